@@ -1,0 +1,32 @@
+// Package assets holds what ships inside the programs: the demo jobs and the icon.
+package assets
+
+import (
+	"embed"
+	"strings"
+)
+
+//go:embed jobs/*.axleloft
+var files embed.FS
+
+// Demo returns the bytes of a demo job by its short name ("orchard-sprayer", "rescue-tender", "survey-wagon"); nil for an unknown one.
+func Demo(name string) []byte {
+	b, err := files.ReadFile("jobs/" + name + ".axleloft")
+	if err != nil {
+		return nil
+	}
+	return b
+}
+
+// Demos lists the short names of the demo jobs; the first is the one the window opens with.
+func Demos() []string {
+	entries, err := files.ReadDir("jobs")
+	if err != nil {
+		return nil
+	}
+	var names []string
+	for _, e := range entries {
+		names = append(names, strings.TrimSuffix(e.Name(), ".axleloft"))
+	}
+	return names
+}
