@@ -1,0 +1,148 @@
+package shape
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Feature names what of a core is touched: up to three vertices (of a segment 0 and 1, of a polytope the hull's) whose
+// hull holds the nearest point. A drum has none: there N . Axis tells face, rim or side.
+type Feature struct {
+	N int8
+	V [3]int32
+}
+
+// Result is the gap of two pieces or solids.
+type Result struct {
+	Gap            float64 // mm; negative: minus the shortest translation that parts the two
+	PointA, PointB r3.Vec  // nearest surface points (of an overlap: the two that would part); PointA - PointB = Gap * N
+	N              r3.Vec  // unit direction from B to A: moving A by -Gap*N parts an overlap
+	FeatureA       Feature // what of A's core is touched
+	FeatureB       Feature
+	PieceA, PieceB int  // which pieces of two solids; 0 for pieces
+	Deep           bool // the cores themselves overlap (of a bar: its centre line is inside the other part)
+}
+
+// Scratch is the work space of one goroutine for Gap; the zero value is ready. Nothing is remembered between calls, so the
+// same two pieces give the same bits whatever was measured before.
+type Scratch struct {
+	s   [4]vert
+	n   int
+	lam [4]float64
+}
+
+// coresApart: cores nearer than this are measured as overlapping, mm (there the direction of the difference is round-off).
+const coresApart = 1e-7
+
+// Gap measures two pieces (|error| <= 1e-7 mm apart, 1e-6 overlapping for drums). No allocation.
+func (s *Scratch) Gap(a, b *Piece, dst *Result) {
+	*dst = Result{}
+	if a.Kind <= Segment && b.Kind <= Segment {
+		segments(a, b, dst)
+		return
+	}
+	if a.Kind == Drum && b.Kind == Point {
+		pointDrum(b, a, dst)
+		swapResult(dst)
+		return
+	}
+	if a.Kind == Point && b.Kind == Drum {
+		pointDrum(a, b, dst)
+		return
+	}
+	ca, _ := a.Ball()
+	cb, _ := b.Ball()
+	start := sub(ca, cb)
+	if start == (r3.Vec{}) {
+		start = r3.Vec{X: 1}
+	}
+	v, meet := s.nearest(a, b, start, r3.Vec{})
+	var n r3.Vec
+	var depth float64
+	if meet {
+		n, depth = s.depth(a, b)
+		if depth < -coresApart {
+			// A direction that parts them exists: the simplex that claimed an overlap was flat. Start again from it.
+			if w, again := s.nearest(a, b, n, r3.Vec{}); !again {
+				v, meet = w, false
+			}
+		}
+	}
+	if !meet {
+		d := norm(v)
+		s.finish(a, b, scale(1/d, v), d, r3.Vec{}, dst)
+		return
+	}
+	// Overlapping: set A off along n until the cores are one mm apart; the nearest points are those that part last.
+	off := scale(depth+1, n)
+	s.nearest(a, b, n, off)
+	s.finish(a, b, n, -depth, off, dst)
+	dst.Deep = true
+}
+
+// finish writes the result from the last simplex: the core points by their weights, the radii taken off. off is how far A
+// was moved for the simplex.
+func (s *Scratch) finish(a, b *Piece, n r3.Vec, core float64, off r3.Vec, dst *Result) {
+	var pa r3.Vec
+	for i := 0; i < s.n; i++ {
+		pa = along(pa, s.lam[i], s.s[i].a)
+	}
+	pa = sub(pa, off)
+	dst.N = n
+	dst.Gap = core - a.Radius - b.Radius
+	dst.PointA = along(pa, -a.Radius, n)
+	dst.PointB = along(dst.PointA, -dst.Gap, n)
+	for i := 0; i < s.n && i < 3; i++ {
+		if a.Kind != Drum {
+			dst.FeatureA.add(s.s[i].ia)
+		}
+		if b.Kind != Drum {
+			dst.FeatureB.add(s.s[i].ib)
+		}
+	}
+}
+
+func (f *Feature) add(v int32) {
+	for i := int8(0); i < f.N; i++ {
+		if f.V[i] == v {
+			return
+		}
+	}
+	f.V[f.N] = v
+	f.N++
+}
+
+func swapResult(r *Result) {
+	r.PointA, r.PointB = r.PointB, r.PointA
+	r.FeatureA, r.FeatureB = r.FeatureB, r.FeatureA
+	r.N = scale(-1, r.N)
+}
+
+// SolidGap measures two unions: the smallest gap over their pieces. Both must have a piece. No allocation.
+func (s *Scratch) SolidGap(a, b *Solid, dst *Result) {
+	if len(a.Pieces) == 1 && len(b.Pieces) == 1 {
+		s.Gap(&a.Pieces[0], &b.Pieces[0], dst)
+		return
+	}
+	var r Result
+	best := math.Inf(1)
+	for i := range a.Pieces {
+		ca, ra := a.Pieces[i].Ball()
+		for j := range b.Pieces {
+			if best < math.Inf(1) {
+				cb, rb := b.Pieces[j].Ball()
+				// Nearer than their balls they cannot be (the slack covers round-off of the balls).
+				if d := norm(sub(ca, cb)) - ra - rb; d > best+1e-6 && d > 0 {
+					continue
+				}
+			}
+			s.Gap(&a.Pieces[i], &b.Pieces[j], &r)
+			if r.Gap < best {
+				best = r.Gap
+				r.PieceA, r.PieceB = i, j
+				*dst = r
+			}
+		}
+	}
+}
