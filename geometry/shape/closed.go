@@ -21,7 +21,8 @@ func segments(a, b *Piece, dst *Result) {
 	d := norm(v)
 	var n r3.Vec
 	if d > coresApart {
-		n = scale(1/d, v)
+		n = scale(1/d, sharpen(v, d, d1, d2, s, t))
+		n = scale(1/norm(n), n)
 	} else {
 		// Crossing centre lines part fastest square to both; parallel or degenerate ones square to the longer.
 		dst.Deep = true
@@ -45,6 +46,25 @@ func segments(a, b *Piece, dst *Result) {
 	dst.PointB = along(dst.PointA, -dst.Gap, n)
 	touch(&dst.FeatureA, s, a.Kind)
 	touch(&dst.FeatureB, t, b.Kind)
+}
+
+// sharpen makes the difference v of two nearest points square to the segments touched between their ends, where v is so short that round-off would turn it.
+func sharpen(v r3.Vec, d float64, d1, d2 r3.Vec, s, t float64) r3.Vec {
+	if d > coresNear {
+		return v
+	}
+	in1, in2 := s > 0 && s < 1, t > 0 && t < 1
+	switch {
+	case in1 && in2:
+		if c := cross(d1, d2); dot(c, c) > 1e-12*dot(d1, d1)*dot(d2, d2) {
+			return scale(math.Copysign(d/norm(c), dot(c, v)), c)
+		}
+	case in1:
+		return scale(1/dot(d1, d1), cross(d1, cross(v, d1)))
+	case in2:
+		return scale(1/dot(d2, d2), cross(d2, cross(v, d2)))
+	}
+	return v
 }
 
 func touch(f *Feature, t float64, k Kind) {
@@ -109,11 +129,11 @@ func clamp01(t float64) float64 {
 	return t
 }
 
-// pointDrum measures a ball against a drum, in closed form.
-func pointDrum(a, b *Piece, dst *Result) {
-	p := sub(a.A, b.A)
-	h := dot(p, b.Axis)
-	rv := cross(b.Axis, cross(p, b.Axis))
+// offDrum returns how far the point p lies outside the core of drum b (negative: minus the way out) and the unit direction of it.
+func offDrum(p r3.Vec, b *Piece) (d float64, n r3.Vec) {
+	o := sub(p, b.A)
+	h := dot(o, b.Axis)
+	rv := cross(b.Axis, cross(o, b.Axis))
 	r := norm(rv)
 	var u r3.Vec // radial unit direction
 	if r > 0 {
@@ -123,22 +143,75 @@ func pointDrum(a, b *Piece, dst *Result) {
 	}
 	side := math.Copysign(1, h)
 	over, out := math.Abs(h)-b.Half, r-b.Rho
-	var n r3.Vec
-	var d float64
 	switch {
 	case over > 0 && out > 0:
 		n = add(scale(over*side, b.Axis), scale(out, u))
-		d = math.Hypot(over, out)
-		n = scale(1/norm(n), n)
+		return math.Sqrt(over*over + out*out), scale(1/norm(n), n)
 	case over > out:
-		n, d = scale(side, b.Axis), over
-	default:
-		n, d = u, out
+		return over, scale(side, b.Axis)
 	}
+	return out, u
+}
+
+// pointDrum measures a ball against a drum, in closed form.
+func pointDrum(a, b *Piece, dst *Result) {
+	d, n := offDrum(a.A, b)
+	barDrum(a, b, a.A, d, n, dst)
 	dst.Deep = d < 0
+	dst.FeatureA.add(0)
+}
+
+func barDrum(a, b *Piece, at r3.Vec, d float64, n r3.Vec, dst *Result) {
 	dst.N = n
 	dst.Gap = d - a.Radius - b.Radius
-	dst.PointA = along(a.A, -a.Radius, n)
+	dst.PointA = along(at, -a.Radius, n)
 	dst.PointB = along(dst.PointA, -dst.Gap, n)
-	dst.FeatureA.add(0)
+}
+
+// segmentDrum measures a bar against a drum where the bar's centre line stays well outside the drum's core; else it reports false. The distance along the
+// centre line is convex and its slope is the direction's part along it, so the nearest point is where the slope changes sign.
+func segmentDrum(a, b *Piece, dst *Result) bool {
+	e := sub(a.B, a.A)
+	lo, hi := 0.0, 1.0
+	d, n := offDrum(a.A, b)
+	gLo := dot(n, e)
+	t := 0.0
+	if d > coresApart && gLo < 0 {
+		var gHi float64
+		t = 1
+		d, n = offDrum(a.B, b)
+		gHi = dot(n, e)
+		last := 0
+		for round := 0; d > coresApart && gHi > 0 && round < 100; round++ {
+			if round%4 == 3 {
+				t = (lo + hi) / 2
+			} else {
+				t = (lo*gHi - hi*gLo) / (gHi - gLo)
+			}
+			d, n = offDrum(along(a.A, t, e), b)
+			g := dot(n, e)
+			if math.Abs(g) <= 10*gjkTol { // the planes square to n part the two by d less this
+				break
+			}
+			if g < 0 {
+				lo, gLo = t, g
+				if last < 0 {
+					gHi /= 2 // the end that stays counts half (Illinois), so that both close in
+				}
+				last = -1
+			} else {
+				hi, gHi = t, g
+				if last > 0 {
+					gLo /= 2
+				}
+				last = 1
+			}
+		}
+	}
+	if d <= coresNear {
+		return false
+	}
+	barDrum(a, b, along(a.A, t, e), d, n, dst)
+	touch(&dst.FeatureA, t, Segment)
+	return true
 }

@@ -45,7 +45,7 @@ func (g *Scratch) depth(a, b *Piece) (n r3.Vec, depth float64) {
 	s := search{a: a, b: b, depth: math.Inf(1)}
 	switch {
 	case a.Kind == Drum && b.Kind == Drum:
-		drumsDepth(&s)
+		g.drums(&s)
 		return s.n, s.depth
 	case a.Kind == Drum:
 		s.drum(a, b, 1)
@@ -195,8 +195,8 @@ func (s *search) arc(f, g r3.Vec, from, to float64) {
 	}
 }
 
-// drumsDepth looks for the least parting of two drums: both axes, the radial directions and, from a spread of starts, a descent on the sphere of directions.
-func drumsDepth(s *search) {
+// drums looks for the least parting of two drums: both axes, the radial directions and, from a spread of starts, a descent.
+func (g *Scratch) drums(s *search) {
 	a, b := s.a, s.b
 	s.both(a.Axis)
 	s.both(b.Axis)
@@ -205,8 +205,8 @@ func drumsDepth(s *search) {
 	s.both(cross(a.Axis, cross(c, a.Axis)))
 	s.both(cross(b.Axis, cross(c, b.Axis)))
 	s.both(square(a.Axis))
-	s.descend(s.n, 0.1)
-	const starts = 200
+	g.descend(s, s.n, s.depth)
+	const starts = 240
 	type start struct {
 		n r3.Vec
 		p float64
@@ -230,31 +230,26 @@ func drumsDepth(s *search) {
 		}
 	}
 	for _, st := range best {
-		s.descend(st.n, 0.15)
+		g.descend(s, st.n, st.p)
 	}
 }
 
-// descend steps about the sphere of directions from n, in eight ways at a time, halving the step where none is better.
-func (s *search) descend(n r3.Vec, step float64) {
-	p := parting(s.a, s.b, n)
-	for round := 0; step > 1e-10 && round < 2000; round++ {
-		u := square(n)
-		v := cross(n, u)
-		better := false
-		for k := range 8 {
-			c, d := math.Cos(float64(k)*math.Pi/4), math.Sin(float64(k)*math.Pi/4)
-			m := add(n, add(scale(step*c, u), scale(step*d, v)))
-			m = scale(1/norm(m), m)
-			if q := parting(s.a, s.b, m); q < p {
-				n, p, better = m, q, true
-				break
-			}
+// descend walks to a least parting near n: A is set off along n until the cores are one mm apart, and the direction of their nearest points taken next. With
+// p the parting along n and d >= 1 the distance, the parting along the new direction m is (p + 1) n.m - d <= p, so it never gets worse.
+func (g *Scratch) descend(s *search, n r3.Vec, p float64) {
+	for range 200 {
+		v, meet := g.nearest(s.a, s.b, n, scale(p+1, n))
+		if meet {
+			break
 		}
-		if !better {
-			step /= 2
+		m := scale(1/norm(v), v)
+		q := parting(s.a, s.b, m)
+		if q < s.depth {
+			s.n, s.depth = m, q
 		}
-	}
-	if p < s.depth {
-		s.n, s.depth = n, p
+		if q > p-1e-10 {
+			break
+		}
+		n, p = m, q
 	}
 }

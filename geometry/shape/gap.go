@@ -35,6 +35,9 @@ type Scratch struct {
 // coresApart: cores nearer than this are measured as overlapping, mm (there the direction of the difference is round-off).
 const coresApart = 1e-7
 
+// coresNear: cores nearer than this have their direction found with A set off by a mm, mm (round-off of 1e-12 mm over this would turn a bar's end by 1e-6 mm).
+const coresNear = 1e-3
+
 // Gap measures two pieces (|error| <= 1e-7 mm apart, 1e-6 overlapping for drums). No allocation.
 func (s *Scratch) Gap(a, b *Piece, dst *Result) {
 	*dst = Result{}
@@ -42,14 +45,23 @@ func (s *Scratch) Gap(a, b *Piece, dst *Result) {
 		segments(a, b, dst)
 		return
 	}
-	if a.Kind == Drum && b.Kind == Point {
+	switch {
+	case a.Kind == Drum && b.Kind == Point:
 		pointDrum(b, a, dst)
 		swapResult(dst)
 		return
-	}
-	if a.Kind == Point && b.Kind == Drum {
+	case a.Kind == Point && b.Kind == Drum:
 		pointDrum(a, b, dst)
 		return
+	case a.Kind == Drum && b.Kind == Segment:
+		if segmentDrum(b, a, dst) {
+			swapResult(dst)
+			return
+		}
+	case a.Kind == Segment && b.Kind == Drum:
+		if segmentDrum(a, b, dst) {
+			return
+		}
 	}
 	ca, _ := a.Ball()
 	cb, _ := b.Ball()
@@ -71,14 +83,20 @@ func (s *Scratch) Gap(a, b *Piece, dst *Result) {
 	}
 	if !meet {
 		d := norm(v)
-		s.finish(a, b, scale(1/d, v), d, r3.Vec{}, dst)
-		return
+		n = scale(1/d, v)
+		if d > coresNear {
+			s.finish(a, b, n, d, r3.Vec{}, dst)
+			return
+		}
+		near := search{a: a, b: b, n: n, depth: -d}
+		s.descend(&near, n, parting(a, b, n))
+		n, depth = near.n, near.depth
 	}
 	// Overlapping: set A off along n until the cores are one mm apart; the nearest points are those that part last.
 	off := scale(depth+1, n)
 	s.nearest(a, b, n, off)
 	s.finish(a, b, n, -depth, off, dst)
-	dst.Deep = true
+	dst.Deep = meet
 }
 
 // finish writes the result from the last simplex: the core points by their weights, the radii taken off. off is how far A
