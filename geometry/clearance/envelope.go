@@ -1,0 +1,139 @@
+package clearance
+
+import (
+	"errors"
+	"math"
+
+	"axleloft/geometry/job"
+	"axleloft/geometry/shape"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// EnvelopeSolid returns the shape of an envelope (or housing entry) in body axes at ride height, mm. The error is a plain sentence. A mesh is refused: this
+// version does not measure meshes.
+func EnvelopeSolid(e *job.Envelope) (shape.Solid, error) {
+	switch e.Kind {
+	case "box":
+		if e.Min == nil || e.Max == nil {
+			return shape.Solid{}, errors.New("a box needs min and max")
+		}
+		ex, ey, ez := turned(e.Turn)
+		p, err := shape.NewBox(e.Min.Vec(), e.Max.Vec(), ex, ey, ez)
+		if err != nil {
+			return shape.Solid{}, errors.New("the box has no room inside: each of max must be more than min")
+		}
+		return shape.Solid{Pieces: []shape.Piece{p}}, nil
+	case "prism":
+		return prism(e)
+	case "ball":
+		if e.Centre == nil || e.Radius == nil {
+			return shape.Solid{}, errors.New("a ball needs centre and radius")
+		}
+		return shape.Solid{Pieces: []shape.Piece{{Kind: shape.Point, A: e.Centre.Vec(), Radius: *e.Radius}}}, nil
+	case "tube":
+		if len(e.Path) < 2 || e.Outside == nil {
+			return shape.Solid{}, errors.New("a tube needs a path of two points or more and its outside diameter")
+		}
+		var s shape.Solid
+		for i := 1; i < len(e.Path); i++ {
+			s.Pieces = append(s.Pieces, shape.Piece{Kind: shape.Segment, Radius: *e.Outside / 2, A: e.Path[i-1].Vec(), B: e.Path[i].Vec()})
+		}
+		return s, nil
+	case "mesh":
+		return shape.Solid{}, errors.New(meshWhy)
+	}
+	return shape.Solid{}, errors.New("its kind must be box, prism, ball, tube or mesh")
+}
+
+// turned returns the columns of Rz Ry Rx for a turn in degrees about X, Y, Z.
+func turned(turn *job.Point) (ex, ey, ez r3.Vec) {
+	if turn == nil {
+		return r3.Vec{X: 1}, r3.Vec{Y: 1}, r3.Vec{Z: 1}
+	}
+	sx, cx := math.Sincos(turn[0] * math.Pi / 180)
+	sy, cy := math.Sincos(turn[1] * math.Pi / 180)
+	sz, cz := math.Sincos(turn[2] * math.Pi / 180)
+	return r3.Vec{X: cz * cy, Y: sz * cy, Z: -sy},
+		r3.Vec{X: cz*sy*sx - sz*cx, Y: sz*sy*sx + cz*cx, Z: cy * sx},
+		r3.Vec{X: cz*sy*cx + sz*sx, Y: sz*sy*cx - cz*sx, Z: cy * cx}
+}
+
+func prism(e *job.Envelope) (shape.Solid, error) {
+	if e.From == nil || e.To == nil {
+		return shape.Solid{}, errors.New("a prism needs from and to")
+	}
+	var to3 func(u, v, w float64) r3.Vec
+	switch e.Plane {
+	case "side":
+		to3 = func(u, v, w float64) r3.Vec { return r3.Vec{X: u, Y: w, Z: v} }
+	case "plan":
+		to3 = func(u, v, w float64) r3.Vec { return r3.Vec{X: u, Y: v, Z: w} }
+	case "rear":
+		to3 = func(u, v, w float64) r3.Vec { return r3.Vec{X: w, Y: u, Z: v} }
+	default:
+		return shape.Solid{}, errors.New("its plane must be side, plan or rear")
+	}
+	outline := make([][2]float64, len(e.Outline))
+	for i, p := range e.Outline {
+		outline[i] = p
+	}
+	s, err := shape.NewPrism(outline, math.Min(*e.From, *e.To), math.Max(*e.From, *e.To), to3)
+	if errors.Is(err, shape.ErrOutline) {
+		return s, errors.New("its outline crosses itself or has no area")
+	}
+	if err != nil {
+		return s, errors.New("from and to must differ")
+	}
+	return s, nil
+}
+
+// Volume returns the gross, outside volume of an envelope in litres; ok is false for a mesh, for a tube bent so sharply that its volume has no
+// simple form, and for a shape that cannot be built.
+func Volume(e *job.Envelope) (litres float64, ok bool) {
+	const mm3 = 1e-6
+	switch e.Kind {
+	case "ball":
+		if e.Radius == nil {
+			return 0, false
+		}
+		return mm3 * 4 / 3 * math.Pi * math.Pow(*e.Radius, 3), true
+	case "tube":
+		v, ok := tubeVolume(e)
+		return mm3 * v, ok
+	}
+	s, err := EnvelopeSolid(e)
+	if err != nil {
+		return 0, false
+	}
+	var v float64
+	for _, p := range s.Pieces {
+		v += p.Hull.Volume()
+	}
+	return mm3 * v, true
+}
+
+// tubeVolume is the volume of a ball of radius r swept along the path. At a bend of angle b two straight runs share (4/3) r^3 tan(b/2) on the
+// inside and a slice (2/3) b r^3 of the ball fills the outside; both ends are half spheres.
+func tubeVolume(e *job.Envelope) (mm3 float64, ok bool) {
+	if len(e.Path) < 2 || e.Outside == nil {
+		return 0, false
+	}
+	r := *e.Outside / 2
+	v := 4.0 / 3 * math.Pi * r * r * r
+	for i := 1; i < len(e.Path); i++ {
+		d := r3.Sub(e.Path[i].Vec(), e.Path[i-1].Vec())
+		room := r3.Norm(d)
+		v += math.Pi * r * r * room
+		if i+1 < len(e.Path) {
+			n := r3.Sub(e.Path[i+1].Vec(), e.Path[i].Vec())
+			b := math.Atan2(r3.Norm(r3.Cross(d, n)), r3.Dot(d, n))
+			hidden := r * math.Tan(b/2)
+			if hidden > room || hidden > r3.Norm(n) {
+				return 0, false
+			}
+			v += 2.0/3*b*r*r*r - 4.0/3*r*r*hidden
+		}
+	}
+	return v, true
+}

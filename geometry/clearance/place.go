@@ -1,0 +1,155 @@
+package clearance
+
+import (
+	"math"
+
+	"axleloft/geometry/motion"
+	"axleloft/geometry/quantity"
+	"axleloft/geometry/shape"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Scratch is one goroutine's placed parts. Nothing but the last Place decides what Gap gives.
+type Scratch struct {
+	model  *Model
+	solids []shape.Solid // the parts, then the shortened bars
+	knots  []r3.Vec
+	shape  shape.Scratch
+}
+
+// NewScratch returns a work space. Place must be called before anything is measured.
+func (c *Model) NewScratch() *Scratch {
+	s := &Scratch{model: c, solids: make([]shape.Solid, len(c.Parts)+len(c.places))}
+	for i := range c.Parts {
+		if c.Parts[i].Body == OnFrame {
+			s.solids[i] = c.fixed[i] // never written
+			continue
+		}
+		s.solids[i] = shape.Solid{Pieces: append([]shape.Piece(nil), c.fixed[i].Pieces...)}
+	}
+	most := 0
+	for k, n := range c.places {
+		s.solids[len(c.Parts)+k] = barSolid(&c.bars[n])
+	}
+	for i := range c.bars {
+		most = max(most, len(c.bars[i].bends)+2)
+	}
+	s.knots = make([]r3.Vec, 0, most)
+	return s
+}
+
+// Place moves every part to the pose; links must hold the joints of the pose where any link is bent (its spin is taken from there;
+// nil counts as no spin). No allocation.
+func (s *Scratch) Place(p *motion.Pose, links []quantity.LinkUse) {
+	c := s.model
+	for i := range c.Parts {
+		if c.Parts[i].Body != OnAxle {
+			continue
+		}
+		from, to := c.fixed[i].Pieces, s.solids[i].Pieces
+		for k := range from {
+			from[k].Place(p.C, p.Ex, p.Ey, p.Ez, &to[k])
+		}
+	}
+	whole := len(c.bars) - len(c.places)
+	for i := range c.bars {
+		b := &c.bars[i]
+		spin := 0.0
+		if b.link >= 0 && b.link < len(links) {
+			spin = links[b.link].Spin
+		}
+		at := b.part
+		if i >= whole {
+			at = len(c.Parts) + i - whole
+		}
+		s.placeBar(b, p, spin, s.solids[at].Pieces)
+	}
+}
+
+// placeBar fills the pieces of a bar. A straight bar runs from pivot to pivot; a bent one is rigid: held at its frame pivot, turned
+// from its direction at ride by the least turn, then by the spin about its own axis.
+func (s *Scratch) placeBar(b *bar, p *motion.Pose, spin float64, pieces []shape.Piece) {
+	end := p.Point(b.axle)
+	k := append(s.knots[:0], b.frame)
+	if len(b.bends) > 0 {
+		u := r3.Unit(r3.Sub(end, b.frame))
+		for _, o := range b.bends {
+			k = append(k, r3.Add(b.frame, spun(u, spin, leastTurn(b.dir, u, o))))
+		}
+		end = r3.Add(b.frame, r3.Scale(b.length, u))
+	}
+	k = append(k, end)
+	trim(k, b.fromFrame)
+	for i, j := 0, len(k)-1; i < j; i, j = i+1, j-1 {
+		k[i], k[j] = k[j], k[i]
+	}
+	trim(k, b.fromAxle)
+	for i := range pieces {
+		n := len(k) - 1 - i
+		pieces[i].A, pieces[i].B = k[n], k[n-1]
+	}
+}
+
+// trim takes reach off the front of a line of knots; knots passed over move to where the rest begins.
+func trim(k []r3.Vec, reach float64) {
+	if reach <= 0 {
+		return
+	}
+	for i := 1; i < len(k); i++ {
+		d := r3.Sub(k[i], k[i-1])
+		l := r3.Norm(d)
+		if l > reach {
+			at := r3.Add(k[i-1], r3.Scale(reach/l, d))
+			for j := 0; j < i; j++ {
+				k[j] = at
+			}
+			return
+		}
+		reach -= l
+	}
+	for j := range k {
+		k[j] = k[len(k)-1]
+	}
+}
+
+// leastTurn turns v by the least turn that takes the unit direction a to the unit direction b.
+func leastTurn(a, b, v r3.Vec) r3.Vec {
+	w := r3.Cross(a, b)
+	c := r3.Dot(a, b)
+	if 1+c < 1e-12 { // straight back: half a turn about anything square to it
+		return r3.Sub(r3.Scale(2*r3.Dot(b, v), b), v)
+	}
+	return r3.Add(r3.Add(r3.Scale(c, v), r3.Cross(w, v)), r3.Scale(r3.Dot(w, v)/(1+c), w))
+}
+
+// spun turns v about the unit axis u, right-hand, rad.
+func spun(u r3.Vec, angle float64, v r3.Vec) r3.Vec {
+	if angle == 0 {
+		return v
+	}
+	sn, cs := math.Sincos(angle)
+	return r3.Add(r3.Add(r3.Scale(cs, v), r3.Scale(sn, r3.Cross(u, v))), r3.Scale((1-cs)*r3.Dot(u, v), u))
+}
+
+// Gap measures pair i as placed. No allocation.
+func (s *Scratch) Gap(i int, dst *Gap) {
+	n := s.model.sides[i]
+	s.shape.SolidGap(&s.solids[n[0]], &s.solids[n[1]], dst)
+}
+
+// Gaps measures every pair as placed; dst has the length of Pairs. No allocation.
+func (s *Scratch) Gaps(dst []Gap) {
+	for i := range dst {
+		s.Gap(i, &dst[i])
+	}
+}
+
+// Solid returns the placed shape of a part, whole (shared, read-only, valid until the next Place), for drawing.
+func (s *Scratch) Solid(part int) *shape.Solid { return &s.solids[part] }
+
+// Sides returns the two placed shapes of a pair as they count: bars less what lies within their own brackets (shared, read-only, valid until the next Place).
+func (s *Scratch) Sides(pair int) (a, b *shape.Solid) {
+	n := s.model.sides[pair]
+	return &s.solids[n[0]], &s.solids[n[1]]
+}
