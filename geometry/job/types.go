@@ -1,0 +1,397 @@
+package job
+
+import "gonum.org/v1/gonum/spatial/r3"
+
+// Version is the newest job file version this program reads and the one it writes.
+const Version = 1
+
+// Format is the value of the "format" key of every job file.
+const Format = "axleloft-job"
+
+// Point is a place or a direction in the body frame as the file writes it: X forward, Y left, Z up, mm (directions have no unit).
+type Point [3]float64
+
+// Vec returns the point as a vector.
+func (p Point) Vec() r3.Vec { return r3.Vec{X: p[0], Y: p[1], Z: p[2]} }
+
+// Mirror returns the point reflected in the vehicle's centre plane (Y negated, never -0).
+func (p Point) Mirror() Point { return Point{p[0], 0 - p[1], p[2]} }
+
+// Point2 is a corner of an outline, in the two axes of its plane, mm.
+type Point2 [2]float64
+
+// Job is one vehicle's rear axle: what is there, what is planned, how far it moves.
+// A nil pointer or a nil slice is a key the file does not have; defaults are read through methods, never written back.
+type Job struct {
+	Format    string     `json:"format"`
+	Version   int        `json:"version"`
+	Title     string     `json:"title"`
+	Notes     string     `json:"notes,omitempty"`
+	Shown     *Shown     `json:"shown,omitempty"`
+	Vehicle   *Vehicle   `json:"vehicle"`
+	Axle      *Axle      `json:"axle,omitempty"`
+	Driveline *Driveline `json:"driveline,omitempty"`
+	Links     []Link     `json:"links,omitempty"`
+	Arms      []Arm      `json:"arms,omitempty"`
+	Rockers   []Rocker   `json:"rockers,omitempty"`
+	Struts    []Strut    `json:"struts,omitempty"`
+	Stops     []Stop     `json:"stops,omitempty"`
+	Straps    []Strap    `json:"straps,omitempty"`
+	Lines     []Line     `json:"lines,omitempty"`
+	Sensors   []Sensor   `json:"sensors,omitempty"`
+	Envelopes []Envelope `json:"envelopes,omitempty"`
+	Travel    *Travel    `json:"travel,omitempty"`
+	Trials    []Trial    `json:"trials,omitempty"`
+
+	// For the window and the sheets; nothing computed depends on them.
+	Datums   []Datum    `json:"datums,omitempty"`
+	Keep     []Keep     `json:"keep,omitempty"`
+	SetAside []SetAside `json:"setAside,omitempty"`
+	Photos   []Photo    `json:"photos,omitempty"`
+	Card     *Card      `json:"card,omitempty"`
+	Before   *Before    `json:"before,omitempty"`
+	AsBuilt  []AsBuilt  `json:"asBuilt,omitempty"`
+}
+
+// Shown says in which units lengths and forces are shown; the file itself is always mm, kg, N and degrees.
+type Shown struct {
+	Length string `json:"length,omitempty"` // "mm" or "in"
+	Force  string `json:"force,omitempty"`  // "N" or "lbf"
+	Mass   string `json:"mass,omitempty"`   // "kg" or "lb"
+}
+
+// Vehicle is what the axle carries and how it stands.
+type Vehicle struct {
+	Wheelbase   float64  `json:"wheelbase"` // mm
+	Track       float64  `json:"track"`     // mm, between wheel centres
+	Tyre        *Tyre    `json:"tyre"`
+	DriveShare  *float64 `json:"driveShare,omitempty"`  // this axle's share of the tractive force, 0..1, default 1
+	BrakeShare  *float64 `json:"brakeShare,omitempty"`  // this axle's share of the braking force, 0..1, default 0.4
+	FrontTravel string   `json:"frontTravel,omitempty"` // "with" (default) or "still"
+	Loads       []Load   `json:"loads,omitempty"`
+	Heights     []Height `json:"heights,omitempty"`
+}
+
+// Tyre is the size of one tyre, mm.
+type Tyre struct {
+	LoadedRadius float64  `json:"loadedRadius"`
+	FreeRadius   *float64 `json:"freeRadius,omitempty"` // default: loaded radius / 0.96 (common practice, no source)
+	Width        *float64 `json:"width,omitempty"`      // no width: no tyre is drawn or checked
+	Shoulder     *float64 `json:"shoulder,omitempty"`   // default 25
+	Clearance    *float64 `json:"clearance,omitempty"`  // default 40
+}
+
+// Load is a state of loading: mass in kg, CG measured from the rear axle forward, mm; heave is the wheel travel it causes, bump positive.
+type Load struct {
+	Name         string   `json:"name"`
+	Mass         float64  `json:"mass"`
+	CG           Point    `json:"cg"`
+	Heave        float64  `json:"heave"`
+	LoadedRadius *float64 `json:"loadedRadius,omitempty"`
+	Given        Given    `json:"given,omitempty"`
+}
+
+// Height is a ride height the driver can select: wheel travel in mm, bump (lowered) positive.
+type Height struct {
+	Name  string  `json:"name"`
+	Heave float64 `json:"heave"`
+}
+
+// Axle is what is drawn of the axle itself.
+type Axle struct {
+	Tube     *AxleTube  `json:"tube,omitempty"`
+	Housing  []Envelope `json:"housing,omitempty"`
+	Pinion   *Joint     `json:"pinion,omitempty"`
+	Measured *bool      `json:"measured,omitempty"`
+}
+
+// AxleTube is the round tube along the wheel axis, from and to in Y, mm.
+type AxleTube struct {
+	Outside   float64  `json:"outside"`
+	From      float64  `json:"from"`
+	To        float64  `json:"to"`
+	Clearance *float64 `json:"clearance,omitempty"`
+}
+
+// Joint is a driveshaft joint: its centre and the axis of the yoke it sits on (output: pointing rearward; pinion: forward).
+type Joint struct {
+	Joint    Point    `json:"joint"`
+	Axis     Point    `json:"axis"`
+	Given    Given    `json:"given,omitempty"`
+	Measured []string `json:"measured,omitempty"`
+}
+
+// Driveline is the driveshaft between output and pinion.
+type Driveline struct {
+	Output        *Joint   `json:"output"`
+	YokePhase     float64  `json:"yokePhase"`               // deg
+	ShaftDiameter *float64 `json:"shaftDiameter,omitempty"` // mm; none: the shaft is not checked for gaps
+	JointLimit    *float64 `json:"jointLimit,omitempty"`    // deg
+	Slip          *Slip    `json:"slip,omitempty"`
+	Clearance     *float64 `json:"clearance,omitempty"`
+}
+
+// Slip is how far the spline can go in and out from ride height, mm.
+type Slip struct {
+	In  float64 `json:"in"`
+	Out float64 `json:"out"`
+}
+
+// Tube is the section of a link, mm.
+type Tube struct {
+	Outside float64  `json:"outside"`
+	Wall    *float64 `json:"wall,omitempty"` // none: solid
+	Steel   string   `json:"steel,omitempty"`
+}
+
+// End is how a link or arm is held at one pivot.
+type End struct {
+	Kind            string   `json:"kind,omitempty"` // "bush", "ball" or "stud"; none counts as a ball without limits
+	Bolt            *Point   `json:"bolt,omitempty"`
+	Square          *bool    `json:"square,omitempty"`
+	Misalignment    *float64 `json:"misalignment,omitempty"`    // limit, deg
+	Torsion         *float64 `json:"torsion,omitempty"`         // limit, deg
+	RadialStiffness *float64 `json:"radialStiffness,omitempty"` // N/mm
+	AxialStiffness  *float64 `json:"axialStiffness,omitempty"`  // N/mm
+	Bracket         *float64 `json:"bracket,omitempty"`         // own-bracket reach, mm
+}
+
+// Link is a bar between a pivot on the frame and a pivot on the axle.
+type Link struct {
+	Name      string   `json:"name"`
+	Pair      bool     `json:"pair,omitempty"`
+	Frame     Point    `json:"frame"`
+	Axle      Point    `json:"axle"`
+	Bends     []Point  `json:"bends,omitempty"` // centre line between the pivots, frame end first, at ride
+	Tube      *Tube    `json:"tube,omitempty"`
+	FrameEnd  *End     `json:"frameEnd,omitempty"`
+	AxleEnd   *End     `json:"axleEnd,omitempty"`
+	Clearance *float64 `json:"clearance,omitempty"`
+	Given     Given    `json:"given,omitempty"`
+	Measured  []string `json:"measured,omitempty"` // of "frame", "axle"
+}
+
+// Arm is an A-arm (two frame pivots, one at the axle) or a radius arm (one frame pivot, two at the axle).
+type Arm struct {
+	Name      string   `json:"name"`
+	Pair      bool     `json:"pair,omitempty"`
+	Frame     []Point  `json:"frame"`
+	Axle      []Point  `json:"axle"`
+	FrameEnds []End    `json:"frameEnds,omitempty"`
+	AxleEnds  []End    `json:"axleEnds,omitempty"`
+	Tube      *Tube    `json:"tube,omitempty"`
+	Clearance *float64 `json:"clearance,omitempty"`
+	Given     Given    `json:"given,omitempty"`
+	Measured  []string `json:"measured,omitempty"`
+}
+
+// Rocker is the centre piece of a Watt's linkage with its two rods.
+type Rocker struct {
+	Name     string   `json:"name"`
+	On       string   `json:"on"` // "axle" or "frame"
+	Pivot    Point    `json:"pivot"`
+	Axis     Point    `json:"axis"`
+	Rods     []Rod    `json:"rods"`
+	Given    Given    `json:"given,omitempty"`
+	Measured []string `json:"measured,omitempty"`
+}
+
+// Rod is one rod of a rocker.
+type Rod struct {
+	Name      string   `json:"name"`
+	Rocker    Point    `json:"rocker"`
+	Far       Point    `json:"far"`
+	Tube      *Tube    `json:"tube,omitempty"`
+	RockerEnd *End     `json:"rockerEnd,omitempty"`
+	FarEnd    *End     `json:"farEnd,omitempty"`
+	Clearance *float64 `json:"clearance,omitempty"`
+}
+
+// Strut is a spring strut, damper or air bag between frame and axle.
+type Strut struct {
+	Name      string   `json:"name"`
+	Pair      bool     `json:"pair,omitempty"`
+	Frame     Point    `json:"frame"`
+	Axle      Point    `json:"axle"`
+	On        string   `json:"on,omitempty"`     // reserved for the link or arm it stands on; none: the axle
+	Closed    *float64 `json:"closed,omitempty"` // pivot to pivot, mm
+	Open      *float64 `json:"open,omitempty"`
+	Diameter  *float64 `json:"diameter,omitempty"`
+	Rate      *float64 `json:"rate,omitempty"` // N/mm
+	Tilt      *float64 `json:"tilt,omitempty"` // end tilt limit, deg
+	Clearance *float64 `json:"clearance,omitempty"`
+	Bracket   *float64 `json:"bracket,omitempty"` // own-bracket reach at both ends, mm
+	Given     Given    `json:"given,omitempty"`
+	Measured  []string `json:"measured,omitempty"`
+}
+
+// Stop is a bump stop on the frame and the pad it meets on the axle.
+type Stop struct {
+	Name     string   `json:"name"`
+	Pair     bool     `json:"pair,omitempty"`
+	Frame    Point    `json:"frame"`
+	Axle     Point    `json:"axle"`
+	Axis     *Point   `json:"axis,omitempty"`  // default straight down
+	Touch    *float64 `json:"touch,omitempty"` // none: solid at first touch
+	Closed   float64  `json:"closed"`
+	Face     *float64 `json:"face,omitempty"` // radius within which it may land, mm
+	Given    Given    `json:"given,omitempty"`
+	Measured []string `json:"measured,omitempty"`
+}
+
+// Strap is a limit strap.
+type Strap struct {
+	Name     string   `json:"name"`
+	Pair     bool     `json:"pair,omitempty"`
+	Frame    Point    `json:"frame"`
+	Axle     Point    `json:"axle"`
+	Open     float64  `json:"open"` // taut length, mm
+	Given    Given    `json:"given,omitempty"`
+	Measured []string `json:"measured,omitempty"`
+}
+
+// Line is a hose, loom, cable or breather between two clips.
+type Line struct {
+	Name      string   `json:"name"`
+	Pair      bool     `json:"pair,omitempty"`
+	Frame     Point    `json:"frame"`
+	Axle      Point    `json:"axle"`
+	Length    *float64 `json:"length,omitempty"`
+	Diameter  *float64 `json:"diameter,omitempty"`
+	Clearance *float64 `json:"clearance,omitempty"`
+	Given     Given    `json:"given,omitempty"`
+	Measured  []string `json:"measured,omitempty"`
+}
+
+// Sensor is a height sensor with lever and rod.
+type Sensor struct {
+	Name     string      `json:"name"`
+	Pair     bool        `json:"pair,omitempty"`
+	Shaft    Point       `json:"shaft"`
+	Axis     Point       `json:"axis"`
+	Lever    Point       `json:"lever"`
+	Far      Point       `json:"far"`
+	On       string      `json:"on,omitempty"` // "axle" (default) or a link's name
+	Swing    *[2]float64 `json:"swing,omitempty"`
+	Given    Given       `json:"given,omitempty"`
+	Measured []string    `json:"measured,omitempty"`
+}
+
+// Envelope is a part in the way, fixed to the frame (or, in axle.housing, carried by the axle). Which keys count depends on Kind.
+type Envelope struct {
+	Name      string   `json:"name,omitempty"` // required but in axle.housing
+	Pair      bool     `json:"pair,omitempty"`
+	Kind      string   `json:"kind"` // "box", "prism", "ball", "tube", "mesh"
+	Min       *Point   `json:"min,omitempty"`
+	Max       *Point   `json:"max,omitempty"`
+	Turn      *Point   `json:"turn,omitempty"`  // deg about X, Y, Z: R = Rz Ry Rx about the box's centre
+	Plane     string   `json:"plane,omitempty"` // "side" XZ, "plan" XY, "rear" YZ
+	Outline   []Point2 `json:"outline,omitempty"`
+	From      *float64 `json:"from,omitempty"`
+	To        *float64 `json:"to,omitempty"`
+	Centre    *Point   `json:"centre,omitempty"`
+	Radius    *float64 `json:"radius,omitempty"`
+	Path      []Point  `json:"path,omitempty"`
+	Outside   *float64 `json:"outside,omitempty"`
+	File      string   `json:"file,omitempty"` // mesh: STL beside the job file
+	Clearance *float64 `json:"clearance,omitempty"`
+	Vessel    bool     `json:"vessel,omitempty"`
+	Movable   bool     `json:"movable,omitempty"`
+	Carries   []string `json:"carries,omitempty"`
+	Given     Given    `json:"given,omitempty"`
+	Measured  *bool    `json:"measured,omitempty"`
+}
+
+// Travel is the travel entered by the user: bump and droop positive mm, articulation deg.
+type Travel struct {
+	Bump         *float64 `json:"bump,omitempty"`
+	Droop        *float64 `json:"droop,omitempty"`
+	Articulation *float64 `json:"articulation,omitempty"`
+}
+
+// Trial is a kept variant: every part it has replaces the job's own, a missing one (nil) is as drawn.
+// Links, Arms ... distinguish "not there" (nil) from "none" (empty, non-nil).
+type Trial struct {
+	Name      string     `json:"name"`
+	Note      string     `json:"note,omitempty"`
+	Vehicle   *Vehicle   `json:"vehicle,omitempty"`
+	Axle      *Axle      `json:"axle,omitempty"`
+	Driveline *Driveline `json:"driveline,omitempty"`
+	Links     []Link     `json:"links,omitempty"`
+	Arms      []Arm      `json:"arms,omitempty"`
+	Rockers   []Rocker   `json:"rockers,omitempty"`
+	Struts    []Strut    `json:"struts,omitempty"`
+	Stops     []Stop     `json:"stops,omitempty"`
+	Straps    []Strap    `json:"straps,omitempty"`
+	Lines     []Line     `json:"lines,omitempty"`
+	Sensors   []Sensor   `json:"sensors,omitempty"`
+	Envelopes []Envelope `json:"envelopes,omitempty"`
+	Travel    *Travel    `json:"travel,omitempty"`
+}
+
+// Given says how coordinates came to be, keyed by place within the part: "frame.x", "axle.z", "min.y", "mass", "cg.z" ...
+// A coordinate without an entry is a guess.
+type Given map[string]GivenValue
+
+// GivenValue is one number as the hand gave it.
+type GivenValue struct {
+	Typed     string   `json:"typed,omitempty"`     // as typed: "44 3/8\""
+	From      string   `json:"from,omitempty"`      // datum it was taken from
+	PlusMinus *float64 `json:"plusMinus,omitempty"` // mm
+	Source    string   `json:"source,omitempty"`    // tape, plumb bob, drawing ...
+}
+
+// Datum is something measurements start from.
+type Datum struct {
+	Name      string   `json:"name"`
+	At        *Point   `json:"at,omitempty"`
+	Axis      string   `json:"axis,omitempty"` // "x", "y" or "z" where it fixes only one
+	PlusMinus *float64 `json:"plusMinus,omitempty"`
+	Note      string   `json:"note,omitempty"`
+}
+
+// Keep is a wish the window holds while pivots are moved.
+type Keep struct {
+	What  string   `json:"what"` // "length", "line", "pinion"
+	Of    string   `json:"of,omitempty"`
+	Value *float64 `json:"value,omitempty"`
+}
+
+// SetAside is a finding the user has put aside, with the reason and the figures it had then.
+type SetAside struct {
+	Finding string             `json:"finding"`
+	Trial   string             `json:"trial,omitempty"`
+	Reason  string             `json:"reason"`
+	Date    string             `json:"date,omitempty"`
+	Numbers map[string]float64 `json:"numbers,omitempty"`
+}
+
+// Photo is a picture kept beside the job.
+type Photo struct {
+	File string `json:"file"`
+	View string `json:"view,omitempty"`
+	Note string `json:"note,omitempty"`
+}
+
+// Card is the job card.
+type Card struct {
+	Complaint string   `json:"complaint,omitempty"`
+	Use       string   `json:"use,omitempty"`
+	FrontKg   *float64 `json:"frontKg,omitempty"`
+	RearKg    *float64 `json:"rearKg,omitempty"`
+}
+
+// Before is what was measured before stripping.
+type Before struct {
+	Date   string             `json:"date,omitempty"`
+	Note   string             `json:"note,omitempty"`
+	Values map[string]float64 `json:"values,omitempty"`
+}
+
+// AsBuilt is a point as it was welded.
+type AsBuilt struct {
+	Of    string `json:"of"`
+	End   string `json:"end,omitempty"`
+	At    Point  `json:"at"`
+	Given Given  `json:"given,omitempty"`
+}
