@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // Check tells everything wrong with the values of j (the same checks Read makes after the JSON is understood); nil if nothing.
@@ -154,6 +155,10 @@ func entries(n int) string {
 }
 
 func (c *checker) word(s, place string, f field) {
+	if !utf8.ValidString(s) {
+		c.add(place, 0, "The text %q holds bytes that are no UTF-8 text. Type it again.", clip(strings.ToValidUTF8(s, "\ufffd")))
+		return
+	}
 	if len(f.words) == 0 || s == "" && !f.need {
 		return
 	}

@@ -50,10 +50,10 @@ const (
 func (e *Error) Error() string {
 	var b strings.Builder
 	switch {
-	case e.File != "" && !e.saving:
-		fmt.Fprintf(&b, "%s: ", e.File)
-	case e.saving && e.Err == nil:
+	case e.saving:
 		b.WriteString("Not saved: ")
+	case e.File != "":
+		b.WriteString(e.File + ": ")
 	}
 	for i, c := range e.Complaints {
 		if i == maxShown {
@@ -69,18 +69,16 @@ func (e *Error) Error() string {
 		}
 		b.WriteString(c.String())
 	}
-	if e.saving {
-		if e.Err == nil {
-			b.WriteString(" The file on the disk is as it was.")
-		}
-		return b.String()
-	}
 	if len(e.Complaints) > 1 {
 		b.WriteByte('\n')
 	} else {
 		b.WriteByte(' ')
 	}
-	b.WriteString("Nothing was loaded and your file is unchanged.")
+	if e.saving {
+		b.WriteString("What was on the disk is unchanged.")
+	} else {
+		b.WriteString("Nothing was loaded and your file is unchanged.")
+	}
 	return b.String()
 }
 

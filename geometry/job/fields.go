@@ -339,9 +339,10 @@ var fields = map[string]field{
 
 // member is one key of a type: its Go field and what is said about it.
 type member struct {
-	key   string
-	index int
-	field field
+	key      string
+	index    int
+	optional bool // left out of the file where there is nothing to say
+	field    field
 }
 
 // layouts holds the members of every struct type of the file, in writing order.
@@ -360,8 +361,8 @@ func layOut(t reflect.Type) {
 		layouts[t] = nil
 		var ms []member
 		for i := range t.NumField() {
-			key, _, _ := strings.Cut(t.Field(i).Tag.Get("json"), ",")
-			ms = append(ms, member{key: key, index: i, field: fields[t.Name()+"."+key]})
+			key, option, _ := strings.Cut(t.Field(i).Tag.Get("json"), ",")
+			ms = append(ms, member{key: key, index: i, optional: option == "omitempty", field: fields[t.Name()+"."+key]})
 			layOut(t.Field(i).Type)
 		}
 		layouts[t] = ms
