@@ -1,0 +1,524 @@
+package edit
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"axleloft/geometry/job"
+)
+
+// Fields lists everything there is to set about a part; nil where there is no such part.
+// A number typed without a unit is in the job's unit. Setting a field may change others: read them again.
+func Fields(j *job.Job, part Part) []Field {
+	if _, ok := at(j, part); !ok {
+		return nil
+	}
+	f := &form{j: j, part: part}
+	i := part.Index
+	switch part.List {
+	case Links:
+		f.link(&j.Links[i])
+	case Struts:
+		f.strut(&j.Struts[i])
+	case Stops:
+		f.stop(&j.Stops[i])
+	case Straps:
+		s := &j.Straps[i]
+		f.head()
+		f.number("open", "Length when taut", Length, &s.Open, positive)
+		f.ends("Frame end", "Axle end")
+	case Lines:
+		s := &j.Lines[i]
+		f.head()
+		f.optional("length", "Flexible length", Length, &s.Length, positive, "not checked")
+		f.optional("diameter", "Diameter", Length, &s.Diameter, positive, "gaps not checked")
+		f.clearance(&s.Clearance, 12)
+		f.ends("Clip on the frame", "Clip on the axle")
+	case Output, Pinion:
+		f.joint()
+	case Envelopes, Housing:
+		f.envelope()
+	case Loads:
+		f.load(&j.Vehicle.Loads[i])
+	case Heights:
+		h := &j.Vehicle.Heights[i]
+		f.name()
+		f.number("heave", "Wheel travel there, lowered +", Length, &h.Heave, any_)
+	case Vehicle:
+		f.vehicle(j.Vehicle)
+	case AxleTube:
+		t := j.Axle.Tube
+		f.lock = f.partLock
+		f.number("outside", "Outside", Length, &t.Outside, positive)
+		f.number("from", "Right end, Y", Length, &t.From, any_)
+		f.number("to", "Left end, Y", Length, &t.To, any_)
+		f.lock = nil
+		f.clearance(&t.Clearance, 12)
+		f.partMark()
+	case Driveline:
+		f.driveline(j.Driveline)
+	case Travel:
+		f.travel()
+	}
+	return f.list
+}
+
+func (f *form) clearance(v **float64, usual float64) {
+	f.optional("clearance", "Gap wanted", Length, v, notNeg, showLength(f.j, usual)+" "+shownLength(f.j))
+}
+
+// head is the name and the twin.
+func (f *form) head() {
+	e, _ := at(f.j, f.part)
+	f.name()
+	f.yesNo("pair", "Twin on the other side", *e.pair, func(pair bool) error {
+		switch {
+		case pair == *e.pair:
+			return nil
+		case !pair:
+			return Unlink(f.j, f.part)
+		}
+		return pairUp(f.j, f.part)
+	})
+}
+
+// pairUp gives a single its mirror as a twin.
+func pairUp(j *job.Job, part Part) error {
+	e, _ := at(j, part)
+	if _, err := checkName(takenNames(j, e.name), *e.name, true); err != nil {
+		return err
+	}
+	for _, end := range []End{FrameEnd, AxleEnd} {
+		if s := find(j, Pivot{List: part.List, Index: part.Index, End: end}); s != nil && s.at[1] <= 0 {
+			return fmt.Errorf("%s must lie left of the middle (Y above 0) to get a twin on the right. Its Y is %s mm.", s.words(Pivot{}), plain(s.at[1]))
+		}
+	}
+	*e.pair = true
+	return nil
+}
+
+func (f *form) ends(frame, axle string) {
+	f.group = frame
+	f.coordinates(Pivot{List: f.part.List, Index: f.part.Index, End: FrameEnd})
+	f.group = axle
+	f.coordinates(Pivot{List: f.part.List, Index: f.part.Index, End: AxleEnd})
+	f.group = ""
+}
+
+func (f *form) link(l *job.Link) {
+	f.head()
+	n := LinkLength(f.j, f.part.Index)
+	f.readOnly("pivots", "Pivot to pivot", shownLength(f.j), showLength(f.j, n), n)
+	f.yesNo("keep", "Keep length", KeepsLength(f.j, f.part.Index), func(k bool) error { return SetKeepLength(f.j, f.part.Index, k) })
+	f.tube(&l.Tube)
+	f.clearance(&l.Clearance, 12)
+	f.bends("bends", "Bends between the pivots", &l.Bends)
+	f.group = "Frame end"
+	f.coordinates(Pivot{List: Links, Index: f.part.Index, End: FrameEnd})
+	f.end("frameEnd", l, &l.FrameEnd)
+	f.group = "Axle end"
+	f.coordinates(Pivot{List: Links, Index: f.part.Index, End: AxleEnd})
+	f.end("axleEnd", l, &l.AxleEnd)
+}
+
+func (f *form) bends(key, label string, list *[]job.Point) {
+	var now [][]float64
+	for _, p := range *list {
+		now = append(now, p[:])
+	}
+	f.points(key, label, 3, now, 0, func(out [][]float64) {
+		*list = nil
+		for _, p := range out {
+			*list = append(*list, job.Point(p))
+		}
+	})
+}
+
+// tube is a section that may be missing: giving an outside makes one, taking it out ends it.
+func (f *form) tube(t **job.Tube) {
+	var outside, wall *float64
+	var steel string
+	if *t != nil {
+		outside, wall, steel = &(*t).Outside, (*t).Wall, (*t).Steel
+	}
+	x := f.optional("tube.outside", "Tube, outside", Length, &outside, positive, "no thickness")
+	set := x.set
+	x.set = func(text string) error {
+		if err := set(text); err != nil {
+			return err
+		}
+		if outside == nil {
+			*t = nil
+		} else if *t == nil {
+			*t = &job.Tube{Outside: *outside}
+		} else {
+			(*t).Outside = *outside
+		}
+		return f.wallFits(*t)
+	}
+	x = f.optional("tube.wall", "Tube, wall", Length, &wall, positive, "solid")
+	setWall := x.set
+	x.set = func(text string) error {
+		if err := setWall(text); err != nil {
+			return err
+		}
+		if *t == nil {
+			if wall == nil {
+				return nil
+			}
+			return fmt.Errorf("Give the tube's outside first, then its wall.")
+		}
+		(*t).Wall = wall
+		return f.wallFits(*t)
+	}
+	s := f.text("tube.steel", "Steel", Text, &steel)
+	s.set = func(text string) error {
+		if *t == nil {
+			if strings.TrimSpace(text) == "" {
+				return nil
+			}
+			return fmt.Errorf("Give the tube's outside first, then its steel.")
+		}
+		(*t).Steel = strings.TrimSpace(text)
+		return nil
+	}
+}
+
+func (f *form) wallFits(t *job.Tube) error {
+	if t != nil && t.Wall != nil && 2**t.Wall > t.Outside {
+		return fmt.Errorf("A wall of %s mm does not go into a tube of %s mm outside.", plain(*t.Wall), plain(t.Outside))
+	}
+	return nil
+}
+
+// end is how a link is held at one pivot; the first word set makes it, an end without anything set is taken out.
+func (f *form) end(key string, l *job.Link, e **job.End) {
+	now := job.End{}
+	if *e != nil {
+		now = **e
+	}
+	// Every setter works on a copy and keeps it only when it holds something.
+	keep := func(change func(*job.End) error) error {
+		c := job.End{}
+		if *e != nil {
+			c = **e
+		}
+		if err := change(&c); err != nil {
+			return err
+		}
+		if c == (job.End{}) {
+			*e = nil
+		} else {
+			*e = &c
+		}
+		return nil
+	}
+	f.choice(key+".kind", "Held by", now.Kind, true, "not known", []string{"bush", "ball", "stud"}, func(w string) error {
+		return keep(func(c *job.End) error { c.Kind = w; return nil })
+	})
+	word, turned := boltDirection(l, now.Bolt)
+	words := boltWords
+	if word == BoltOther {
+		words = append(slices.Clone(words), BoltOther)
+	}
+	f.choice(key+".bolt", "Bolt", word, false, "", words, func(w string) error {
+		if w == BoltOther {
+			return nil
+		}
+		return keep(func(c *job.End) (err error) {
+			c.Bolt, err = boltPoint(l, w, 0)
+			return err
+		})
+	})
+	f.add(Field{Key: key + ".boltTurned", Label: "Bolt, turned", Unit: Angle, Value: turned, Text: plain(turned), set: func(t string) error {
+		v, err := f.parse(Angle, "Bolt, turned", t)
+		if err != nil {
+			return err
+		}
+		return keep(func(c *job.End) (err error) {
+			word, _ := boltDirection(l, c.Bolt)
+			c.Bolt, err = boltPoint(l, word, v)
+			return err
+		})
+	}})
+	square := ""
+	if now.Square != nil {
+		square = yes(*now.Square)
+	}
+	f.choice(key+".square", "Eye square to its link", square, true, "as usual for its kind", []string{"yes", "no"}, func(w string) error {
+		return keep(func(c *job.End) error {
+			c.Square = nil
+			if w != "" {
+				v := w == "yes"
+				c.Square = &v
+			}
+			return nil
+		})
+	})
+	number := func(k, label string, u Unit, suffix string, of func(*job.End) **float64, b bounds, def string) {
+		v := *of(&now)
+		x := f.optional(key+"."+k, label, u, &v, b, def)
+		if suffix != "" {
+			x.Suffix = suffix
+		}
+		set := x.set
+		x.set = func(t string) error {
+			if err := set(t); err != nil {
+				return err
+			}
+			return keep(func(c *job.End) error { *of(c) = v; return nil })
+		}
+	}
+	limit := bounds{0, 180, true}
+	tilt := bounds{0, 90, true}
+	number("misalignment", "Tilts up to", Angle, "", func(c *job.End) **float64 { return &c.Misalignment }, tilt, "not known")
+	number("torsion", "Twists up to", Angle, "", func(c *job.End) **float64 { return &c.Torsion }, limit, "not known")
+	number("radialStiffness", "Give, square to the bolt", Number, "N/mm", func(c *job.End) **float64 { return &c.RadialStiffness }, positive, "10000 for a bush, 100000 for a ball or stud")
+	number("axialStiffness", "Give, along the bolt", Number, "N/mm", func(c *job.End) **float64 { return &c.AxialStiffness }, positive, "a quarter of that square to the bolt")
+	number("bracket", "Own bracket reaches", Length, "", func(c *job.End) **float64 { return &c.Bracket }, notNeg, showLength(f.j, 80)+" "+shownLength(f.j))
+}
+
+func (f *form) strut(s *job.Strut) {
+	f.head()
+	now := distance(s.Frame, s.Axle)
+	f.readOnly("pivots", "Pivot to pivot at ride", shownLength(f.j), showLength(f.j, now), now)
+	f.optional("closed", "Closed", Length, &s.Closed, positive, "does not end the travel")
+	f.optional("open", "Open", Length, &s.Open, positive, "does not end the travel")
+	f.optional("diameter", "Diameter", Length, &s.Diameter, positive, "gaps not checked")
+	x := f.optional("rate", "Spring rate", Number, &s.Rate, positive, "not known")
+	x.Suffix = "N/mm"
+	f.optional("tilt", "Ends tilt up to", Angle, &s.Tilt, bounds{0, 90, true}, "not known")
+	f.clearance(&s.Clearance, 12)
+	f.optional("bracket", "Own brackets reach", Length, &s.Bracket, notNeg, showLength(f.j, 80)+" "+shownLength(f.j))
+	f.text("on", "Stands on (empty: the axle)", Text, &s.On)
+	f.ends("Frame end", "Axle end")
+}
+
+func (f *form) stop(s *job.Stop) {
+	f.head()
+	f.optional("touch", "Free length", Length, &s.Touch, positive, "solid at first touch")
+	f.number("closed", "Solid length", Length, &s.Closed, notNeg)
+	f.optional("face", "Pad lands within", Length, &s.Face, positive, "not checked")
+	axis := job.Point{0, 0, -1}
+	if s.Axis != nil {
+		axis = *s.Axis
+	}
+	f.lean(&axis, "axis.forward", "Points down, turned forward", 0, func() { s.Axis = downUnless(axis) })
+	f.lean(&axis, "axis.left", "Points down, turned left", 1, func() { s.Axis = downUnless(axis) })
+	f.ends("Stop on the frame", "Pad on the axle")
+}
+
+func downUnless(axis job.Point) *job.Point {
+	if axis[0] == 0 && axis[1] == 0 && axis[2] < 0 {
+		return nil
+	}
+	return &axis
+}
+
+// lean is the turn of a downward direction from straight down toward a body axis.
+func (f *form) lean(axis *job.Point, key, label string, a int, keep func()) {
+	v := math.Round(math.Atan2(axis[a], -axis[2])*180/math.Pi*1e4) / 1e4
+	f.add(Field{Key: key, Label: label, Unit: Angle, Value: v, Text: plain(v), set: func(t string) error {
+		n, err := f.parse(Angle, label, t)
+		if err != nil {
+			return err
+		}
+		if math.Abs(n) > 80 {
+			return fmt.Errorf("%s must be between -80 and 80 deg. You typed %s.", label, plain(n))
+		}
+		b := 1 - a
+		other := math.Tan(math.Atan2(axis[b], -axis[2]))
+		axis[a], axis[b], axis[2] = tidy(math.Tan(n*math.Pi/180)), tidy(other), -1
+		keep()
+		return nil
+	}})
+}
+
+func tidy(v float64) float64 { return math.Round(v*1e9)/1e9 + 0 }
+
+func distance(a, b job.Point) float64 {
+	return math.Sqrt((a[0]-b[0])*(a[0]-b[0]) + (a[1]-b[1])*(a[1]-b[1]) + (a[2]-b[2])*(a[2]-b[2]))
+}
+
+// joint is a driveshaft joint: its centre and the slope of the shaft it sits on.
+func (f *form) joint() {
+	p := Pivot{List: f.part.List}
+	sign, up := 1.0, "Nose up"
+	var o *job.Joint
+	if f.part.List == Output {
+		o, sign, up = f.j.Driveline.Output, -1, "Rear end up"
+	} else {
+		o = f.j.Axle.Pinion
+	}
+	f.coordinates(p)
+	set := func(tanZ, tanY float64) { o.Axis = job.Point{sign, tidy(tanY), tidy(tanZ)} }
+	along := o.Axis[0] * sign
+	angle := func(c int) float64 { return math.Round(math.Atan2(o.Axis[c], along)*180/math.Pi*1e4) / 1e4 }
+	for _, one := range []struct {
+		c          int
+		key, label string
+	}{{2, "axis.up", up}, {1, "axis.left", "Turned left"}} {
+		v := angle(one.c)
+		f.add(Field{Key: one.key, Label: one.label, Unit: Angle, Value: v, Text: plain(v), set: func(t string) error {
+			n, err := f.parse(Angle, one.label, t)
+			if err != nil {
+				return err
+			}
+			if math.Abs(n) > 60 {
+				return fmt.Errorf("%s must be between -60 and 60 deg. You typed %s.", one.label, plain(n))
+			}
+			tan := math.Tan(n * math.Pi / 180)
+			if one.c == 2 {
+				set(tan, math.Tan(angle(1)*math.Pi/180))
+			} else {
+				set(math.Tan(angle(2)*math.Pi/180), tan)
+			}
+			return nil
+		}})
+	}
+	f.yesNo("axis.measured", "Slope measured", slices.Contains(o.Measured, "axis"), func(m bool) error {
+		setListed(&o.Measured, "axis", m)
+		return nil
+	})
+}
+
+func (f *form) load(l *job.Load) {
+	f.name()
+	wb := f.j.Vehicle.Wheelbase
+	front := l.Mass * l.CG[0] / wb
+	rear := l.Mass - front
+	weigh := func(key, label string, now float64, set func(kg float64) (front, rear float64)) {
+		f.add(Field{Key: key, Label: label, Unit: Mass, Value: now, Text: showMass(f.j, now), set: func(t string) error {
+			v, err := f.parse(Mass, label, t)
+			if err == nil {
+				err = notNeg.check(label, v)
+			}
+			if err != nil {
+				return err
+			}
+			a, b := set(v)
+			return weighed(l, wb, a, b)
+		}})
+	}
+	weigh("front", "Front axle weighs", front, func(kg float64) (float64, float64) { return kg, rear })
+	weigh("rear", "Rear axle weighs", rear, func(kg float64) (float64, float64) { return front, kg })
+	_, known := l.Given["mass"]
+	f.number("mass", "Mass", Mass, &l.Mass, positive).Guess = !known
+	f.mark(&l.Given, "mass")
+	for a, label := range []string{"Centre of gravity, forward of the rear axle", "Centre of gravity, left of the middle", "Centre of gravity, above the ground"} {
+		key := "cg." + axisKeys[a]
+		_, known := l.Given[key]
+		f.number(key, label, Length, &l.CG[a], any_).Guess = !known
+		f.mark(&l.Given, key)
+	}
+	f.number("heave", "Wheel travel it causes, bump +", Length, &l.Heave, any_)
+	f.optional("loadedRadius", "Tyre radius under it", Length, &l.LoadedRadius, positive, "as the vehicle's")
+}
+
+// mark makes the last field keep what was typed.
+func (f *form) mark(g *job.Given, key string) {
+	x := &f.list[len(f.list)-1]
+	if v, ok := (*g)[key]; ok && v.Typed != "" {
+		x.Text = v.Typed
+	}
+	set := x.set
+	x.set = func(t string) error {
+		if err := set(t); err != nil {
+			return err
+		}
+		v := (*g)[key]
+		v.Typed = strings.TrimSpace(t)
+		setGiven(g, key, v)
+		return nil
+	}
+}
+
+func (f *form) vehicle(v *job.Vehicle) {
+	f.text("title", "Title of the job", Text, &f.j.Title)
+	f.text("notes", "Notes", LongText, &f.j.Notes)
+	f.number("wheelbase", "Wheelbase", Length, &v.Wheelbase, positive)
+	f.number("track", "Track", Length, &v.Track, positive)
+	f.choice("frontTravel", "Front axle", v.FrontTravel, true, "with", []string{"with", "still"}, func(w string) error { v.FrontTravel = w; return nil })
+	f.optional("driveShare", "This axle's share of the drive", Number, &v.DriveShare, unitPart, "1")
+	f.optional("brakeShare", "This axle's share of the braking", Number, &v.BrakeShare, unitPart, "0.4")
+	if v.Tyre == nil {
+		return
+	}
+	f.group = "Tyre"
+	t := v.Tyre
+	f.number("tyre.loadedRadius", "Radius under load", Length, &t.LoadedRadius, positive)
+	f.optional("tyre.freeRadius", "Radius without load", Length, &t.FreeRadius, positive, "radius under load / 0.96")
+	f.optional("tyre.width", "Width", Length, &t.Width, positive, "not drawn, not checked")
+	f.optional("tyre.shoulder", "Rounding of its shoulders", Length, &t.Shoulder, notNeg, showLength(f.j, 25)+" "+shownLength(f.j))
+	f.optional("tyre.clearance", "Gap wanted", Length, &t.Clearance, notNeg, showLength(f.j, 40)+" "+shownLength(f.j))
+}
+
+func (f *form) driveline(d *job.Driveline) {
+	f.optional("shaftDiameter", "Shaft diameter", Length, &d.ShaftDiameter, positive, "gaps not checked")
+	f.number("yokePhase", "Rear yoke turned from front yoke", Angle, &d.YokePhase, bounds{-360, 360, false})
+	f.optional("jointLimit", "Joints bend up to", Angle, &d.JointLimit, bounds{0, 90, true}, "not known")
+	for _, one := range []struct {
+		key, label string
+		of         func(*job.Slip) *float64
+	}{{"slip.in", "Slip left in", func(s *job.Slip) *float64 { return &s.In }}, {"slip.out", "Slip left out", func(s *job.Slip) *float64 { return &s.Out }}} {
+		var v *float64
+		if d.Slip != nil {
+			v = one.of(d.Slip)
+		}
+		x := f.optional(one.key, one.label, Length, &v, notNeg, "not known")
+		set := x.set
+		x.set = func(t string) error {
+			if err := set(t); err != nil {
+				return err
+			}
+			switch {
+			case v == nil:
+				d.Slip = nil
+			case d.Slip == nil:
+				d.Slip = &job.Slip{In: *v, Out: *v} // the other end follows till it is typed
+			default:
+				*one.of(d.Slip) = *v
+			}
+			return nil
+		}
+	}
+	f.clearance(&d.Clearance, 25)
+}
+
+func (f *form) travel() {
+	now := job.Travel{}
+	if f.j.Travel != nil {
+		now = *f.j.Travel
+	}
+	for _, one := range []struct {
+		key, label string
+		unit       Unit
+		of         func(*job.Travel) **float64
+		b          bounds
+	}{
+		{"bump", "Bump, both wheels", Length, func(t *job.Travel) **float64 { return &t.Bump }, notNeg},
+		{"droop", "Droop, both wheels", Length, func(t *job.Travel) **float64 { return &t.Droop }, notNeg},
+		{"articulation", "Crossed up", Angle, func(t *job.Travel) **float64 { return &t.Articulation }, bounds{0, 60, false}},
+	} {
+		v := *one.of(&now)
+		x := f.optional(one.key, one.label, one.unit, &v, one.b, "no limit of yours")
+		set := x.set
+		x.set = func(t string) error {
+			if err := set(t); err != nil {
+				return err
+			}
+			c := job.Travel{}
+			if f.j.Travel != nil {
+				c = *f.j.Travel
+			}
+			*one.of(&c) = v
+			f.j.Travel = &c
+			if c == (job.Travel{}) {
+				f.j.Travel = nil
+			}
+			return nil
+		}
+	}
+}

@@ -1,0 +1,263 @@
+package edit
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"axleloft/geometry/job"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+const (
+	stillTol  = 1e-9 // mm: a coordinate that moves less was not asked to move
+	farthest  = 1e5  // mm: no place of a job lies farther out
+	decimals  = 1e6  // places led along a circle are kept to 1e-6 mm, so that files stay short
+	shortest  = 1    // mm: a link shorter than this is a slip of the hand
+	keepWords = "length"
+)
+
+// locked is the refusal of a measured thing.
+func locked(name string) error {
+	return fmt.Errorf("%s is measured: press Free to move it.", name)
+}
+
+// Move puts a pivot at a place (ride height, body axes). A measured one refuses. The right twin moves its mirror.
+// A link that keeps its length (KeepsLength) is led along its circle: coordinates that were not asked to move stay.
+// Coordinates that move are guesses again: what was typed for them no longer holds.
+func Move(j *job.Job, p Pivot, to r3.Vec) error {
+	s := find(j, p)
+	if s == nil {
+		return errGone
+	}
+	if s.isMeasured() {
+		return locked(s.words(p))
+	}
+	_, err := s.move(j, p, to)
+	return err
+}
+
+// move moves without asking whether the pivot is measured, and tells which coordinates moved.
+func (s *slot) move(j *job.Job, p Pivot, to r3.Vec) (moved [3]bool, err error) {
+	if math.IsNaN(to.X+to.Y+to.Z) || r3.Norm(to) > farthest {
+		return moved, fmt.Errorf("%s cannot go there: a place must be within 100 m of the axle.", s.words(p))
+	}
+	want := job.Point{to.X, to.Y, to.Z}
+	if s.mirrored(p) {
+		want = want.Mirror()
+	}
+	var asked [3]bool
+	for a := range want {
+		asked[a] = math.Abs(want[a]-s.at[a]) > stillTol
+		if !asked[a] {
+			want[a] = s.at[a]
+		}
+	}
+	if p.List == Links {
+		l := &j.Links[p.Index]
+		other := &l.Axle
+		if p.End == AxleEnd {
+			other = &l.Frame
+		}
+		if KeepsLength(j, p.Index) && asked != [3]bool{} {
+			want, err = onCircle(*s.at, want, *other, asked)
+			if err != nil {
+				return moved, fmt.Errorf("%s: %w", s.words(p), err)
+			}
+		}
+		if r3.Norm(r3.Sub(want.Vec(), other.Vec())) < shortest {
+			return moved, fmt.Errorf("%s cannot go there: its two pivots would be in one place.", s.words(p))
+		}
+	}
+	if s.pair && want[1] <= 0 && s.at[1] > 0 {
+		return moved, fmt.Errorf("%s cannot cross the middle of the vehicle: its twin is its mirror. Unlink the pair first.", s.words(p))
+	}
+	for a := range want {
+		moved[a] = want[a] != s.at[a]
+		if moved[a] {
+			setGiven(s.given, s.key+"."+axisKeys[a], job.GivenValue{})
+		}
+	}
+	*s.at = want
+	return moved, nil
+}
+
+// onCircle leads want back to the distance between old and other. One coordinate asked for stays as asked and the other two follow;
+// two asked for follow in their plane; three, in space.
+func onCircle(old, want, other job.Point, asked [3]bool) (job.Point, error) {
+	length := r3.Norm(r3.Sub(old.Vec(), other.Vec()))
+	n := 0
+	for _, a := range asked {
+		if a {
+			n++
+		}
+	}
+	var free [3]bool // coordinates that may be led
+	for a := range free {
+		free[a] = asked[a] != (n == 1)
+	}
+	rest, reach := length*length, 0.0
+	var d [3]float64
+	for a := range free {
+		d[a] = want[a] - other[a]
+		if free[a] {
+			reach += d[a] * d[a]
+		} else {
+			rest -= d[a] * d[a]
+		}
+	}
+	if rest < 0 || reach == 0 {
+		return want, fmt.Errorf("with the length kept at %.0f mm it cannot reach there. Turn Keep length off or move it less.", length)
+	}
+	f := math.Sqrt(rest / reach)
+	for a := range free {
+		if free[a] {
+			want[a] = other[a] + math.Round(d[a]*f*decimals)/decimals
+		}
+	}
+	return want, nil
+}
+
+// Type sets one coordinate from text: "1127", "44 3/8\"", "3' 8 3/8", "1127+6", "-30". What was typed is kept.
+func Type(j *job.Job, p Pivot, a Axis, text string) error {
+	s := find(j, p)
+	if s == nil {
+		return errGone
+	}
+	if s.isMeasured() {
+		return locked(s.words(p))
+	}
+	v, err := parseLength(j, text)
+	if err != nil {
+		return fmt.Errorf("%s, %s: %w", s.words(p), a, err)
+	}
+	at, _ := At(j, p)
+	switch a {
+	case X:
+		at.X = v
+	case Y:
+		at.Y = v
+	default:
+		at.Z = v
+	}
+	if _, err := s.move(j, p, at); err != nil {
+		return err
+	}
+	typed := strings.TrimSpace(text)
+	if a == Y && s.mirrored(p) {
+		typed = negated(typed)
+	}
+	key := s.key + "." + axisKeys[a]
+	g := (*s.given)[key]
+	g.Typed = typed
+	setGiven(s.given, key, g)
+	return nil
+}
+
+// negated is what one would have typed for the mirrored twin.
+func negated(typed string) string {
+	t := strings.TrimSpace(typed)
+	sign, rest := "-", t
+	switch {
+	case t == "":
+		return ""
+	case strings.HasPrefix(t, "-"), strings.HasPrefix(t, "−"):
+		sign, rest = "", strings.TrimSpace(strings.TrimLeft(t, "-−"))
+	case strings.HasPrefix(t, "+"):
+		rest = strings.TrimSpace(t[1:])
+	}
+	swap := strings.NewReplacer("+", "-", "-", "+", "−", "+") // the later terms of a sum change sign with the first
+	return sign + swap.Replace(rest)
+}
+
+// KeepsLength reports whether the link of that entry keeps its length while its pivots are moved.
+func KeepsLength(j *job.Job, link int) bool { return keepAt(j, link) >= 0 }
+
+func keepAt(j *job.Job, link int) int {
+	if link < 0 || link >= len(j.Links) {
+		return -1
+	}
+	return slices.IndexFunc(j.Keep, func(k job.Keep) bool { return k.What == keepWords && k.Of == j.Links[link].Name })
+}
+
+// SetKeepLength turns that on or off.
+func SetKeepLength(j *job.Job, link int, keep bool) error {
+	if link < 0 || link >= len(j.Links) {
+		return errGone
+	}
+	at := keepAt(j, link)
+	switch {
+	case keep && at < 0:
+		length := math.Round(LinkLength(j, link)*decimals) / decimals
+		j.Keep = append(j.Keep, job.Keep{What: keepWords, Of: j.Links[link].Name, Value: &length})
+	case !keep && at >= 0:
+		j.Keep = slices.Delete(j.Keep, at, at+1)
+		if len(j.Keep) == 0 {
+			j.Keep = nil
+		}
+	}
+	return nil
+}
+
+// LinkLength is the length between a link's pivots, mm; NaN where there is no such link.
+func LinkLength(j *job.Job, link int) float64 {
+	if link < 0 || link >= len(j.Links) {
+		return math.NaN()
+	}
+	return r3.Norm(r3.Sub(j.Links[link].Frame.Vec(), j.Links[link].Axle.Vec()))
+}
+
+// MovePart shifts a part in the way by d; a measured one refuses.
+func MovePart(j *job.Job, part Part, d r3.Vec) error {
+	if part.List != Envelopes || part.Index < 0 || part.Index >= len(j.Envelopes) {
+		return errGone
+	}
+	if IsPartMeasured(j, part) {
+		return locked(j.Envelopes[part.Index].Name)
+	}
+	if math.IsNaN(d.X+d.Y+d.Z) || r3.Norm(d) > farthest {
+		return fmt.Errorf("%s cannot go there: a place must be within 100 m of the axle.", j.Envelopes[part.Index].Name)
+	}
+	shift(&j.Envelopes[part.Index], d)
+	return nil
+}
+
+func shift(e *job.Envelope, d r3.Vec) {
+	v := [3]float64{d.X, d.Y, d.Z}
+	for _, p := range []*job.Point{e.Min, e.Max, e.Centre} {
+		if p != nil {
+			for a := range p {
+				p[a] += v[a]
+			}
+		}
+	}
+	for i := range e.Path {
+		for a := range v {
+			e.Path[i][a] += v[a]
+		}
+	}
+	u, w, third := planeAxes(e.Plane)
+	for i := range e.Outline {
+		e.Outline[i][0] += v[u]
+		e.Outline[i][1] += v[w]
+	}
+	if e.Kind == "prism" && e.From != nil && e.To != nil {
+		*e.From += v[third]
+		*e.To += v[third]
+	}
+	e.Given = nil
+}
+
+// planeAxes are the two axes of an outline's plane and the third.
+func planeAxes(plane string) (u, w, third int) {
+	switch plane {
+	case "plan":
+		return 0, 1, 2
+	case "rear":
+		return 1, 2, 0
+	default:
+		return 0, 2, 1
+	}
+}

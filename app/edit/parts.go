@@ -1,0 +1,472 @@
+package edit
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"axleloft/geometry/job"
+)
+
+// entry is what every entry of a list has: where its name and its pair mark stand (nil where it has none).
+type entry struct {
+	name *string
+	pair *bool
+}
+
+func at(j *job.Job, part Part) (entry, bool) {
+	i := part.Index
+	if i < 0 || i >= Len(j, part.List) {
+		return entry{}, false
+	}
+	switch part.List {
+	case Links:
+		return entry{&j.Links[i].Name, &j.Links[i].Pair}, true
+	case Struts:
+		return entry{&j.Struts[i].Name, &j.Struts[i].Pair}, true
+	case Stops:
+		return entry{&j.Stops[i].Name, &j.Stops[i].Pair}, true
+	case Straps:
+		return entry{&j.Straps[i].Name, &j.Straps[i].Pair}, true
+	case Lines:
+		return entry{&j.Lines[i].Name, &j.Lines[i].Pair}, true
+	case Envelopes:
+		return entry{&j.Envelopes[i].Name, &j.Envelopes[i].Pair}, true
+	case Loads:
+		return entry{name: &j.Vehicle.Loads[i].Name}, true
+	case Heights:
+		return entry{name: &j.Vehicle.Heights[i].Name}, true
+	case Housing:
+		return entry{name: &j.Axle.Housing[i].Name}, true
+	default:
+		return entry{}, true
+	}
+}
+
+// Len is how many entries a list has; a single thing (Output, Vehicle, Driveline ...) counts one where the job has it.
+func Len(j *job.Job, l List) int {
+	one := func(has bool) int {
+		if has {
+			return 1
+		}
+		return 0
+	}
+	switch l {
+	case Links:
+		return len(j.Links)
+	case Struts:
+		return len(j.Struts)
+	case Stops:
+		return len(j.Stops)
+	case Straps:
+		return len(j.Straps)
+	case Lines:
+		return len(j.Lines)
+	case Envelopes:
+		return len(j.Envelopes)
+	case Loads:
+		if j.Vehicle == nil {
+			return 0
+		}
+		return len(j.Vehicle.Loads)
+	case Heights:
+		if j.Vehicle == nil {
+			return 0
+		}
+		return len(j.Vehicle.Heights)
+	case Housing:
+		if j.Axle == nil {
+			return 0
+		}
+		return len(j.Axle.Housing)
+	case Output:
+		return one(j.Driveline != nil && j.Driveline.Output != nil)
+	case Pinion:
+		return one(j.Axle != nil && j.Axle.Pinion != nil)
+	case AxleTube:
+		return one(j.Axle != nil && j.Axle.Tube != nil)
+	case Driveline:
+		return one(j.Driveline != nil)
+	case Vehicle:
+		return one(j.Vehicle != nil)
+	case Travel:
+		return 1 // there is always a place to enter it
+	}
+	return 0
+}
+
+// PartName is the name of an entry: "Tank shelf", "Driveshaft"; "" where there is no such part.
+func PartName(j *job.Job, part Part) string {
+	e, ok := at(j, part)
+	if !ok {
+		return ""
+	}
+	if part.List == Housing {
+		if e.name != nil && *e.name != "" {
+			return *e.name
+		}
+		return fmt.Sprintf("Housing, piece %d", part.Index+1)
+	}
+	if e.name != nil {
+		return *e.name
+	}
+	return map[List]string{Output: "Output joint", Pinion: "Pinion joint", Vehicle: "Vehicle", AxleTube: "Axle tube",
+		Driveline: "Driveshaft", Travel: "Travel entered"}[part.List]
+}
+
+// fixedNames are what the program itself calls parts.
+var fixedNames = []string{"Axle tube", "Housing", "Tyre left", "Tyre right", "Driveshaft"}
+
+// takenNames are all names of parts in use, twins' names included, but the one at skip.
+func takenNames(j *job.Job, skip *string) map[string]bool {
+	taken := map[string]bool{}
+	for _, n := range fixedNames {
+		taken[strings.ToLower(n)] = true
+	}
+	put := func(name *string, pair bool) {
+		if name == skip {
+			return
+		}
+		n := strings.ToLower(*name)
+		taken[n] = true
+		if pair {
+			taken[n+" left"], taken[n+" right"] = true, true
+		}
+	}
+	for _, l := range []List{Links, Struts, Stops, Straps, Lines, Envelopes} {
+		for i := range Len(j, l) {
+			e, _ := at(j, Part{l, i})
+			put(e.name, *e.pair)
+		}
+	}
+	for i := range j.Arms {
+		put(&j.Arms[i].Name, j.Arms[i].Pair)
+	}
+	for i := range j.Rockers {
+		put(&j.Rockers[i].Name, false)
+		for k := range j.Rockers[i].Rods {
+			put(&j.Rockers[i].Rods[k].Name, false)
+		}
+	}
+	for i := range j.Sensors {
+		put(&j.Sensors[i].Name, j.Sensors[i].Pair)
+	}
+	return taken
+}
+
+// FreeName is name, or "name 2", "name 3" ... where it is taken.
+func FreeName(j *job.Job, name string) string { return free(takenNames(j, nil), name) }
+
+func free(taken map[string]bool, name string) string {
+	clash := func(n string) bool {
+		n = strings.ToLower(n)
+		return taken[n] || taken[n+" left"] || taken[n+" right"]
+	}
+	for n, try := 2, name; ; n++ {
+		if !clash(try) {
+			return try
+		}
+		try = fmt.Sprintf("%s %d", name, n)
+	}
+}
+
+// namesOf are the names used within a list whose names need only differ among themselves: loads, heights, trials.
+func namesOf(j *job.Job, l List, skip int) map[string]bool {
+	taken := map[string]bool{}
+	for i := range Len(j, l) {
+		if e, _ := at(j, Part{l, i}); i != skip {
+			taken[strings.ToLower(*e.name)] = true
+		}
+	}
+	return taken
+}
+
+// checkName trims a name and refuses an empty one or one that is taken.
+func checkName(taken map[string]bool, name string, pair bool) (string, error) {
+	name = strings.TrimSpace(name)
+	if name == "" {
+		return "", fmt.Errorf("A name is missing. Type what the part is called.")
+	}
+	if len([]rune(name)) > 60 {
+		return "", fmt.Errorf("The name is longer than 60 letters. Type a shorter one.")
+	}
+	n := strings.ToLower(name)
+	if taken[n] || pair && (taken[n+" left"] || taken[n+" right"]) {
+		return "", fmt.Errorf("%q is taken. %q is free.", name, free(taken, name))
+	}
+	return name, nil
+}
+
+// Rename gives an entry another name; carries lists, keeps and set-aside findings follow.
+func Rename(j *job.Job, part Part, name string) error {
+	e, ok := at(j, part)
+	if !ok || e.name == nil {
+		return errGone
+	}
+	if part.List == Housing {
+		*e.name = strings.TrimSpace(name)
+		return nil
+	}
+	taken := namesOf(j, part.List, part.Index)
+	pair := e.pair != nil && *e.pair
+	if part.List != Loads && part.List != Heights {
+		taken = takenNames(j, e.name)
+	}
+	name, err := checkName(taken, name, pair)
+	if err != nil {
+		return err
+	}
+	old := *e.name
+	*e.name = name
+	if part.List == Loads || part.List == Heights || old == name {
+		return nil
+	}
+	follow(j, old, name)
+	if pair {
+		follow(j, old+" left", name+" left")
+		follow(j, old+" right", name+" right")
+	}
+	return nil
+}
+
+// follow renames a part wherever it is named.
+func follow(j *job.Job, old, name string) {
+	for i := range j.Envelopes {
+		for k, c := range j.Envelopes[i].Carries {
+			if c == old {
+				j.Envelopes[i].Carries[k] = name
+			}
+		}
+	}
+	for i := range j.Keep {
+		if j.Keep[i].Of == old {
+			j.Keep[i].Of = name
+		}
+	}
+	for i := range j.AsBuilt {
+		if j.AsBuilt[i].Of == old {
+			j.AsBuilt[i].Of = name
+		}
+	}
+	for i := range j.Struts {
+		if j.Struts[i].On == old {
+			j.Struts[i].On = name
+		}
+	}
+	for i := range j.Sensors {
+		if j.Sensors[i].On == old {
+			j.Sensors[i].On = name
+		}
+	}
+	for i := range j.SetAside {
+		words := strings.Split(j.SetAside[i].Finding, "/")
+		for k := range words {
+			if words[k] == old {
+				words[k] = name
+			}
+		}
+		j.SetAside[i].Finding = strings.Join(words, "/")
+	}
+}
+
+// Remove takes an entry out; names in carries lists and keeps go with it.
+func Remove(j *job.Job, part Part) error {
+	e, ok := at(j, part)
+	if !ok {
+		return errGone
+	}
+	if e.name != nil && e.pair != nil {
+		forget(j, *e.name)
+		if *e.pair {
+			forget(j, *e.name+" left")
+			forget(j, *e.name+" right")
+		}
+	}
+	i := part.Index
+	switch part.List {
+	case Links:
+		j.Links = cut(j.Links, i)
+	case Struts:
+		j.Struts = cut(j.Struts, i)
+	case Stops:
+		j.Stops = cut(j.Stops, i)
+	case Straps:
+		j.Straps = cut(j.Straps, i)
+	case Lines:
+		j.Lines = cut(j.Lines, i)
+	case Envelopes:
+		j.Envelopes = cut(j.Envelopes, i)
+	case Loads:
+		j.Vehicle.Loads = cut(j.Vehicle.Loads, i)
+	case Heights:
+		j.Vehicle.Heights = cut(j.Vehicle.Heights, i)
+	case Housing:
+		j.Axle.Housing = cut(j.Axle.Housing, i)
+	case Driveline, Output:
+		forget(j, "Driveshaft")
+		j.Driveline = nil
+	case Pinion:
+		j.Axle.Pinion = nil
+	case AxleTube:
+		j.Axle.Tube = nil
+	case Travel:
+		j.Travel = nil
+	default:
+		return fmt.Errorf("%s cannot be removed: every job needs it.", PartName(j, part))
+	}
+	return nil
+}
+
+func cut[T any](list []T, i int) []T {
+	list = slices.Delete(list, i, i+1)
+	if len(list) == 0 {
+		return nil
+	}
+	return list
+}
+
+// forget takes a name out of carries lists, keeps and struts' and sensors' mounts.
+func forget(j *job.Job, name string) {
+	for i := range j.Envelopes {
+		c := slices.DeleteFunc(j.Envelopes[i].Carries, func(s string) bool { return s == name })
+		if len(c) == 0 {
+			c = nil
+		}
+		j.Envelopes[i].Carries = c
+	}
+	j.Keep = slices.DeleteFunc(j.Keep, func(k job.Keep) bool { return k.Of == name })
+	if len(j.Keep) == 0 {
+		j.Keep = nil
+	}
+	for i := range j.Struts {
+		if j.Struts[i].On == name {
+			j.Struts[i].On = ""
+		}
+	}
+}
+
+// Duplicate copies an entry under a name of its own and tells where the copy went. A copy is planned, whatever the original is.
+func Duplicate(j *job.Job, part Part) (Part, error) {
+	e, ok := at(j, part)
+	if !ok {
+		return part, errGone
+	}
+	if e.name == nil {
+		return part, fmt.Errorf("There is only one %s in a job.", strings.ToLower(PartName(j, part)))
+	}
+	c := j.Clone()
+	i := part.Index
+	name := free(takenNames(j, nil), *e.name)
+	if part.List == Loads || part.List == Heights {
+		name = free(namesOf(j, part.List, -1), *e.name)
+	}
+	end := func(l List) Part { return Part{l, Len(j, l) - 1} }
+	switch part.List {
+	case Links:
+		v := c.Links[i]
+		v.Name, v.Measured = name, nil
+		j.Links = append(j.Links, v)
+	case Struts:
+		v := c.Struts[i]
+		v.Name, v.Measured = name, nil
+		j.Struts = append(j.Struts, v)
+	case Stops:
+		v := c.Stops[i]
+		v.Name, v.Measured = name, nil
+		j.Stops = append(j.Stops, v)
+	case Straps:
+		v := c.Straps[i]
+		v.Name, v.Measured = name, nil
+		j.Straps = append(j.Straps, v)
+	case Lines:
+		v := c.Lines[i]
+		v.Name, v.Measured = name, nil
+		j.Lines = append(j.Lines, v)
+	case Envelopes:
+		v := c.Envelopes[i]
+		v.Name, v.Measured = name, nil
+		j.Envelopes = append(j.Envelopes, v)
+	case Loads:
+		v := c.Vehicle.Loads[i]
+		v.Name = name
+		j.Vehicle.Loads = append(j.Vehicle.Loads, v)
+	case Heights:
+		v := c.Vehicle.Heights[i]
+		v.Name = name
+		j.Vehicle.Heights = append(j.Vehicle.Heights, v)
+	case Housing:
+		v := c.Axle.Housing[i]
+		j.Axle.Housing = append(j.Axle.Housing, v)
+	}
+	return end(part.List), nil
+}
+
+// Unlink makes two singles of a pair: the left one stays where it is in its list, the right one follows it.
+func Unlink(j *job.Job, part Part) error {
+	e, ok := at(j, part)
+	if !ok {
+		return errGone
+	}
+	if e.pair == nil || !*e.pair {
+		return fmt.Errorf("%s has no twin.", PartName(j, part))
+	}
+	x := job.Expand(j).Job
+	k := part.Index // where its twins stand among the expanded: every pair before it takes one place more
+	for i := range part.Index {
+		if b, _ := at(j, Part{part.List, i}); *b.pair {
+			k++
+		}
+	}
+	i := part.Index
+	name := *e.name
+	switch part.List {
+	case Links:
+		j.Links = slices.Replace(j.Links, i, i+1, x.Links[k], x.Links[k+1])
+		for n, kp := range j.Keep {
+			if kp.Of == name {
+				j.Keep[n].Of = name + " left"
+				kp.Of = name + " right"
+				j.Keep = append(j.Keep, kp)
+				break
+			}
+		}
+	case Struts:
+		j.Struts = slices.Replace(j.Struts, i, i+1, x.Struts[k], x.Struts[k+1])
+	case Stops:
+		j.Stops = slices.Replace(j.Stops, i, i+1, x.Stops[k], x.Stops[k+1])
+	case Straps:
+		j.Straps = slices.Replace(j.Straps, i, i+1, x.Straps[k], x.Straps[k+1])
+	case Lines:
+		j.Lines = slices.Replace(j.Lines, i, i+1, x.Lines[k], x.Lines[k+1])
+	case Envelopes:
+		j.Envelopes = slices.Replace(j.Envelopes, i, i+1, x.Envelopes[k], x.Envelopes[k+1])
+	}
+	for n := range j.Envelopes { // what carried the pair carries both
+		if m := slices.Index(j.Envelopes[n].Carries, name); m >= 0 {
+			j.Envelopes[n].Carries = slices.Replace(j.Envelopes[n].Carries, m, m+1, name+" left", name+" right")
+		}
+	}
+	given := map[List]func(n int) *job.Given{
+		Links: func(n int) *job.Given { return &j.Links[n].Given }, Struts: func(n int) *job.Given { return &j.Struts[n].Given },
+		Stops: func(n int) *job.Given { return &j.Stops[n].Given }, Straps: func(n int) *job.Given { return &j.Straps[n].Given },
+		Lines: func(n int) *job.Given { return &j.Lines[n].Given },
+	}[part.List]
+	if given != nil { // what was typed for the left one reads mirrored for the right one
+		g := *given(i + 1)
+		for key, v := range g {
+			if strings.HasSuffix(key, ".y") {
+				v.Typed = negated(v.Typed)
+				g[key] = v
+			}
+		}
+	}
+	return nil
+}
+
+// PartOf is the part a pivot belongs to.
+func PartOf(p Pivot) Part {
+	if p.List == Output || p.List == Pinion {
+		return Part{List: p.List}
+	}
+	return Part{p.List, p.Index}
+}

@@ -1,0 +1,304 @@
+package edit
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"axleloft/geometry/job"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Words of an outline's planes.
+var planes = []string{"side", "plan", "rear"}
+
+func (f *form) partLock() error {
+	if IsPartMeasured(f.j, f.part) {
+		return locked(PartName(f.j, f.part))
+	}
+	return nil
+}
+
+func (f *form) partMark() {
+	f.yesNo("measured", "Measured", IsPartMeasured(f.j, f.part), func(m bool) error { return SetPartMeasured(f.j, f.part, m) })
+}
+
+// envelope is a part in the way, or a piece of the housing.
+func (f *form) envelope() {
+	housing := f.part.List == Housing
+	var e *job.Envelope
+	if housing {
+		e = &f.j.Axle.Housing[f.part.Index]
+	} else {
+		e = &f.j.Envelopes[f.part.Index]
+	}
+	f.name()
+	if !housing {
+		f.yesNo("pair", "Twin on the other side", e.Pair, func(pair bool) error {
+			if pair == e.Pair {
+				return nil
+			}
+			if !pair {
+				return Unlink(f.j, f.part)
+			}
+			if _, err := checkName(takenNames(f.j, &e.Name), e.Name, true); err != nil {
+				return err
+			}
+			e.Pair = true
+			return nil
+		})
+	}
+	kind := map[string]string{"box": "box", "prism": "outline in a view", "ball": "ball", "tube": "pipe", "mesh": "shape from a file"}[e.Kind]
+	f.readOnly("kind", "Shape", "", kind, math.NaN())
+	f.lock = f.partLock
+	f.group = "Where it is"
+	f.places(e)
+	f.lock, f.group = nil, ""
+	if v := Litres(e); !math.IsNaN(v) {
+		f.readOnly("litres", "Holds, outside measure", "L", fmt.Sprintf("%.1f", v), v)
+	}
+	f.clearance(&e.Clearance, 25)
+	if housing {
+		f.partMark()
+		return
+	}
+	f.yesNo("vessel", "Tank or other vessel", e.Vessel, func(v bool) error { e.Vessel = v; return nil })
+	f.yesNo("movable", "Can move", e.Movable, func(v bool) error { e.Movable = v; return nil })
+	f.add(Field{Key: "carries", Label: "Carries", Unit: NameList, Optional: true, Default: "nothing", Choices: mountable(f.j),
+		Text: strings.Join(e.Carries, ", "), Value: math.NaN(), set: func(t string) error {
+			var out []string
+			for _, n := range strings.Split(t, ",") {
+				n = strings.TrimSpace(n)
+				if n == "" || slices.Contains(out, n) {
+					continue
+				}
+				if !slices.Contains(mountable(f.j), n) {
+					return fmt.Errorf("Carries: there is no link, strut, stop, strap or line called %q.", n)
+				}
+				out = append(out, n)
+			}
+			e.Carries = out
+			return nil
+		}})
+	f.partMark()
+}
+
+// places are the numbers of a shape. Setting one keeps what was typed.
+func (f *form) places(e *job.Envelope) {
+	from := len(f.list)
+	switch e.Kind {
+	case "box":
+		if e.Min == nil || e.Max == nil {
+			break
+		}
+		for a := X; a <= Z; a++ {
+			lo, hi := &e.Min[a], &e.Max[a]
+			f.number("min."+axisKeys[a], a.String()+" from", Length, lo, any_)
+			f.number("max."+axisKeys[a], a.String()+" to", Length, hi, any_)
+			for k := len(f.list) - 2; k < len(f.list); k++ {
+				set := f.list[k].set
+				f.list[k].set = func(t string) error {
+					if err := set(t); err != nil {
+						return err
+					}
+					if *lo >= *hi {
+						return fmt.Errorf("%s, %s: it must go from a smaller to a larger number. It would go from %s to %s.", PartName(f.j, f.part), a, plain(*lo), plain(*hi))
+					}
+					return nil
+				}
+			}
+		}
+		turn := job.Point{}
+		if e.Turn != nil {
+			turn = *e.Turn
+		}
+		for a := X; a <= Z; a++ {
+			x := f.number("turn."+axisKeys[a], "Turned about "+a.String(), Angle, &turn[a], bounds{-360, 360, false})
+			set := x.set
+			x.set = func(t string) error {
+				if err := set(t); err != nil {
+					return err
+				}
+				e.Turn = nil
+				if turn != (job.Point{}) {
+					c := turn
+					e.Turn = &c
+				}
+				return nil
+			}
+		}
+	case "prism":
+		f.choice("plane", "Drawn in", e.Plane, false, "", planes, func(w string) error { e.Plane = w; return nil })
+		var now [][]float64
+		for _, p := range e.Outline {
+			now = append(now, p[:])
+		}
+		axes := map[string]string{"side": "X, Z", "plan": "X, Y", "rear": "Y, Z"}[e.Plane]
+		third := map[string]string{"side": "Y", "plan": "Z", "rear": "X"}[e.Plane]
+		f.points("outline", "Corners, "+axes, 2, now, 3, func(out [][]float64) {
+			e.Outline = nil
+			for _, p := range out {
+				e.Outline = append(e.Outline, job.Point2(p))
+			}
+		})
+		if e.From != nil && e.To != nil {
+			f.number("from", third+" from", Length, e.From, any_)
+			f.number("to", third+" to", Length, e.To, any_)
+		}
+	case "ball":
+		if e.Centre != nil {
+			f.point("centre", "Centre", Length, e.Centre)
+		}
+		f.optional("radius", "Radius", Length, &e.Radius, positive, "").Optional = false
+	case "tube":
+		f.bends("path", "Along X, Y, Z", &e.Path)
+		f.list[len(f.list)-1].Optional = false
+		f.optional("outside", "Outside", Length, &e.Outside, positive, "").Optional = false
+	case "mesh":
+		f.text("file", "File beside the job", Text, &e.File)
+	}
+	for k := from; k < len(f.list); k++ {
+		x := &f.list[k]
+		if x.Unit != Length {
+			continue
+		}
+		_, known := e.Given[x.Key]
+		x.Guess = !known && !IsPartMeasured(f.j, f.part)
+		if g := e.Given[x.Key]; g.Typed != "" {
+			x.Text = g.Typed
+		}
+		set, key := x.set, x.Key
+		x.set = func(t string) error {
+			if err := set(t); err != nil {
+				return err
+			}
+			g := e.Given[key]
+			g.Typed = strings.TrimSpace(t)
+			setGiven(&e.Given, key, g)
+			return nil
+		}
+	}
+}
+
+// mountable are the names a part in the way can carry.
+func mountable(j *job.Job) []string {
+	var out []string
+	for _, l := range []List{Links, Struts, Stops, Straps, Lines} {
+		for i := range Len(j, l) {
+			e, _ := at(j, Part{l, i})
+			out = append(out, *e.name)
+			if *e.pair {
+				out = append(out, *e.name+" left", *e.name+" right")
+			}
+		}
+	}
+	for i := range j.Arms {
+		out = append(out, j.Arms[i].Name)
+		if j.Arms[i].Pair {
+			out = append(out, j.Arms[i].Name+" left", j.Arms[i].Name+" right")
+		}
+	}
+	for i := range j.Rockers {
+		out = append(out, j.Rockers[i].Name)
+		for k := range j.Rockers[i].Rods {
+			out = append(out, j.Rockers[i].Rods[k].Name)
+		}
+	}
+	for i := range j.Sensors {
+		out = append(out, j.Sensors[i].Name)
+	}
+	if j.Driveline != nil {
+		out = append(out, "Driveshaft")
+	}
+	return out
+}
+
+// Litres is the gross outside volume of one part in the way, L; NaN where it is not a vessel or its shape is in a file.
+// A pipe counts as the round bar along its centre line, half spheres at its ends left out.
+func Litres(e *job.Envelope) float64 {
+	const mm3PerLitre = 1e6
+	if !e.Vessel {
+		return math.NaN()
+	}
+	switch {
+	case e.Kind == "box" && e.Min != nil && e.Max != nil:
+		return (e.Max[0] - e.Min[0]) * (e.Max[1] - e.Min[1]) * (e.Max[2] - e.Min[2]) / mm3PerLitre
+	case e.Kind == "prism" && e.From != nil && e.To != nil:
+		area := 0.0
+		for i, p := range e.Outline {
+			q := e.Outline[(i+1)%len(e.Outline)]
+			area += p[0]*q[1] - p[1]*q[0]
+		}
+		return math.Abs(area) / 2 * (*e.To - *e.From) / mm3PerLitre
+	case e.Kind == "ball" && e.Radius != nil:
+		return 4 * math.Pi / 3 * math.Pow(*e.Radius, 3) / mm3PerLitre
+	case e.Kind == "tube" && e.Outside != nil:
+		long := 0.0
+		for i := 1; i < len(e.Path); i++ {
+			long += distance(e.Path[i-1], e.Path[i])
+		}
+		return math.Pi / 4 * *e.Outside * *e.Outside * long / mm3PerLitre
+	}
+	return math.NaN()
+}
+
+// AddBox adds a part in the way by two opposite corners.
+func AddBox(j *job.Job, name string, a, b r3.Vec) (Part, error) {
+	lo := job.Point{math.Min(a.X, b.X), math.Min(a.Y, b.Y), math.Min(a.Z, b.Z)}
+	hi := job.Point{math.Max(a.X, b.X), math.Max(a.Y, b.Y), math.Max(a.Z, b.Z)}
+	for k, axis := range []string{"X", "Y", "Z"} {
+		if !(hi[k]-lo[k] >= shortest) {
+			return Part{}, fmt.Errorf("The box has no thickness along %s: its two corners have the same %s.", axis, axis)
+		}
+	}
+	return addEnvelope(j, job.Envelope{Name: name, Kind: "box", Min: &lo, Max: &hi})
+}
+
+// AddOutline adds a part in the way by its outline in a view ("side", "plan" or "rear") between two places on the third axis.
+// Corners are in the plane's own axes: side X, Z; plan X, Y; rear Y, Z.
+func AddOutline(j *job.Job, name, plane string, outline []job.Point2, from, to float64) (Part, error) {
+	if !slices.Contains(planes, plane) {
+		return Part{}, fmt.Errorf("An outline is drawn in the side, plan or rear view, not in %q.", plane)
+	}
+	if len(outline) < 3 {
+		return Part{}, fmt.Errorf("An outline needs at least three corners. Click one more.")
+	}
+	from, to = math.Min(from, to), math.Max(from, to)
+	if !(to-from >= shortest) {
+		return Part{}, fmt.Errorf("The part has no thickness: it must go from one place to another square to the view.")
+	}
+	return addEnvelope(j, job.Envelope{Name: name, Kind: "prism", Plane: plane, Outline: slices.Clone(outline), From: &from, To: &to})
+}
+
+// AddPipe adds a part in the way by points along its centre line and its outside diameter.
+func AddPipe(j *job.Job, name string, path []r3.Vec, outside float64) (Part, error) {
+	if len(path) < 2 {
+		return Part{}, fmt.Errorf("A pipe needs at least two points. Click one more.")
+	}
+	if !(outside > 0) {
+		return Part{}, fmt.Errorf("The pipe's outside must be more than 0. Type its diameter.")
+	}
+	e := job.Envelope{Name: name, Kind: "tube", Outside: &outside}
+	for i, p := range path {
+		if i > 0 && r3.Norm(r3.Sub(p, path[i-1])) < shortest {
+			return Part{}, fmt.Errorf("Two points of the pipe lie in one place. Take one away.")
+		}
+		e.Path = append(e.Path, job.Point{p.X, p.Y, p.Z})
+	}
+	return addEnvelope(j, e)
+}
+
+func addEnvelope(j *job.Job, e job.Envelope) (Part, error) {
+	if strings.TrimSpace(e.Name) == "" {
+		e.Name = FreeName(j, "Part")
+	}
+	name, err := checkName(takenNames(j, nil), e.Name, e.Pair)
+	if err != nil {
+		return Part{}, err
+	}
+	e.Name = name
+	j.Envelopes = append(j.Envelopes, e)
+	return Part{Envelopes, len(j.Envelopes) - 1}, nil
+}

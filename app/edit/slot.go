@@ -1,0 +1,289 @@
+package edit
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"axleloft/geometry/job"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Axis is a body axis.
+type Axis uint8
+
+// The axes.
+const (
+	X Axis = iota
+	Y
+	Z
+)
+
+// axisKeys are the axes as places within a part are keyed.
+var axisKeys = [3]string{"x", "y", "z"}
+
+// String is the axis as the screen writes it.
+func (a Axis) String() string { return [3]string{"X", "Y", "Z"}[a] }
+
+// slot is where the file keeps a pivot.
+type slot struct {
+	at       *job.Point
+	given    *job.Given
+	measured *[]string
+	key      string // "frame", "axle", "joint"
+	pair     bool
+	name     string
+	what     string // "frame end"
+}
+
+// find finds the slot of a pivot; nil where the job has no such pivot.
+func find(j *job.Job, p Pivot) *slot {
+	if p.Index < 0 {
+		return nil
+	}
+	pick := func(name string, pair bool, frame, axle *job.Point, g *job.Given, m *[]string, words [2]string) *slot {
+		if p.End == AxleEnd {
+			return &slot{axle, g, m, "axle", pair, name, words[1]}
+		}
+		return &slot{frame, g, m, "frame", pair, name, words[0]}
+	}
+	ends := [2]string{"frame end", "axle end"}
+	switch p.List {
+	case Links:
+		if p.Index < len(j.Links) {
+			l := &j.Links[p.Index]
+			return pick(l.Name, l.Pair, &l.Frame, &l.Axle, &l.Given, &l.Measured, ends)
+		}
+	case Struts:
+		if p.Index < len(j.Struts) {
+			l := &j.Struts[p.Index]
+			return pick(l.Name, l.Pair, &l.Frame, &l.Axle, &l.Given, &l.Measured, ends)
+		}
+	case Stops:
+		if p.Index < len(j.Stops) {
+			l := &j.Stops[p.Index]
+			return pick(l.Name, l.Pair, &l.Frame, &l.Axle, &l.Given, &l.Measured, [2]string{"stop on the frame", "pad on the axle"})
+		}
+	case Straps:
+		if p.Index < len(j.Straps) {
+			l := &j.Straps[p.Index]
+			return pick(l.Name, l.Pair, &l.Frame, &l.Axle, &l.Given, &l.Measured, ends)
+		}
+	case Lines:
+		if p.Index < len(j.Lines) {
+			l := &j.Lines[p.Index]
+			return pick(l.Name, l.Pair, &l.Frame, &l.Axle, &l.Given, &l.Measured, [2]string{"clip on the frame", "clip on the axle"})
+		}
+	case Output:
+		if p.Index == 0 && j.Driveline != nil && j.Driveline.Output != nil {
+			o := j.Driveline.Output
+			return &slot{&o.Joint, &o.Given, &o.Measured, "joint", false, "Output joint", ""}
+		}
+	case Pinion:
+		if p.Index == 0 && j.Axle != nil && j.Axle.Pinion != nil {
+			o := j.Axle.Pinion
+			return &slot{&o.Joint, &o.Given, &o.Measured, "joint", false, "Pinion joint", ""}
+		}
+	}
+	return nil
+}
+
+// mirrored reports whether the hand took the twin the file does not give.
+func (s *slot) mirrored(p Pivot) bool { return s.pair && p.Side == job.Right }
+
+func (s *slot) isMeasured() bool { return slices.Contains(*s.measured, s.key) }
+
+func (s *slot) words(p Pivot) string {
+	name := s.name
+	if s.pair {
+		switch p.Side {
+		case job.Left:
+			name += " left"
+		case job.Right:
+			name += " right"
+		}
+	}
+	if s.what == "" {
+		return name
+	}
+	return name + ", " + s.what
+}
+
+// gone is the refusal for a pivot or part that is no longer there.
+var errGone = fmt.Errorf("That part is no longer in the job. Take another one.")
+
+// Pivots lists every pivot the job has, in file order, each pair once (Side Left; Single where there is no twin).
+func Pivots(j *job.Job) []Pivot {
+	var out []Pivot
+	both := func(l List, i int, pair bool) {
+		side := job.Single
+		if pair {
+			side = job.Left
+		}
+		out = append(out, Pivot{l, i, FrameEnd, side}, Pivot{l, i, AxleEnd, side})
+	}
+	for i := range j.Links {
+		both(Links, i, j.Links[i].Pair)
+	}
+	for i := range j.Struts {
+		both(Struts, i, j.Struts[i].Pair)
+	}
+	for i := range j.Stops {
+		both(Stops, i, j.Stops[i].Pair)
+	}
+	for i := range j.Straps {
+		both(Straps, i, j.Straps[i].Pair)
+	}
+	for i := range j.Lines {
+		both(Lines, i, j.Lines[i].Pair)
+	}
+	for _, p := range []Pivot{{List: Output}, {List: Pinion, End: AxleEnd}} {
+		if find(j, p) != nil {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// At is where the pivot stands at ride height, body axes (mirrored for the right twin); ok is false where the job has no such pivot.
+func At(j *job.Job, p Pivot) (at r3.Vec, ok bool) {
+	s := find(j, p)
+	if s == nil {
+		return r3.Vec{}, false
+	}
+	if s.mirrored(p) {
+		return s.at.Mirror().Vec(), true
+	}
+	return s.at.Vec(), true
+}
+
+// Name is the pivot in words: "Panhard rod, frame end", "Lower left, axle end", "Pinion joint"; "" where there is no such pivot.
+func Name(j *job.Job, p Pivot) string {
+	if s := find(j, p); s != nil {
+		return s.words(p)
+	}
+	return ""
+}
+
+// IsMeasured reports whether the pivot is there (measured), not planned.
+func IsMeasured(j *job.Job, p Pivot) bool {
+	s := find(j, p)
+	return s != nil && s.isMeasured()
+}
+
+// SetMeasured marks a pivot measured, or frees it.
+func SetMeasured(j *job.Job, p Pivot, measured bool) error {
+	s := find(j, p)
+	if s == nil {
+		return errGone
+	}
+	setListed(s.measured, s.key, measured)
+	return nil
+}
+
+func setListed(list *[]string, key string, in bool) {
+	has := slices.Contains(*list, key)
+	switch {
+	case in && !has:
+		*list = append(*list, key)
+		slices.Sort(*list)
+	case !in && has:
+		*list = slices.DeleteFunc(slices.Clone(*list), func(s string) bool { return s == key })
+		if len(*list) == 0 {
+			*list = nil
+		}
+	}
+}
+
+// IsPartMeasured is the same of a part in the way (Envelopes) or the axle (AxleTube, Housing).
+func IsPartMeasured(j *job.Job, part Part) bool {
+	m := partMeasured(j, part)
+	return m != nil && *m != nil && **m
+}
+
+func partMeasured(j *job.Job, part Part) **bool {
+	switch part.List {
+	case Envelopes:
+		if part.Index >= 0 && part.Index < len(j.Envelopes) {
+			return &j.Envelopes[part.Index].Measured
+		}
+	case AxleTube, Housing:
+		if j.Axle != nil {
+			return &j.Axle.Measured
+		}
+	}
+	return nil
+}
+
+// SetPartMeasured marks a part in the way (or the axle) measured, or frees it.
+func SetPartMeasured(j *job.Job, part Part, measured bool) error {
+	m := partMeasured(j, part)
+	if m == nil {
+		return errGone
+	}
+	*m = nil
+	if measured {
+		*m = &measured
+	}
+	return nil
+}
+
+// IsGuess reports whether a coordinate is a guess: its pivot is not measured and nobody gave the number.
+func IsGuess(j *job.Job, p Pivot, a Axis) bool {
+	s := find(j, p)
+	if s == nil {
+		return false
+	}
+	_, given := (*s.given)[s.key+"."+axisKeys[a]]
+	return !given && !s.isMeasured()
+}
+
+// GivenOf is how a coordinate was given; ok is false where it was not. What was typed for the one twin reads as for the other.
+func GivenOf(j *job.Job, p Pivot, a Axis) (g job.GivenValue, ok bool) {
+	s := find(j, p)
+	if s == nil {
+		return job.GivenValue{}, false
+	}
+	g, ok = (*s.given)[s.key+"."+axisKeys[a]]
+	if ok && a == Y && s.mirrored(p) {
+		g.Typed = negated(g.Typed)
+	}
+	return g, ok
+}
+
+// SetGiven sets datum, +- and source of a coordinate without moving it; plusMinus NaN leaves that out.
+func SetGiven(j *job.Job, p Pivot, a Axis, from string, plusMinus float64, source string) error {
+	s := find(j, p)
+	if s == nil {
+		return errGone
+	}
+	if plusMinus < 0 || math.IsInf(plusMinus, 0) {
+		return fmt.Errorf("%s: the +- must be 0 or more.", s.words(p))
+	}
+	key := s.key + "." + axisKeys[a]
+	g := (*s.given)[key]
+	g.From, g.Source, g.PlusMinus = from, source, nil
+	if !math.IsNaN(plusMinus) {
+		g.PlusMinus = &plusMinus
+	}
+	setGiven(s.given, key, g)
+	return nil
+}
+
+// setGiven writes an entry; an empty one is taken out.
+func setGiven(given *job.Given, key string, g job.GivenValue) {
+	if g == (job.GivenValue{}) {
+		delete(*given, key)
+		if len(*given) == 0 {
+			*given = nil
+		}
+		return
+	}
+	if *given == nil {
+		*given = job.Given{}
+	}
+	(*given)[key] = g
+}
+
+func coordinate(v r3.Vec, a Axis) float64 { return [3]float64{v.X, v.Y, v.Z}[a] }
