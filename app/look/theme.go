@@ -1,0 +1,91 @@
+package look
+
+import (
+	"image/color"
+
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/theme"
+)
+
+// Theme is the bench's theme over the colours by role; its font is Noto Sans, which the toolkit brings.
+type Theme struct{}
+
+var _ fyne.Theme = Theme{}
+
+// Color gives the toolkit's own widgets (entries, menus, dialogs, lists) the colours by role. Light or dark is Dark's, whatever the desktop says.
+func (Theme) Color(n fyne.ThemeColorName, _ fyne.ThemeVariant) color.Color {
+	switch n {
+	case theme.ColorNameBackground, theme.ColorNameMenuBackground, theme.ColorNameOverlayBackground, theme.ColorNameHeaderBackground:
+		return Color(ink.Panel)
+	case theme.ColorNameInputBackground:
+		return Color(ink.Ground)
+	case theme.ColorNameButton:
+		return Color(ink.Ground)
+	case theme.ColorNameDisabledButton:
+		return Color(ink.Panel)
+	case theme.ColorNameForeground:
+		return Color(ink.Text)
+	case theme.ColorNamePlaceHolder, theme.ColorNameDisabled:
+		return Color(ink.Second)
+	case theme.ColorNamePrimary, theme.ColorNameHyperlink:
+		return Color(ink.Press)
+	case theme.ColorNameForegroundOnPrimary:
+		return Color(ink.OnPress)
+	case theme.ColorNameFocus:
+		return Veil(ink.Press, 0x50)
+	case theme.ColorNameSelection:
+		return Veil(ink.Press, 0x40)
+	case theme.ColorNameHover:
+		return Veil(ink.Press, 0x18)
+	case theme.ColorNamePressed:
+		return Veil(ink.Press, 0x38)
+	case theme.ColorNameInputBorder:
+		return Color(ink.Edge)
+	case theme.ColorNameSeparator:
+		return Color(ink.Rule)
+	case theme.ColorNameScrollBar:
+		return Color(ink.Edge)
+	case theme.ColorNameScrollBarBackground:
+		return Clear
+	case theme.ColorNameShadow:
+		return Color(ink.Edge) // an edge, where the toolkit would cast a shadow
+	case theme.ColorNameError, theme.ColorNameWarning:
+		return Color(ink.Trouble)
+	case theme.ColorNameForegroundOnError, theme.ColorNameForegroundOnWarning:
+		return Color(ink.Text)
+	case theme.ColorNameSuccess:
+		return Color(ink.Measure)
+	}
+	v := theme.VariantLight
+	if Dark() {
+		v = theme.VariantDark
+	}
+	return theme.DefaultTheme().Color(n, v)
+}
+
+// Font is the default theme's Noto Sans.
+func (Theme) Font(s fyne.TextStyle) fyne.Resource { return theme.DefaultTheme().Font(s) }
+
+// Icon is the default theme's.
+func (Theme) Icon(n fyne.ThemeIconName) fyne.Resource { return theme.DefaultTheme().Icon(n) }
+
+// Size sets type and corners to the bench's.
+func (Theme) Size(n fyne.ThemeSizeName) float32 {
+	switch n {
+	case theme.SizeNameText:
+		return Body
+	case theme.SizeNameHeadingText:
+		return Large
+	case theme.SizeNameSubHeadingText:
+		return Body
+	case theme.SizeNameCaptionText:
+		return Small
+	case theme.SizeNameInputRadius, theme.SizeNameSelectionRadius:
+		return Radius
+	case theme.SizeNameInputBorder:
+		return 1
+	}
+	return theme.DefaultTheme().Size(n)
+}
