@@ -55,7 +55,7 @@ func decode(data string) (*Job, error) {
 	}
 	j := &Job{}
 	b.value(&root, reflect.ValueOf(j).Elem(), "", field{})
-	for _, c := range Check(j) {
+	for _, c := range check(j, b.list) {
 		if !b.touched(c.Place) {
 			c.Line = lineOf(&root, c.Place)
 			b.add(c.Place, c.Line, "%s", c.Text)
@@ -220,6 +220,7 @@ func (b *binder) object(n *node, v reflect.Value, place string) {
 	}
 	members := layouts[v.Type()]
 	seen := make([]bool, len(members))
+	var meant []string
 	for i, key := range n.keys {
 		m := -1
 		for k := range members {
@@ -230,7 +231,7 @@ func (b *binder) object(n *node, v reflect.Value, place string) {
 		}
 		switch {
 		case m < 0:
-			b.unknown(key, n.at[i], place, members)
+			meant = append(meant, b.unknown(key, n.at[i], place, members))
 		case seen[m]:
 			b.add(join(place, key), n.at[i], "%q is given twice. Keep one of them.", key)
 		default:
@@ -239,13 +240,14 @@ func (b *binder) object(n *node, v reflect.Value, place string) {
 		}
 	}
 	for k := range members {
-		if members[k].field.need && !seen[k] {
+		if members[k].field.need && !seen[k] && !contains(meant, members[k].key) {
 			b.add(join(place, members[k].key), n.line, "%q is missing. %s", members[k].key, members[k].field.wanted())
 		}
 	}
 }
 
-func (b *binder) unknown(key string, line int, place string, members []member) {
+// unknown tells of a key nobody knows, and returns the key it was taken for.
+func (b *binder) unknown(key string, line int, place string, members []member) string {
 	where := ""
 	if place != "" {
 		where = " It stands in " + place + "."
@@ -255,12 +257,12 @@ func (b *binder) unknown(key string, line int, place string, members []member) {
 		known[i] = members[i].key
 	}
 	near := nearest(key, known)
-	// The full key goes into the text even where it is long or odd, as far as a line holds.
 	if near == "" {
 		b.add(join(place, clip(key)), line, "%q is not known. Take it out.%s", clip(key), where)
-		return
+		return ""
 	}
 	b.add(join(place, clip(key)), line, "%q is not known. Did you mean %q?%s", clip(key), near, where)
+	return near
 }
 
 // table binds a group whose keys are free.

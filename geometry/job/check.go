@@ -11,9 +11,18 @@ import (
 
 // Check tells everything wrong with the values of j (the same checks Read makes after the JSON is understood); nil if nothing.
 // Each trial is checked as the whole job it makes. Lines are 0.
-func Check(j *Job) []Complaint {
-	c := &checker{}
+func Check(j *Job) []Complaint { return check(j, nil) }
+
+// check is Check of a job of which some parts are already known to be wrong.
+func check(j *Job, before []Complaint) []Complaint {
+	c := &checker{bad: map[string]bool{}}
 	c.values(reflect.ValueOf(j).Elem(), "", field{})
+	for _, list := range [][]Complaint{before, c.list} {
+		for _, b := range list {
+			c.bad[partOf(b.Place)] = true
+		}
+	}
+	c.follows = true
 	c.parts(j, "")
 	c.whole(j, func(list string) (string, bool) { return list, true })
 	c.extras(j)
@@ -50,7 +59,35 @@ func trialOnly(t *Trial) *Job {
 	return only
 }
 
-type checker struct{ complaints }
+type checker struct {
+	complaints
+	bad     map[string]bool // parts with a wrong value
+	follows bool            // what is told now may only follow from a wrong value
+}
+
+// add adds a complaint, unless it may only follow from a wrong value in the same part: one mistake, one complaint.
+func (c *checker) add(place string, line int, format string, args ...any) {
+	if !c.follows || !c.bad[partOf(place)] {
+		c.complaints.add(place, line, format, args...)
+	}
+}
+
+// partOf is the part a place lies in: "links[2]", "trials[0].links[2]", "vehicle", "vehicle.loads[1]".
+func partOf(place string) string {
+	from := 0
+	if strings.HasPrefix(place, "trials[") {
+		if i := strings.Index(place, "]."); i >= 0 {
+			from = i + 2
+		}
+	}
+	if i := strings.IndexByte(place[from:], ']'); i >= 0 {
+		return place[:from+i+1]
+	}
+	if i := strings.IndexByte(place[from:], '.'); i >= 0 {
+		return place[:from+i]
+	}
+	return place
+}
 
 // wanted says in words what a number should be: "a length above 0, up to 100000 mm".
 func (s *span) wanted() string {

@@ -92,7 +92,7 @@ func (c *checker) vehicle(v *Vehicle, p string) {
 		if l.CG[2] <= 0 {
 			c.add(item(join(lp, "cg"), 2), 0, "The centre of gravity is at Z = %s mm; a height above the ground is expected. Correct it.", figure(l.CG[2]))
 		}
-		if t := v.Tyre; l.LoadedRadius != nil && t != nil && t.FreeRadius != nil && *l.LoadedRadius > *t.FreeRadius {
+		if t := v.Tyre; l.LoadedRadius != nil && t != nil && t.FreeRadius != nil && *t.FreeRadius >= t.LoadedRadius && *l.LoadedRadius > *t.FreeRadius {
 			c.add(join(lp, "loadedRadius"), 0, "The loaded radius is %s and the free radius %s mm; a tyre gets no larger under load. Correct one of them.", figure(*l.LoadedRadius), figure(*t.FreeRadius))
 		}
 		c.given(l.Given, l, lp)
@@ -238,7 +238,7 @@ func (c *checker) arm(a *Arm, p string) {
 		key    string
 	}{{a.FrameEnds, len(a.Frame), "frameEnds"}, {a.AxleEnds, len(a.Axle), "axleEnds"}} {
 		if len(e.ends) > 0 && len(e.ends) != e.pivots {
-			c.add(join(p, e.key), 0, "There are %s for %d pivots; one for each is expected, in the same order.", entries(len(e.ends)), e.pivots)
+			c.add(join(p, e.key), 0, "%d given for %d pivots; one for each is expected, in the same order. Correct the list or leave it out.", len(e.ends), e.pivots)
 		}
 		for i := range e.ends {
 			c.end(&e.ends[i], r3.Vec{}, item(join(p, e.key), i))
@@ -408,14 +408,16 @@ func (c *checker) outline(o []Point2, p string) {
 	if len(o) < 3 || len(o) > 1000 {
 		return // has its complaint
 	}
+	for i := range o {
+		if k := (i + 1) % len(o); o[i] == o[k] {
+			c.add(item(p, max(i, k)), 0, "The corner [%s, %s] is given twice in a row. Take one out; the last corner joins the first by itself.", figure(o[i][0]), figure(o[i][1]))
+			return
+		}
+	}
 	if i, k, ok := Crossing(o); !ok {
 		edge := func(i int) string {
 			a, b := o[i], o[(i+1)%len(o)]
 			return fmt.Sprintf("[%s, %s] to [%s, %s]", figure(a[0]), figure(a[1]), figure(b[0]), figure(b[1]))
-		}
-		if o[i] == o[(i+1)%len(o)] {
-			c.add(item(p, (i+1)%len(o)), 0, "The corner [%s, %s] is given twice in a row. Take one out; the last corner joins the first by itself.", figure(o[i][0]), figure(o[i][1]))
-			return
 		}
 		c.add(item(p, k), 0, "The outline crosses or touches itself: the edge %s meets the edge %s. Put the corners in order round the part.", edge(i), edge(k))
 		return

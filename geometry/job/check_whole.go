@@ -93,7 +93,7 @@ func (c *checker) whole(j *Job, where func(list string) (place string, own bool)
 	}
 	taken := map[string]owner{}
 	for _, r := range reserved {
-		taken[r] = owner{"the program itself", false}
+		taken[r] = owner{}
 	}
 	for _, n := range allNamed(j) {
 		if strings.TrimSpace(n.name) == "" {
@@ -109,15 +109,19 @@ func (c *checker) whole(j *Job, where func(list string) (place string, own bool)
 		}
 		if clash != "" {
 			o := taken[clash]
+			says := "is already the name of " + o.place
+			if o.place == "" {
+				says = "is what the program calls a part of its own"
+			}
 			if own || o.own {
 				at := place
 				if !own { // the trial brought in the other one
-					at, o.place = o.place, place
+					at, says = o.place, "is already the name of "+place
 				}
 				if clash == n.name {
-					c.add(join(at, "name"), 0, "%q is already the name of %s. Give it another.", clip(clash), o.place)
+					c.add(join(at, "name"), 0, "%q %s. Give it another.", clip(clash), says)
 				} else {
-					c.add(join(at, "name"), 0, "The twins of %q are called %q and %q, and %q is already the name of %s. Give it another.", clip(n.name), clip(n.name+leftWord), clip(n.name+rightWord), clip(clash), o.place)
+					c.add(join(at, "name"), 0, "The twins of %q are called %q and %q, and %q %s. Give it another.", clip(n.name), clip(n.name+leftWord), clip(n.name+rightWord), clip(clash), says)
 				}
 			}
 			continue

@@ -101,7 +101,7 @@ func (c *complaints) add(place string, line int, format string, args ...any) {
 // figure writes a number as a file does.
 func figure(v float64) string {
 	if a := abs(v); a >= 1e21 || a != 0 && a < 1e-6 {
-		return strconv.FormatFloat(v, 'g', -1, 64)
+		return strings.Replace(strconv.FormatFloat(v, 'g', -1, 64), "e+", "e", 1)
 	}
 	return strconv.FormatFloat(v, 'f', -1, 64)
 }

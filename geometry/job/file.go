@@ -11,6 +11,8 @@ func machineWords(err error) string {
 	switch {
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
 		return "the disk is full"
+	case errors.Is(err, syscall.EFBIG):
+		return "the file may not grow that large here"
 	case errors.Is(err, syscall.EROFS):
 		return "the disk or folder is read-only"
 	case errors.Is(err, fs.ErrPermission):

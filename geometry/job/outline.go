@@ -1,9 +1,12 @@
 package job
 
 // Crossing returns the first two edges of a closed outline that cross or touch where they should not (edge i runs from corner i to
-// the next); ok is true where there are none. Neighbouring edges may share their corner only.
+// the next); ok is true where there are none. Neighbouring edges may share their corner only; fewer than three corners are no outline.
 func Crossing(outline []Point2) (i, k int, ok bool) {
 	n := len(outline)
+	if n < 3 {
+		return 0, max(0, n-1), false
+	}
 	at := func(i int) Point2 { return outline[i%n] }
 	for i = range n {
 		a, b := at(i), at(i+1)
@@ -11,7 +14,7 @@ func Crossing(outline []Point2) (i, k int, ok bool) {
 			return i, (i + 1) % n, false
 		}
 		c := at(i + 2)
-		if n > 2 && turn(a, b, c) == 0 && (b[0]-a[0])*(c[0]-b[0])+(b[1]-a[1])*(c[1]-b[1]) < 0 {
+		if turn(a, b, c) == 0 && (b[0]-a[0])*(c[0]-b[0])+(b[1]-a[1])*(c[1]-b[1]) < 0 {
 			return i, (i + 1) % n, false // doubles back on itself
 		}
 		for k = i + 2; k < n; k++ {

@@ -2,6 +2,7 @@ package job_test
 
 import (
 	"bytes"
+	_ "embed"
 	"testing"
 
 	"axleloft/assets"
@@ -36,3 +37,8 @@ func TestReadDemos(t *testing.T) {
 	assert.Equal(t, "Uppers raised 24", j.Trials[0].Name)
 	assert.Nil(t, j.Trials[0].Struts, "a key the trial does not have")
 }
+
+// fullJob is a job with every key the file knows. It is no working vehicle.
+//
+//go:embed testdata/every-key.axleloft
+var fullJob string
