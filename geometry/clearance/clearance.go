@@ -57,23 +57,6 @@ type Pair struct {
 // LeftOut is a pair that is not tested, or only in part, and why, in words. B is "" where A is left out against everything.
 type LeftOut struct{ A, B, Why string }
 
-// Clearances where the job gives none, mm (common practice, no source).
-const (
-	EnvelopeClearance = 25.0
-	TyreClearance     = 40.0
-	ShaftClearance    = 25.0
-	MoverClearance    = 12.0
-)
-
-// BracketReach is how far along its centre line from a pivot a bar is not tested against the part it is mounted on, where its end gives none, mm.
-const BracketReach = 80.0
-
-// Shoulder is the radius of a tyre's shoulder where the job gives none, mm.
-const Shoulder = 25.0
-
-// FreeRadiusRatio is the loaded tyre radius over the free one where the job gives only the loaded (common practice, no source).
-const FreeRadiusRatio = 0.96
-
 // Model is the list of parts and pairs of a job: read-only after Compile, safe to share between goroutines.
 type Model struct {
 	Parts   []Part

@@ -49,13 +49,6 @@ func Compile(j *job.Job, m *motion.Mechanism) (*Model, error) {
 	return &c.Model, nil
 }
 
-func or(v *float64, otherwise float64) float64 {
-	if v == nil {
-		return otherwise
-	}
-	return *v
-}
-
 // part adds a part; its index is returned.
 func (c *compiler) part(p Part, s shape.Solid) int {
 	p.Convex = s.Convex()
@@ -93,13 +86,6 @@ func (c *compiler) without(name, why string) {
 	c.LeftOut = append(c.LeftOut, LeftOut{A: name, Why: why})
 }
 
-func endReach(e *job.End) float64 {
-	if e == nil {
-		return BracketReach
-	}
-	return or(e.Bracket, BracketReach)
-}
-
 func (c *compiler) linkParts(m *motion.Mechanism) {
 	for i := range c.job.Links {
 		l, k := &c.job.Links[i], &m.Links[i]
@@ -107,8 +93,8 @@ func (c *compiler) linkParts(m *motion.Mechanism) {
 			c.without(l.Name, "no tube diameter given")
 			continue
 		}
-		c.bar(Part{Name: l.Name, Kind: LinkPart, Ref: k.Ref, Required: or(l.Clearance, MoverClearance)},
-			k.Frame, k.Axle, l.Bends, i, l.Tube.Outside, [2]float64{endReach(l.FrameEnd), endReach(l.AxleEnd)})
+		c.bar(Part{Name: l.Name, Kind: LinkPart, Ref: k.Ref, Required: l.Gap()},
+			k.Frame, k.Axle, l.Bends, i, l.Tube.Outside, [2]float64{l.FrameEnd.Reach(), l.AxleEnd.Reach()})
 	}
 }
 
@@ -119,8 +105,8 @@ func (c *compiler) strutParts(m *motion.Mechanism) {
 			c.without(s.Name, "no diameter given")
 			continue
 		}
-		reach := or(s.Bracket, BracketReach)
-		c.bar(Part{Name: s.Name, Kind: StrutPart, Ref: k.Ref, Required: or(s.Clearance, MoverClearance)},
+		reach := s.Reach()
+		c.bar(Part{Name: s.Name, Kind: StrutPart, Ref: k.Ref, Required: s.Gap()},
 			k.Frame, k.Axle, nil, -1, *s.Diameter, [2]float64{reach, reach})
 	}
 }
@@ -131,11 +117,11 @@ func (c *compiler) shaftPart(m *motion.Mechanism) {
 		return
 	}
 	if d.ShaftDiameter == nil {
-		c.without("Driveshaft", "no shaft diameter given")
+		c.without(job.DriveshaftName, "no shaft diameter given")
 		return
 	}
-	c.bar(Part{Name: "Driveshaft", Kind: ShaftPart, Required: or(d.Clearance, ShaftClearance)},
-		m.Drive.Output, m.Drive.Pinion, nil, -1, *d.ShaftDiameter, [2]float64{0, BracketReach})
+	c.bar(Part{Name: job.DriveshaftName, Kind: ShaftPart, Required: d.Gap()},
+		m.Drive.Output, m.Drive.Pinion, nil, -1, *d.ShaftDiameter, [2]float64{0, job.BracketReach})
 }
 
 func (c *compiler) lineParts(m *motion.Mechanism) {
@@ -145,7 +131,7 @@ func (c *compiler) lineParts(m *motion.Mechanism) {
 			c.without(l.Name, "no diameter given")
 			continue
 		}
-		c.bar(Part{Name: l.Name, Kind: LinePart, Ref: k.Ref, Required: or(l.Clearance, MoverClearance)},
+		c.bar(Part{Name: l.Name, Kind: LinePart, Ref: k.Ref, Required: l.Gap()},
 			k.Frame, k.Axle, nil, -1, *l.Diameter, [2]float64{})
 	}
 }
@@ -155,7 +141,7 @@ func (c *compiler) axleTube() {
 		return
 	}
 	t := c.job.Axle.Tube
-	c.part(Part{Name: "Axle tube", Kind: TubePart, Body: OnAxle, Required: or(t.Clearance, MoverClearance)},
+	c.part(Part{Name: job.AxleTubeName, Kind: TubePart, Body: OnAxle, Required: t.Gap()},
 		shape.Solid{Pieces: []shape.Piece{{Kind: shape.Segment, Radius: t.Outside / 2, A: r3.Vec{Y: t.From}, B: r3.Vec{Y: t.To}}}})
 }
 
@@ -164,7 +150,6 @@ func (c *compiler) housing() error {
 		return nil
 	}
 	var all shape.Solid
-	required := 0.0
 	for i := range c.job.Axle.Housing {
 		e := &c.job.Axle.Housing[i]
 		if e.Kind == "mesh" {
@@ -180,14 +165,13 @@ func (c *compiler) housing() error {
 			s.Pieces[k].Place(r3.Scale(-1, c.centre), r3.Vec{X: 1}, r3.Vec{Y: 1}, r3.Vec{Z: 1}, &p)
 			all.Pieces = append(all.Pieces, p)
 		}
-		required = math.Max(required, or(e.Clearance, MoverClearance))
 	}
 	if len(all.Pieces) == 0 {
 		c.halfMesh = false
-		c.without("Housing", meshWhy)
+		c.without(job.HousingName, meshWhy)
 		return nil
 	}
-	c.part(Part{Name: "Housing", Kind: HousingPart, Body: OnAxle, Required: required}, all)
+	c.part(Part{Name: job.HousingName, Kind: HousingPart, Body: OnAxle, Required: c.job.Axle.HousingGap()}, all)
 	return nil
 }
 
@@ -197,18 +181,18 @@ func (c *compiler) tyres() {
 		return
 	}
 	t := v.Tyre
-	free := or(t.FreeRadius, t.LoadedRadius/FreeRadiusRatio)
+	free := t.Free()
 	for _, side := range []job.Side{job.Left, job.Right} {
-		name, y := "Tyre left", v.Track/2
+		name, y := job.TyreLeftName, v.Track/2
 		if side == job.Right {
-			name, y = "Tyre right", -v.Track/2
+			name, y = job.TyreRightName, -v.Track/2
 		}
 		if t.Width == nil {
 			c.without(name, "no tyre width given")
 			continue
 		}
-		shoulder := math.Min(or(t.Shoulder, Shoulder), math.Min(*t.Width/2, free))
-		c.part(Part{Name: name, Kind: TyrePart, Body: OnAxle, Ref: job.Ref{Side: side}, Required: or(t.Clearance, TyreClearance)},
+		shoulder := math.Min(t.Rounding(), free)
+		c.part(Part{Name: name, Kind: TyrePart, Body: OnAxle, Ref: job.Ref{Side: side}, Required: t.Gap()},
 			shape.Solid{Pieces: []shape.Piece{{
 				Kind: shape.Drum, Radius: shoulder, A: r3.Vec{Y: y}, Axis: r3.Vec{Y: 1},
 				Half: *t.Width/2 - shoulder, Rho: free - shoulder,
@@ -227,7 +211,7 @@ func (c *compiler) envelopes(ex *job.Expanded) error {
 		if err != nil {
 			return fmt.Errorf("%s: %w", e.Name, err)
 		}
-		k := c.part(Part{Name: e.Name, Kind: EnvelopePart, Body: OnFrame, Ref: ex.Envelopes[i], Required: or(e.Clearance, EnvelopeClearance)}, s)
+		k := c.part(Part{Name: e.Name, Kind: EnvelopePart, Body: OnFrame, Ref: ex.Envelopes[i], Required: e.Gap()}, s)
 		c.carries[k] = e.Carries
 	}
 	return nil
