@@ -197,7 +197,7 @@ func checkName(taken map[string]bool, name string, pair bool) (string, error) {
 	return name, nil
 }
 
-// Rename gives an entry another name; carries lists, keeps and set-aside findings follow.
+// Rename gives an entry another name; carries lists, keeps, set-aside findings and the trials' own copies follow.
 func Rename(j *job.Job, part Part, name string) error {
 	e, ok := at(j, part)
 	if !ok || e.name == nil {
@@ -221,16 +221,30 @@ func Rename(j *job.Job, part Part, name string) error {
 	if part.List == Loads || part.List == Heights || old == name {
 		return nil
 	}
-	follow(j, old, name)
-	if pair {
-		follow(j, old+" left", name+" left")
-		follow(j, old+" right", name+" right")
+	follow(j, old, name, pair)
+	for i := range j.Trials { // a trial's own copy of the part is the same part
+		t := &j.Trials[i]
+		tj := &job.Job{Links: t.Links, Struts: t.Struts, Stops: t.Stops, Straps: t.Straps, Lines: t.Lines, Sensors: t.Sensors, Envelopes: t.Envelopes}
+		for k := range Len(tj, part.List) {
+			if e, _ := at(tj, Part{part.List, k}); *e.name == old {
+				*e.name = name
+			}
+		}
+		follow(tj, old, name, pair)
 	}
 	return nil
 }
 
-// follow renames a part wherever it is named.
-func follow(j *job.Job, old, name string) {
+// follow renames a part wherever it is named, its twins with it.
+func follow(j *job.Job, old, name string, pair bool) {
+	follow1(j, old, name)
+	if pair {
+		follow1(j, old+" left", name+" left")
+		follow1(j, old+" right", name+" right")
+	}
+}
+
+func follow1(j *job.Job, old, name string) {
 	for i := range j.Envelopes {
 		for k, c := range j.Envelopes[i].Carries {
 			if c == old {
@@ -269,17 +283,16 @@ func follow(j *job.Job, old, name string) {
 	}
 }
 
-// Remove takes an entry out; names in carries lists and keeps go with it.
+// Remove takes an entry out. Carries lists that still name it are put right by (*job.Job).Tidy, which knows the trials too.
 func Remove(j *job.Job, part Part) error {
 	e, ok := at(j, part)
 	if !ok {
 		return errGone
 	}
-	if e.name != nil && e.pair != nil {
-		forget(j, *e.name)
-		if *e.pair {
-			forget(j, *e.name+" left")
-			forget(j, *e.name+" right")
+	if part.List == Links {
+		j.Keep = slices.DeleteFunc(j.Keep, func(k job.Keep) bool { return k.Of == *e.name })
+		if len(j.Keep) == 0 {
+			j.Keep = nil
 		}
 	}
 	i := part.Index
@@ -303,7 +316,6 @@ func Remove(j *job.Job, part Part) error {
 	case Housing:
 		j.Axle.Housing = cut(j.Axle.Housing, i)
 	case Driveline, Output:
-		forget(j, "Driveshaft")
 		j.Driveline = nil
 	case Pinion:
 		j.Axle.Pinion = nil
@@ -323,26 +335,6 @@ func cut[T any](list []T, i int) []T {
 		return nil
 	}
 	return list
-}
-
-// forget takes a name out of carries lists, keeps and struts' and sensors' mounts.
-func forget(j *job.Job, name string) {
-	for i := range j.Envelopes {
-		c := slices.DeleteFunc(j.Envelopes[i].Carries, func(s string) bool { return s == name })
-		if len(c) == 0 {
-			c = nil
-		}
-		j.Envelopes[i].Carries = c
-	}
-	j.Keep = slices.DeleteFunc(j.Keep, func(k job.Keep) bool { return k.Of == name })
-	if len(j.Keep) == 0 {
-		j.Keep = nil
-	}
-	for i := range j.Struts {
-		if j.Struts[i].On == name {
-			j.Struts[i].On = ""
-		}
-	}
 }
 
 // Duplicate copies an entry under a name of its own and tells where the copy went. A copy is planned, whatever the original is.

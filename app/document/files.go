@@ -1,0 +1,164 @@
+package document
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"syscall"
+	"time"
+
+	"axleloft/geometry/job"
+)
+
+// Ending is the ending of job files.
+const Ending = ".axleloft"
+
+// Errors of Save that the window has an answer to.
+var (
+	// ErrNoFile: the job has no file yet (or is a demo); ask for a place and call SaveAs.
+	ErrNoFile = errors.New("This job has no file yet. Choose a place for it.")
+	// ErrChanged: somebody else wrote the file since it was opened or saved here; offer SaveForced or SaveAs.
+	ErrChanged = errors.New("Not saved: somebody else has changed the file since you opened it. Save under another name, or write over it.")
+)
+
+// File is the job's file, "" where it has none.
+func (d *Document) File() string { return d.file }
+
+// IsDemo reports whether it is a demo, "DEMO, not your vehicle".
+func (d *Document) IsDemo() bool { return d.demo }
+
+// Dirty reports whether there are changes that are not in the file.
+func (d *Document) Dirty() bool { return d.whole != d.saved || d.unit != d.unitIn }
+
+// SavedAt is when the job was last written to its file by this document; zero: never.
+func (d *Document) SavedAt() time.Time { return d.savedAt }
+
+// toWrite is the job as it goes into a file.
+func (d *Document) toWrite() *job.Job {
+	if d.unit != d.unitIn {
+		return shownIn(d.whole, d.unit)
+	}
+	return d.whole
+}
+
+// Save writes to the document's file. Errors: ErrNoFile (ask for a place), ErrChanged (somebody else changed the file: offer SaveForced or SaveAs);
+// any other is a plain sentence. On any error the file is as it was and the work is still open.
+func (d *Document) Save() error {
+	if d.file == "" || d.demo {
+		return ErrNoFile
+	}
+	if now := fileSum(d.file); now != nil && (d.sum == nil || *now != *d.sum) {
+		return ErrChanged
+	}
+	return d.write(d.file)
+}
+
+// SaveForced writes over a file that somebody else changed.
+func (d *Document) SaveForced() error {
+	if d.file == "" || d.demo {
+		return ErrNoFile
+	}
+	return d.write(d.file)
+}
+
+// SaveAs writes to a new file; a demo becomes a job of one's own. A missing ending is added. An existing file is written over: ask before.
+func (d *Document) SaveAs(name string) error {
+	if strings.TrimSpace(name) == "" {
+		return ErrNoFile
+	}
+	if !strings.EqualFold(filepath.Ext(name), Ending) {
+		name += Ending
+	}
+	full, err := filepath.Abs(name)
+	if err != nil {
+		return err
+	}
+	return d.write(full)
+}
+
+func (d *Document) write(name string) error {
+	d.Commit()
+	j := d.toWrite()
+	if err := job.WriteFile(name, j); err != nil {
+		return err
+	}
+	d.file, d.demo = name, false
+	d.saved, d.unitIn = d.whole, d.unit
+	d.sum = fileSum(name)
+	d.savedAt = time.Now()
+	if d.keeper != nil {
+		d.keeper.saved(name)
+	}
+	d.tell(FileChanged)
+	return nil
+}
+
+// fileSum is a fingerprint of what is in a file; nil where it cannot be read.
+func fileSum(name string) *[sha256.Size]byte {
+	data, err := os.ReadFile(name)
+	if err != nil {
+		return nil
+	}
+	sum := sha256.Sum256(data)
+	return &sum
+}
+
+// sameAsFile reports whether a job's bytes are those of a file.
+func sameAsFile(autosave, file string) bool {
+	a, err := os.ReadFile(autosave)
+	if err != nil {
+		return false
+	}
+	b, err := os.ReadFile(file)
+	return err == nil && bytes.Equal(a, b)
+}
+
+// Words turns any error into one plain sentence for the screen.
+func Words(err error) string {
+	if err == nil {
+		return ""
+	}
+	var inJob *job.Error
+	switch {
+	case errors.As(err, &inJob):
+		return inJob.Error()
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
+		return "Not saved: the disk is full. Your work is still open here. Save it somewhere else."
+	case errors.Is(err, syscall.EROFS):
+		return "Not saved: that disk or folder is read-only. Your work is still open here. Save it somewhere else."
+	case errors.Is(err, fs.ErrPermission):
+		return "That file or folder is not yours to use. Choose another place."
+	case errors.Is(err, fs.ErrNotExist):
+		return "There is no such file or folder. Choose another one."
+	}
+	text := strings.TrimSpace(err.Error())
+	if text == "" {
+		return "Something went wrong. Nothing was changed."
+	}
+	if !strings.HasSuffix(text, ".") && !strings.HasSuffix(text, "!") && !strings.HasSuffix(text, "?") {
+		text += "."
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
+}
+
+// recentCap is how many jobs the recent list holds.
+const recentCap = 8
+
+// AddRecent returns the recent list with name in front: newest first, no duplicates, at most 8. The list given is not changed.
+func AddRecent(list []string, name string) []string {
+	out := []string{}
+	if name != "" {
+		out = append(out, name)
+	}
+	for _, n := range list {
+		if n != "" && !slices.Contains(out, n) && len(out) < recentCap {
+			out = append(out, n)
+		}
+	}
+	return out
+}

@@ -1,0 +1,264 @@
+package document
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+
+	"axleloft/app/study"
+	"axleloft/geometry/job"
+)
+
+// AsItWas is the pencil line of the geometry at the moment SetPencil was called.
+const AsItWas = "as it was"
+
+// reserved names mean something else on the screen.
+var reserved = []string{AsItWas, "as drawn"}
+
+// pencil is the pencil line.
+type pencil struct {
+	name  string
+	job   *job.Job
+	gen   uint64
+	now   *study.Study
+	study *study.Study // nil till it is worked out
+	at    *study.Position
+	place [2]float64
+}
+
+// Trials lists the kept trials by name.
+func (d *Document) Trials() []string {
+	var out []string
+	for i := range d.whole.Trials {
+		out = append(out, d.whole.Trials[i].Name)
+	}
+	return out
+}
+
+// Trial is the chosen trial, "" for the job as drawn.
+func (d *Document) Trial() string { return d.trial }
+
+// SetTrial chooses a trial; "" is the job as drawn.
+func (d *Document) SetTrial(name string) error {
+	d.Commit()
+	if name != "" && d.trialAt(name) < 0 {
+		return noTrial(name)
+	}
+	if name != d.trial {
+		d.show(d.whole, name)
+	}
+	return nil
+}
+
+func (d *Document) trialAt(name string) int {
+	return slices.IndexFunc(d.whole.Trials, func(t job.Trial) bool { return t.Name == name })
+}
+
+func noTrial(name string) error {
+	return fmt.Errorf("There is no trial called %q any more.", name)
+}
+
+// trialName trims a trial's name and refuses one that is taken or means something else; an empty one becomes "trial 2" or the like.
+func (d *Document) trialName(name string, but int) (string, error) {
+	name = strings.TrimSpace(name)
+	taken := func(n string) bool {
+		for i := range d.whole.Trials {
+			if i != but && strings.EqualFold(d.whole.Trials[i].Name, n) {
+				return true
+			}
+		}
+		return slices.ContainsFunc(reserved, func(r string) bool { return strings.EqualFold(r, n) })
+	}
+	if name == "" {
+		for n := 1; name == ""; n++ {
+			if try := fmt.Sprintf("trial %d", n); !taken(try) {
+				name = try
+			}
+		}
+	}
+	if taken(name) {
+		return "", fmt.Errorf("A trial cannot be called %q: that name is taken. Type another one.", name)
+	}
+	return name, nil
+}
+
+// KeepTrial keeps the present state as a new trial and chooses it; undoable. An empty name takes a free one.
+// The new trial has the axle, the driveline and every member as they stand; vehicle and what is in the way stay the job's till the trial changes them.
+func (d *Document) KeepTrial(name string) error {
+	d.Commit()
+	name, err := d.trialName(name, -1)
+	if err != nil {
+		return err
+	}
+	t := job.Trial{Name: name}
+	if i := d.trialAt(d.trial); d.trial != "" && i >= 0 {
+		t = d.whole.Clone().Trials[i]
+		t.Name = name
+	}
+	next := *d.whole
+	next.Trials = append(slices.Clone(d.whole.Trials), t)
+	if d.trial == "" { // the layout as it stands now; vehicle and what is in the way stay the job's till the trial changes them
+		c := d.whole.Clone()
+		next.Trials[len(next.Trials)-1] = job.Trial{Name: name, Axle: c.Axle, Driveline: c.Driveline, Links: c.Links, Arms: c.Arms,
+			Rockers: c.Rockers, Struts: c.Struts, Stops: c.Stops, Straps: c.Straps, Lines: c.Lines, Sensors: c.Sensors}
+	}
+	return d.trialStep("keep "+name, &next, name)
+}
+
+// trialStep makes a step of a whole job with another choice of trial.
+func (d *Document) trialStep(label string, next *job.Job, choose string) error {
+	if err := refuse(d.whole, next); err != nil {
+		return err
+	}
+	d.take(step{label: label, before: d.whole, after: next, trialBefore: d.trial, trialAfter: choose})
+	return nil
+}
+
+// RemoveTrial drops a trial; undoable.
+func (d *Document) RemoveTrial(name string) error {
+	d.Commit()
+	i := d.trialAt(name)
+	if i < 0 {
+		return noTrial(name)
+	}
+	next := *d.whole
+	next.Trials = slices.Delete(slices.Clone(d.whole.Trials), i, i+1)
+	if len(next.Trials) == 0 {
+		next.Trials = nil
+	}
+	next.SetAside = slices.DeleteFunc(slices.Clone(d.whole.SetAside), func(a job.SetAside) bool { return a.Trial == name })
+	if len(next.SetAside) == 0 {
+		next.SetAside = nil
+	}
+	choose := d.trial
+	if choose == name {
+		choose = ""
+	}
+	return d.trialStep("remove "+name, &next, choose)
+}
+
+// RenameTrial renames one; undoable.
+func (d *Document) RenameTrial(old, name string) error {
+	d.Commit()
+	i := d.trialAt(old)
+	if i < 0 {
+		return noTrial(old)
+	}
+	if strings.TrimSpace(name) == "" {
+		return fmt.Errorf("A name is missing. Type what the trial is called.")
+	}
+	name, err := d.trialName(name, i)
+	if err != nil || name == old {
+		return err
+	}
+	next := *d.whole
+	next.Trials = slices.Clone(d.whole.Trials)
+	next.Trials[i].Name = name
+	next.SetAside = slices.Clone(d.whole.SetAside)
+	for k := range next.SetAside {
+		if next.SetAside[k].Trial == old {
+			next.SetAside[k].Trial = name
+		}
+	}
+	choose := d.trial
+	if choose == old {
+		choose = name
+	}
+	if d.pencil != nil && d.pencil.name == old {
+		d.pencil.name = name
+	}
+	return d.trialStep("rename "+old, &next, choose)
+}
+
+// TakeOver makes the trial the job as drawn and chooses that; the trial stays. Undoable.
+func (d *Document) TakeOver(name string) error {
+	d.Commit()
+	if d.trialAt(name) < 0 {
+		return noTrial(name)
+	}
+	next, err := d.whole.WithTrial(name)
+	if err != nil {
+		return err
+	}
+	next.Trials = d.whole.Trials
+	next.Tidy()
+	return d.trialStep("take over "+name, next, "")
+}
+
+// SetPencil draws a trial ("" the job as drawn, AsItWas the present geometry, kept) as the pencil line.
+func (d *Document) SetPencil(name string) error {
+	p := &pencil{name: name}
+	if name == AsItWas {
+		p.job = d.current
+	} else {
+		j, err := d.whole.WithTrial(name)
+		if err != nil {
+			return noTrial(name)
+		}
+		p.job = j
+	}
+	d.setPencil(p)
+	d.ask()
+	d.tell(ShownChanged)
+	return nil
+}
+
+func (d *Document) setPencil(p *pencil) {
+	p.gen = 1
+	if d.pencil != nil {
+		p.gen = d.pencil.gen + 1
+	}
+	if p.gen <= d.pencilGen {
+		p.gen = d.pencilGen + 1
+	}
+	d.pencilGen = p.gen
+	p.now = study.Compile(p.job)
+	d.pencil = p
+}
+
+// ClearPencil takes the pencil line away.
+func (d *Document) ClearPencil() {
+	if d.pencil != nil {
+		d.pencil = nil
+		d.tell(ShownChanged)
+	}
+}
+
+// Pencil is the pencil line: its name, its newest study (compiled only at first) and the axle at the present travels. ok is false where there is none.
+func (d *Document) Pencil() (name string, s *study.Study, at *study.Position, ok bool) {
+	p := d.pencil
+	if p == nil {
+		return "", nil, nil, false
+	}
+	s = p.study
+	if s == nil {
+		s = p.now
+	}
+	if p.at == nil || p.place != d.axle.at {
+		p.at, p.place = p.now.At(d.axle.at[0], d.axle.at[1]), d.axle.at
+	}
+	return p.name, s, p.at, true
+}
+
+// checkPencil keeps the pencil line that of its trial when the job changes.
+func (d *Document) checkPencil() (changed bool) {
+	p := d.pencil
+	if p == nil || p.name == AsItWas || d.drag != nil {
+		return false
+	}
+	j, err := d.whole.WithTrial(p.name)
+	if err != nil {
+		d.pencil = nil
+		return true
+	}
+	if same(j, p.job) {
+		return false
+	}
+	d.setPencil(&pencil{name: p.name, job: j})
+	d.ask()
+	return true
+}
+
+// same reports whether two jobs say the same.
+func same(a, b *job.Job) bool { return reflect.DeepEqual(a, b) }
