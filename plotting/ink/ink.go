@@ -31,6 +31,9 @@ const (
 	roles
 )
 
+// None is the role of what is not drawn.
+const None Role = 255
+
 var table = [roles][2]color.NRGBA{
 	Ground:        {hex(0xFFFFFF), hex(0x14171A)},
 	Panel:         {hex(0xF6F7F8), hex(0x1D2125)},
@@ -56,8 +59,11 @@ func hex(v uint32) color.NRGBA {
 	return color.NRGBA{R: uint8(v >> 16), G: uint8(v >> 8), B: uint8(v), A: 0xFF}
 }
 
-// Color returns the colour of a role on light or dark ground.
+// Color returns the colour of a role on light or dark ground; nothing at all for None.
 func Color(r Role, dark bool) color.NRGBA {
+	if r >= roles {
+		return color.NRGBA{}
+	}
 	if dark {
 		return table[r][1]
 	}
