@@ -1,3 +1,9 @@
+// Package job holds what the user drew: the job file's types, its reader, writer and schema, mirror twins, trials, and checks with a place
+// for every complaint. It knows neither how the axle moves nor any screen.
+//
+// Everything is as the file writes it: mm, kg, N, degrees. Body axes: X forward, Y left, Z up (axis directions of ISO 8855:2011); the
+// origin lies on the ground, on the vehicle's centre plane, under the rear axle centre at design ride height, and every place is where the
+// point is at that height. The axle centre is then at (0, 0, loaded tyre radius), the wheel centres at Y = +-track/2.
 package job
 
 import "gonum.org/v1/gonum/spatial/r3"
@@ -329,7 +335,8 @@ type Trial struct {
 	Travel    *Travel    `json:"travel,omitempty"`
 }
 
-// Given says how coordinates came to be, keyed by place within the part: "frame.x", "axle.z", "min.y", "mass", "cg.z" ...
+// Given says how coordinates came to be, keyed by place within the part: "frame.x", "axle.z", "min.y", "outline[3].0", "mass", "cg.z" ...
+// A load may have "front" and "rear" too: the kilograms on the scales its mass and CG were worked out from.
 // A coordinate without an entry is a guess.
 type Given map[string]GivenValue
 
