@@ -1,0 +1,173 @@
+package motion
+
+import (
+	"math"
+	"sort"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// twist is a motion of the axle: velocity of its centre, mm, and its turn times one metre, mm.
+type twist [6]float64
+
+// holding builds A'A of the matrix of quantities "how well it is held": for each distance its unit direction u and ((P - C) x u)/1 m,
+// and the two wheel travels likewise.
+func (m *Mechanism) holding(p *Pose, ata *[6][6]float64) {
+	*ata = [6][6]float64{}
+	add := func(u, r r3.Vec) {
+		t := r3.Cross(r, u)
+		a := twist{u.X, u.Y, u.Z, t.X / angleScale, t.Y / angleScale, t.Z / angleScale}
+		for i := range a {
+			for k := range a {
+				ata[i][k] += a[i] * a[k]
+			}
+		}
+	}
+	for i := range m.rows {
+		w := &m.rows[i]
+		r := p.Offset(w.p)
+		d := r3.Sub(r3.Add(p.C, r), w.f)
+		add(r3.Scale(1/r3.Norm(d), d), r)
+	}
+	up := r3.Vec{Z: 1}
+	add(up, r3.Scale(m.Track/2, p.Ey))
+	add(up, r3.Scale(-m.Track/2, p.Ey))
+}
+
+// eigen6 diagonalises a symmetric 6x6 matrix by cyclic Jacobi rotations: values ascending, vectors as rows of vec. It does not allocate.
+func eigen6(a *[6][6]float64, val *[6]float64, vec *[6]twist) {
+	var v [6][6]float64
+	for i := range v {
+		v[i][i] = 1
+	}
+	for range 60 {
+		off := 0.0
+		for i := range 6 {
+			for k := i + 1; k < 6; k++ {
+				off += a[i][k] * a[i][k]
+			}
+		}
+		if off < 1e-30 {
+			break
+		}
+		for p := range 6 {
+			for q := p + 1; q < 6; q++ {
+				if a[p][q] == 0 {
+					continue
+				}
+				th := (a[q][q] - a[p][p]) / (2 * a[p][q])
+				t := 1 / (math.Abs(th) + math.Sqrt(th*th+1))
+				if th < 0 {
+					t = -t
+				}
+				c := 1 / math.Sqrt(t*t+1)
+				s := t * c
+				for k := range 6 {
+					a[k][p], a[k][q] = c*a[k][p]-s*a[k][q], s*a[k][p]+c*a[k][q]
+				}
+				for k := range 6 {
+					a[p][k], a[q][k] = c*a[p][k]-s*a[q][k], s*a[p][k]+c*a[q][k]
+				}
+				for k := range 6 {
+					v[k][p], v[k][q] = c*v[k][p]-s*v[k][q], s*v[k][p]+c*v[k][q]
+				}
+			}
+		}
+	}
+	var order [6]int
+	for i := range order {
+		order[i] = i
+		for k := i; k > 0 && a[order[k]][order[k]] < a[order[k-1]][order[k-1]]; k-- {
+			order[k], order[k-1] = order[k-1], order[k]
+		}
+	}
+	for i, o := range order {
+		val[i] = a[o][o]
+		for k := range 6 {
+			vec[i][k] = v[k][o]
+		}
+	}
+}
+
+// singular is the smallest singular value at a pose and the motion that belongs to it.
+func (m *Mechanism) singular(p *Pose) (float64, twist) {
+	var a [6][6]float64
+	var val [6]float64
+	var vec [6]twist
+	m.holding(p, &a)
+	eigen6(&a, &val, &vec)
+	return math.Sqrt(math.Max(0, val[0])), vec[0]
+}
+
+// hold measures how well the axle is held at ride height; it refuses a layout that leaves it free, in words.
+func (m *Mechanism) hold() error {
+	ride := m.Ride()
+	var a [6][6]float64
+	var val [6]float64
+	var vec [6]twist
+	m.holding(&ride, &a)
+	eigen6(&a, &val, &vec)
+	m.Singular = math.Sqrt(math.Max(0, val[0]))
+	if m.Singular < notLocated {
+		free := 0
+		for free < 6 && math.Sqrt(math.Max(0, val[free])) < notLocated {
+			free++
+		}
+		return &Error{Kind: NotLocated, Words: freeWords(vec[:free])}
+	}
+	if m.Singular < poorlyHeld {
+		m.PoorlyHeld = "The axle is poorly held: little stops it " + motionWords(vec[0]) + "."
+	}
+	return nil
+}
+
+// The motions an axle can be left with once its wheel travels are given, what each is called and what would cure it.
+var motions = []struct {
+	axis         int // of twist
+	name, remedy string
+}{
+	{1, "moving sideways", "Add a Panhard rod, a Watt's linkage, or angle one pair of links."},
+	{0, "moving fore and aft", "Add links that run along the vehicle."},
+	{4, "turning nose up and down", "Add an upper link or a torque arm."},
+	{5, "steering", "Add a link that runs along the vehicle on the other side, or spread the links."},
+}
+
+// freeWords names every motion that lies (mostly) in the span of the free ones.
+func freeWords(free []twist) string {
+	type part struct {
+		i int
+		w float64
+	}
+	var parts []part
+	for i, mo := range motions {
+		w := 0.0
+		for _, f := range free {
+			w += f[mo.axis] * f[mo.axis]
+		}
+		parts = append(parts, part{i, w})
+	}
+	sort.SliceStable(parts, func(a, b int) bool { return parts[a].w > parts[b].w })
+	n := min(len(free), len(parts))
+	var names, remedies []string
+	for _, p := range parts[:max(n, 1)] {
+		names = append(names, motions[p.i].name)
+		remedies = append(remedies, motions[p.i].remedy)
+	}
+	text := names[0]
+	if len(names) > 1 {
+		text = strings.Join(names[:len(names)-1], ", ") + " or " + names[len(names)-1]
+	}
+	return "Nothing stops the axle " + text + ". " + strings.Join(remedies, " ") + " No figures till then."
+}
+
+// motionWords names the largest part of a motion.
+func motionWords(t twist) string {
+	best, name := -1.0, ""
+	for _, mo := range motions {
+		if w := math.Abs(t[mo.axis]); w > best+1e-9 {
+			best, name = w, mo.name
+		}
+	}
+	return name
+}

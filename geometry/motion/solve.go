@@ -1,0 +1,246 @@
+package motion
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+const (
+	marchStep = 25.0 // mm of the larger wheel travel; the demo layouts would take one jump, others may not
+	leastStep = 1e-6 // mm: a march that cannot go on by this much has ended
+	// A step is believed when the correction after the straight-line prediction is small beside the step: a step that lands on another
+	// assembly of the links needs a correction of its own size.
+	trust = 0.25
+	// and when the largest correction stays under this, mm (angles at one metre).
+	trustMost = 8.0
+	runsAway  = 50.0 // mm per mm of travel: beyond this the end of the march is a fold, not a let-go
+)
+
+// Ride returns the pose at design ride height.
+func (m *Mechanism) Ride() Pose {
+	var p Pose
+	p.q = state{cp: 1, ct: 1}
+	m.frame(&p.q, 0, 0, 1, &p)
+	var inv mat4
+	if !m.OverLocated && len(m.rows) == exactDistances {
+		var f [4]float64
+		m.jacobian(&p.q, &p, &f, &inv)
+		p.det = inv.invert()
+		if p.det != 0 {
+			m.ratesExact(&p, &inv)
+		}
+	} else if m.OverLocated {
+		var g [4]float64
+		var gn mat4
+		m.hessian(&p.q, &p, &g, &inv, &gn)
+		if inv.invert() != 0 {
+			m.ratesEnergy(&p, &inv)
+		}
+	}
+	return p
+}
+
+// Solver holds the work space of one goroutine. Its methods do not allocate (errors aside).
+type Solver struct {
+	m    *Mechanism
+	ride Pose
+	inv  mat4
+	try  Pose
+	at   Pose
+}
+
+// NewSolver returns a solver that stands at ride height.
+func (m *Mechanism) NewSolver() *Solver { return &Solver{m: m, ride: m.Ride()} }
+
+// Solve finds the pose at the two travels (mm) on the branch reached from ride height by a straight march in (left, right):
+// the answer does not depend on what was solved before, to the last bit.
+// On failure dst is the last pose reached on the way and the error, an *Error, says where that is.
+func (s *Solver) Solve(left, right float64, dst *Pose) error {
+	return s.march(&s.ride, left, right, dst)
+}
+
+// SolveFrom finds the pose at the two travels starting from a pose near by. It is refused like Solve's. start and dst may be the same.
+func (s *Solver) SolveFrom(start *Pose, left, right float64, dst *Pose) error {
+	return s.march(start, left, right, dst)
+}
+
+// Rates gives the two unit motions at a solved pose, along the path the axle really takes.
+func (s *Solver) Rates(p *Pose, dst *Rates) error {
+	if p.Held == 0 {
+		return &Error{Kind: DeadCentre, Words: "The axle is not held at that position: no rates there.", Left: p.Left, Right: p.Right}
+	}
+	cos := math.Cos(p.Alpha)
+	a2 := r3.Vec{X: p.q.cp, Y: p.q.sp}
+	rate := func(d *[4]float64, alpha float64) r3.Vec {
+		return r3.Add(r3.Vec{Z: d[2]}, r3.Add(r3.Scale(alpha, a2), r3.Scale(d[3], p.Ey)))
+	}
+	dst.Heave.V = r3.Vec{X: p.dh[0], Y: p.dh[1], Z: 1}
+	dst.Heave.W = rate(&p.dh, 0)
+	da := 2 / (s.m.Track * cos) // d(alpha) of (+1, -1)
+	roll := [4]float64{p.da[0] * da, p.da[1] * da, p.da[2] * da, p.da[3] * da}
+	dst.Roll.V = r3.Vec{X: roll[0], Y: roll[1]}
+	dst.Roll.W = rate(&roll, da)
+	return nil
+}
+
+// march goes from one pose to two travels along a straight line, in steps that are cut where the prediction does not hold.
+func (s *Solver) march(start *Pose, left, right float64, dst *Pose) error {
+	if bad := s.badTravel(left, right); bad != nil {
+		*dst = *start
+		return bad
+	}
+	s.at = *start
+	at := &s.at
+	l0, r0 := at.Left, at.Right
+	span := math.Max(math.Abs(left-l0), math.Abs(right-r0))
+	if span == 0 && start.Held > 0 {
+		*dst = *at
+		return nil
+	}
+	done := 0.0 // fraction of the way
+	frac := 1.0
+	if span > marchStep {
+		frac = 1 / math.Ceil(span/marchStep)
+	}
+	least := leastStep / math.Max(span, leastStep)
+	full := frac
+	for done < 1 {
+		next := done + frac
+		if next > 1-1e-9*frac {
+			next = 1
+		}
+		l, r := l0+next*(left-l0), r0+next*(right-r0)
+		if next == 1 {
+			l, r = left, right
+		}
+		if s.step(at, l, r) {
+			*at = s.try
+			done = next
+			if at.Held < notLocated {
+				if sv, _ := s.m.singular(at); sv < notLocated {
+					*dst = *at
+					return s.stopped(at)
+				}
+			}
+			frac = math.Min(2*frac, full)
+			continue
+		}
+		frac /= 2
+		if frac < least {
+			*dst = *at
+			return s.stopped(at)
+		}
+	}
+	*dst = *at
+	return nil
+}
+
+// step tries one step from a pose into s.try; false where it is not believed.
+func (s *Solver) step(from *Pose, left, right float64) bool {
+	m := s.m
+	p := &s.try
+	p.Left, p.Right, p.Heave = left, right, (left+right)/2
+	sa := (left - right) / m.Track
+	ca := math.Sqrt((1 - sa) * (1 + sa))
+	p.Alpha = math.Asin(sa)
+	dh, da := p.Heave-from.Heave, p.Alpha-from.Alpha
+	var d [4]float64
+	for i := range d {
+		d[i] = from.dh[i]*dh + from.da[i]*da
+	}
+	if math.Abs(d[2]) > 0.5 || math.Abs(d[3]) > 0.5 {
+		return false
+	}
+	q := from.q
+	q.add(&d)
+	guess := q
+	if m.OverLocated {
+		if !m.energy(&q, p.Heave, sa, ca, p, &s.inv) {
+			return false
+		}
+	} else {
+		if !m.exact(&q, p.Heave, sa, ca, p, &s.inv, &p.det) || (p.det < 0) != (from.det < 0) {
+			return false
+		}
+	}
+	off := math.Abs(q.x-guess.x) + math.Abs(q.y-guess.y) +
+		angleScale*(math.Abs(q.sp*guess.cp-q.cp*guess.sp)+math.Abs(q.st*guess.ct-q.ct*guess.st))
+	moved := math.Abs(dh) + math.Abs(da)*m.Track/2
+	if off > trustMost || off > trust*moved+1e-6 {
+		return false
+	}
+	p.q = q
+	p.X, p.Y = q.x, q.y
+	p.Psi, p.Theta = math.Atan2(q.sp, q.cp), math.Atan2(q.st, q.ct)
+	if m.OverLocated {
+		m.ratesEnergy(p, &s.inv)
+	} else {
+		m.ratesExact(p, &s.inv)
+	}
+	return p.Held > 0
+}
+
+func (s *Solver) badTravel(left, right float64) error {
+	if d := left - right; !(math.Abs(d) < s.m.Track) || math.IsInf(left, 0) || math.IsInf(right, 0) {
+		return &Error{Kind: BadTravel, Words: fmt.Sprintf("Wheel travels of %.4g and %.4g mm cannot be: the difference must be less than the track of %.4g mm.", left, right, s.m.Track)}
+	}
+	return nil
+}
+
+// stopped words why the march ended at p.
+func (s *Solver) stopped(p *Pose) error {
+	sv, t := s.m.singular(p)
+	where := fmt.Sprintf("left wheel %+.0f, right wheel %+.0f mm", p.Left, p.Right)
+	if math.Abs(p.Left-p.Right) < 0.5 {
+		way := "bump"
+		if p.Heave < 0 {
+			way = "droop"
+		}
+		where = fmt.Sprintf("%.0f mm of %s", math.Abs(p.Heave), way)
+	}
+	e := &Error{Kind: OutOfReach, Left: p.Left, Right: p.Right}
+	if sv < poorlyHeld {
+		// At a fold the unknowns run away with the travel; where they do not, the links have let go of the axle instead.
+		if run := math.Max(math.Abs(p.dh[0])+math.Abs(p.dh[1]), angleScale*(math.Abs(p.dh[2])+math.Abs(p.dh[3]))); run < runsAway {
+			e.Kind = DeadCentre
+			e.Words = fmt.Sprintf("At %s the links stand so that nothing stops the axle %s. Figures stop there; the rest stands.", where, motionWords(t))
+			return e
+		}
+	}
+	e.Words = fmt.Sprintf("The links will not let the axle past %s. Figures stop there; the rest stands.", where)
+	return e
+}
+
+// Stretch returns how far link i is stretched at the pose, mm, and its force, N (tension positive); both 0 to round-off when exactly located.
+func (m *Mechanism) Stretch(p *Pose, i int) (mm, newton float64) {
+	w := &m.rows[i]
+	mm = r3.Norm(r3.Sub(r3.Add(p.C, p.Offset(w.p)), w.f)) - w.l
+	if !m.OverLocated {
+		return mm, 0
+	}
+	return mm, w.k * mm
+}
+
+// StrutLength is the pivot to pivot length of strut i at the pose, mm.
+func (m *Mechanism) StrutLength(p *Pose, i int) float64 {
+	s := &m.Struts[i]
+	return r3.Norm(r3.Sub(p.Point(s.Axle), s.Frame))
+}
+
+// StrapLength is the length strap i spans at the pose, mm.
+func (m *Mechanism) StrapLength(p *Pose, i int) float64 {
+	s := &m.Straps[i]
+	return r3.Norm(r3.Sub(p.Point(s.Axle), s.Frame))
+}
+
+// StopLength is the length of stop i along its own axis, from its frame point to the plane through its axle point square to the same axis as
+// the axle carries it, mm; off is how far from that axle point it lands, mm.
+func (m *Mechanism) StopLength(p *Pose, i int) (length, off float64) {
+	s := &m.Stops[i]
+	n := p.Offset(s.Axis)
+	d := r3.Sub(p.Point(s.Axle), s.Frame)
+	length = r3.Dot(n, d) / r3.Dot(n, s.Axis)
+	return length, r3.Norm(r3.Sub(d, r3.Scale(length, s.Axis)))
+}

@@ -1,0 +1,184 @@
+// Package motion turns a job into a mechanism and finds where the axle stands at two wheel travels, and how fast it moves there.
+//
+// Units: mm, N, rad. Frame: body axes, X forward, Y left, Z up, origin on the ground under the axle centre at design ride height.
+// A point carried by the axle is kept as its offset from the axle centre at ride height, so its place at a pose is Pose.Point(offset).
+package motion
+
+import (
+	"axleloft/geometry/job"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// EndKind is how an end is held.
+type EndKind uint8
+
+// The kinds of end.
+const (
+	Ball EndKind = iota // also an end without a kind
+	Bush
+	Stud
+)
+
+// End is one end of a link. Vectors are unit vectors in body axes at ride height; limits in rad, NaN where not known.
+type End struct {
+	Kind             EndKind
+	Known            bool   // the file gives a kind
+	Bolt, Bore       r3.Vec // the bolt's axis and the axis of the bore that sits on it, at ride
+	MisLimit         float64
+	TorLimit         float64 // bush only, else NaN
+	Stiffness        float64 // N/mm, assumed where not given
+	StiffnessAssumed bool
+	Bracket          float64 // own-bracket reach, mm
+}
+
+// Link is a bar that keeps (or, over-located, nearly keeps) the distance between its pivots.
+type Link struct {
+	Name              string
+	Ref               job.Ref
+	Frame             r3.Vec  // frame pivot, body axes
+	Axle              r3.Vec  // axle pivot as offset from the axle centre at ride
+	Length            float64 // at ride
+	K                 float64 // N/mm of ends and tube in series
+	FrameEnd, AxleEnd End
+}
+
+// Strut, Stop, Strap, Line: frame point in body axes, axle point as offset from the axle centre at ride. NaN where a limit is not given.
+type Strut struct {
+	Name               string
+	Ref                job.Ref
+	Frame, Axle        r3.Vec
+	Closed, Open, Tilt float64 // mm, mm, rad
+	Bracket            float64
+	Length             float64 // at ride
+}
+
+// Stop is a bump stop; Axis is its unit axis at ride, pointing from the frame to the pad.
+type Stop struct {
+	Name                string
+	Ref                 job.Ref
+	Frame, Axle, Axis   r3.Vec
+	Touch, Closed, Face float64
+}
+
+// Strap is a limit strap.
+type Strap struct {
+	Name        string
+	Ref         job.Ref
+	Frame, Axle r3.Vec
+	Open        float64
+}
+
+// Line is a hose or loom between two clips.
+type Line struct {
+	Name        string
+	Ref         job.Ref
+	Frame, Axle r3.Vec
+	Length      float64 // NaN where not given
+}
+
+// Driveline is the one-piece driveshaft; Has tells whether the job gives both joints.
+type Driveline struct {
+	Has                bool
+	Output, OutputAxis r3.Vec // joint in body axes; unit axis pointing rearward
+	Pinion, PinionAxis r3.Vec // offset from axle centre; unit axis pointing forward (axis also without an output)
+	HasPinion          bool
+	YokePhase          float64 // rad
+	JointLimit         float64 // rad, NaN
+	SlipIn, SlipOut    float64 // mm, NaN
+	Length             float64 // joint to joint at ride
+}
+
+// Mechanism is a compiled job: read-only after Compile, safe to share between goroutines.
+type Mechanism struct {
+	Wheelbase, Track, Radius                    float64 // Radius: the job's loaded tyre radius; the axle centre at ride is (0, 0, Radius)
+	FrontStill                                  bool    // frontTravel "still"
+	DriveShare, BrakeShare                      float64
+	Links                                       []Link
+	Struts                                      []Strut
+	Stops                                       []Stop
+	Straps                                      []Strap
+	Lines                                       []Line
+	Drive                                       Driveline
+	TravelBump, TravelDroop, TravelArticulation float64 // entered travel: mm, mm (positive), rad; NaN where not entered
+
+	OverLocated bool    // more than four independent distances
+	Singular    float64 // smallest singular value at ride (the smallest singular value of the unit directions and moments at one metre of all distances and both travels)
+	// Poorly held (Singular below 0.10): the motion that is, in plain words, "" otherwise.
+	PoorlyHeld string
+
+	rows []row
+}
+
+// row is a kept distance as the inner loop reads it.
+type row struct {
+	f, p   r3.Vec  // frame pivot; axle pivot as offset at ride
+	l, inv float64 // length at ride and its inverse
+	k      float64 // N/mm
+}
+
+// Pose is where the axle stands.
+type Pose struct {
+	Left, Right float64 // travels asked for, mm
+	Heave       float64 // their mean
+	Alpha       float64 // articulation, rad
+	X, Y        float64 // shift of the axle centre, mm
+	Psi, Theta  float64 // turns of R = Rz(Psi) Rx(Alpha) Ry(Theta), rad
+	C           r3.Vec  // axle centre, body axes
+	Ex, Ey, Ez  r3.Vec  // axle's own axes in body axes: the columns of R
+	Residual    float64 // largest |f| of the kept distances, mm (over-located: size of the last Newton step, mm and 1000 rad)
+	Held        float64 // a lower bound of the smallest singular value at this pose
+
+	q      state      // the unknowns as the iteration carries them
+	dh, da [4]float64 // d(unknowns)/d(heave) and /d(alpha), mm and rad
+	det    float64    // sign tells the assembly (exactly located)
+}
+
+// Offset returns R p: the offset p of an axle-carried point turned into body axes.
+func (p *Pose) Offset(o r3.Vec) r3.Vec {
+	return r3.Vec{
+		X: p.Ex.X*o.X + p.Ey.X*o.Y + p.Ez.X*o.Z,
+		Y: p.Ex.Y*o.X + p.Ey.Y*o.Y + p.Ez.Y*o.Z,
+		Z: p.Ex.Z*o.X + p.Ey.Z*o.Y + p.Ez.Z*o.Z,
+	}
+}
+
+// Point returns where the axle-carried point with offset o stands, body axes, mm.
+func (p *Pose) Point(o r3.Vec) r3.Vec { return r3.Add(p.C, p.Offset(o)) }
+
+// Unturn returns R' v: a body-axes direction seen from the axle.
+func (p *Pose) Unturn(v r3.Vec) r3.Vec {
+	return r3.Vec{X: r3.Dot(p.Ex, v), Y: r3.Dot(p.Ey, v), Z: r3.Dot(p.Ez, v)}
+}
+
+// Rate is one unit motion at a pose: V of the axle centre (mm per mm), W of the axle (rad per mm).
+type Rate struct{ V, W r3.Vec }
+
+// At returns the velocity of the axle-fixed point whose offset from the axle centre is r (body axes, at the pose).
+func (q *Rate) At(r r3.Vec) r3.Vec { return r3.Add(q.V, r3.Cross(q.W, r)) }
+
+// Rates are the two unit motions: heave (both travels +1) and roll (left +1, right -1).
+type Rates struct{ Heave, Roll Rate }
+
+// Kind says why a pose or a mechanism could not be had.
+type Kind uint8
+
+// The kinds of failure.
+const (
+	NotLocated Kind = iota + 1 // the layout leaves the axle free (Words names the motion)
+	CannotMove                 // this version cannot move such members (arms, rockers, sensors)
+	OutOfReach                 // the links do not let the axle there; Left, Right is how far it got
+	OtherSide                  // going on would jump to another assembly of the links; Left, Right is how far it got
+	DeadCentre                 // the axle becomes loose at that pose (Held below 0.001); Left, Right is where
+	NoConverge                 // the iteration did not settle
+	BadTravel                  // travel not finite or |left-right| >= track
+)
+
+// Error is a failure in words; Left, Right is the last pose reached on the way.
+type Error struct {
+	Kind        Kind
+	Words       string // a plain sentence
+	Left, Right float64
+}
+
+func (e *Error) Error() string { return e.Words }
