@@ -4,6 +4,9 @@ go 1.26.0
 
 require (
 	fyne.io/fyne/v2 v2.7.1
+	github.com/google/renameio/v2 v2.0.2
+	github.com/invopop/jsonschema v0.14.0
+	gonum.org/v1/gonum v0.17.0
 	gonum.org/v1/plot v0.17.0
 )
 
@@ -28,8 +31,6 @@ require (
 	github.com/go-text/typesetting v0.2.1 // indirect
 	github.com/godbus/dbus/v5 v5.1.0 // indirect
 	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0 // indirect
-	github.com/google/renameio/v2 v2.0.2 // indirect
-	github.com/invopop/jsonschema v0.14.0 // indirect
 	github.com/jeandeaual/go-locale v0.0.0-20250612000132-0ef82f21eade // indirect
 	github.com/jsummers/gobmp v0.0.0-20230614200233-a9de23ed2e25 // indirect
 	github.com/mitchellh/colorstring v0.0.0-20190213212951-d06e56a500db // indirect
@@ -45,12 +46,12 @@ require (
 	github.com/srwiley/rasterx v0.0.0-20220730225603-2ab79fcdd4ef // indirect
 	github.com/stretchr/testify v1.12.1 // indirect
 	github.com/yuin/goldmark v1.7.8 // indirect
+	go.yaml.in/yaml/v3 v3.0.5 // indirect
 	go.yaml.in/yaml/v4 v4.0.0-rc.2 // indirect
 	golang.org/x/image v0.48.0 // indirect
 	golang.org/x/net v0.35.0 // indirect
 	golang.org/x/sys v0.50.0 // indirect
 	golang.org/x/term v0.44.0 // indirect
 	golang.org/x/text v0.44.0 // indirect
-	gonum.org/v1/gonum v0.17.0 // indirect
 	pgregory.net/rapid v1.3.0 // indirect
 )
