@@ -340,6 +340,32 @@ func TestSameBitsWhateverCameBefore(t *testing.T) {
 	}
 }
 
+// The bound from the boxes never exceeds the gap, and is worth having: it settles most pairs that are far apart.
+func TestAtLeast(t *testing.T) {
+	for _, name := range assets.Demos() {
+		m, c := build(t, demo(t, name))
+		s := c.NewScratch()
+		var g Gap
+		far, settled := 0, 0
+		for _, lr := range [][2]float64{{0, 0}, {80, 80}, {-90, -90}, {100, -110}, {-110, 100}} {
+			p := at(t, m, lr[0], lr[1])
+			s.Place(&p, nil)
+			for i := range c.Pairs {
+				s.Gap(i, &g)
+				b := s.AtLeast(i)
+				require.LessOrEqual(t, b, g.Gap)
+				if g.Gap > 300 {
+					far++
+					if b > 150 {
+						settled++
+					}
+				}
+			}
+		}
+		assert.Greater(t, settled, far/2)
+	}
+}
+
 func TestPlaceAndGapDoNotAllocate(t *testing.T) {
 	j := demo(t, "rescue-tender")
 	j.Links[1].Bends = []job.Point{{400, 300, 700}}
@@ -352,6 +378,7 @@ func TestPlaceAndGapDoNotAllocate(t *testing.T) {
 	assert.Zero(t, testing.AllocsPerRun(20, func() {
 		s.Place(&p, uses)
 		s.Gaps(g)
+		s.AtLeast(0)
 		s.Overlap(0, &o)
 	}))
 }

@@ -14,16 +14,36 @@ import (
 type Scratch struct {
 	model  *Model
 	solids []shape.Solid // the parts, then the shortened bars
+	boxes  []box         // per solid, along the body axes
 	knots  []r3.Vec
 	shape  shape.Scratch
 }
 
+// box holds a placed solid.
+type box struct{ lo, hi r3.Vec }
+
+func boxOf(s *shape.Solid) box {
+	var b box
+	for i := range s.Pieces {
+		lo, hi := s.Pieces[i].Bounds()
+		if i == 0 {
+			b = box{lo, hi}
+			continue
+		}
+		b.lo = r3.Vec{X: min(b.lo.X, lo.X), Y: min(b.lo.Y, lo.Y), Z: min(b.lo.Z, lo.Z)}
+		b.hi = r3.Vec{X: max(b.hi.X, hi.X), Y: max(b.hi.Y, hi.Y), Z: max(b.hi.Z, hi.Z)}
+	}
+	return b
+}
+
 // NewScratch returns a work space. Place must be called before anything is measured.
 func (c *Model) NewScratch() *Scratch {
-	s := &Scratch{model: c, solids: make([]shape.Solid, len(c.Parts)+len(c.places))}
+	n := len(c.Parts) + len(c.places)
+	s := &Scratch{model: c, solids: make([]shape.Solid, n), boxes: make([]box, n)}
 	for i := range c.Parts {
 		if c.Parts[i].Body == OnFrame {
 			s.solids[i] = c.fixed[i] // never written
+			s.boxes[i] = boxOf(&c.fixed[i])
 			continue
 		}
 		s.solids[i] = shape.Solid{Pieces: append([]shape.Piece(nil), c.fixed[i].Pieces...)}
@@ -51,6 +71,7 @@ func (s *Scratch) Place(p *motion.Pose, links []quantity.LinkUse) {
 		for k := range from {
 			from[k].Place(p.C, p.Ex, p.Ey, p.Ez, &to[k])
 		}
+		s.boxes[i] = boxOf(&s.solids[i])
 	}
 	whole := len(c.bars) - len(c.places)
 	for i := range c.bars {
@@ -64,6 +85,7 @@ func (s *Scratch) Place(p *motion.Pose, links []quantity.LinkUse) {
 			at = len(c.Parts) + i - whole
 		}
 		s.placeBar(b, p, spin, s.solids[at].Pieces)
+		s.boxes[at] = boxOf(&s.solids[at])
 	}
 }
 
@@ -143,6 +165,20 @@ func (s *Scratch) Gaps(dst []Gap) {
 	for i := range dst {
 		s.Gap(i, &dst[i])
 	}
+}
+
+// AtLeast returns a cheap bound from below on the gap of pair i as placed: the distance of the boxes round the two parts, mm; minus infinity where the boxes
+// meet. A search for the smallest gap may leave out the pair at this position where the bound is not below the smallest so far. No allocation.
+func (s *Scratch) AtLeast(i int) float64 {
+	n := s.model.sides[i]
+	a, b := &s.boxes[n[0]], &s.boxes[n[1]]
+	x := max(a.lo.X-b.hi.X, b.lo.X-a.hi.X, 0)
+	y := max(a.lo.Y-b.hi.Y, b.lo.Y-a.hi.Y, 0)
+	z := max(a.lo.Z-b.hi.Z, b.lo.Z-a.hi.Z, 0)
+	if x == 0 && y == 0 && z == 0 {
+		return math.Inf(-1)
+	}
+	return math.Sqrt(x*x+y*y+z*z) - 1e-9 // round-off of the boxes
 }
 
 // Solid returns the placed shape of a part, whole (shared, read-only, valid until the next Place), for drawing.
