@@ -100,9 +100,9 @@ func (f *form) parse(u Unit, label, text string) (float64, error) {
 	case Mass:
 		v, err = parseMass(f.j, text)
 	case Angle:
-		v, err = parsePlain(text, "deg", "°")
+		v, err = parseAngle(text)
 	default:
-		v, err = parsePlain(text)
+		v, err = parseNumber(text)
 	}
 	if err != nil {
 		return 0, fmt.Errorf("%s: %w", label, err)
@@ -141,8 +141,9 @@ func (b bounds) check(label string, v float64) error {
 
 // number is a value the part must have.
 func (f *form) number(key, label string, u Unit, v *float64, b bounds) *Field {
+	refuse := f.refuse()
 	return f.add(Field{Key: key, Label: label, Unit: u, Value: *v, Text: f.show(u, *v), set: func(t string) error {
-		if err := f.refuse(); err != nil {
+		if err := refuse(); err != nil {
 			return err
 		}
 		x, err := f.parse(u, label, t)
@@ -158,8 +159,9 @@ func (f *form) number(key, label string, u Unit, v *float64, b bounds) *Field {
 
 // optional is a value the part may have.
 func (f *form) optional(key, label string, u Unit, v **float64, b bounds, def string) *Field {
+	refuse := f.refuse()
 	x := Field{Key: key, Label: label, Unit: u, Optional: true, Default: def, Value: math.NaN(), set: func(t string) error {
-		if err := f.refuse(); err != nil {
+		if err := refuse(); err != nil {
 			return err
 		}
 		if strings.TrimSpace(t) == "" {
@@ -181,11 +183,12 @@ func (f *form) optional(key, label string, u Unit, v **float64, b bounds, def st
 	return f.add(x)
 }
 
-func (f *form) refuse() error {
+// refuse is the lock in force now, for a field that is set later.
+func (f *form) refuse() func() error {
 	if f.lock != nil {
-		return f.lock()
+		return f.lock
 	}
-	return nil
+	return func() error { return nil }
 }
 
 func (f *form) show(u Unit, v float64) string {
@@ -235,8 +238,9 @@ func yes(v bool) string {
 
 // choice is one of some words; an optional one may be empty.
 func (f *form) choice(key, label, now string, optional bool, def string, words []string, set func(string) error) *Field {
+	refuse := f.refuse()
 	return f.add(Field{Key: key, Label: label, Unit: Choice, Choices: words, Optional: optional, Default: def, Text: now, Value: math.NaN(), set: func(t string) error {
-		if err := f.refuse(); err != nil {
+		if err := refuse(); err != nil {
 			return err
 		}
 		t = strings.TrimSpace(t)
@@ -285,8 +289,9 @@ func (f *form) points(key, label string, n int, now [][]float64, least int, set 
 		}
 		words = append(words, strings.Join(one, ", "))
 	}
+	refuse := f.refuse()
 	return f.add(Field{Key: key, Label: label, Unit: Points, Suffix: shownLength(f.j), Optional: least == 0, Text: strings.Join(words, "; "), Value: math.NaN(), set: func(t string) error {
-		if err := f.refuse(); err != nil {
+		if err := refuse(); err != nil {
 			return err
 		}
 		var out [][]float64
