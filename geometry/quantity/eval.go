@@ -1,0 +1,76 @@
+package quantity
+
+import (
+	"math"
+
+	"axleloft/geometry/motion"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+const deg = 180 / math.Pi
+
+// NewValues returns values with room for the members of m.
+func NewValues(m *motion.Mechanism) *Values {
+	return &Values{
+		Links: make([]LinkUse, len(m.Links)), Struts: make([]StrutUse, len(m.Struts)), Stops: make([]StopUse, len(m.Stops)),
+		Straps: make([]float64, len(m.Straps)), Lines: make([]float64, len(m.Lines)),
+	}
+}
+
+// Eval works out everything at a pose into dst; no allocation. Ground conventions (frontTravel) are the mechanism's.
+func Eval(m *motion.Mechanism, p *motion.Pose, r *motion.Rates, load *Load, dst *Values) {
+	dst.Left, dst.Right, dst.Heave = p.Left, p.Right, p.Heave
+	dst.ArticulationDeg = p.Alpha * deg
+	dst.X, dst.Y, dst.Z = p.X, p.Y, p.Heave
+	a := p.Ey // the axle's own Y axis, right wheel to left wheel
+	dst.SteerDeg = math.Atan2(-a.X, a.Y) * deg
+	dst.Squareness = -m.Track * a.X
+	dst.PitchDeg = math.Asin(-p.Ex.Z) * deg
+	dst.RollDeg = math.Atan2(p.Ey.Z, p.Ez.Z) * deg
+	dst.Wheelbase = m.Wheelbase - p.X
+	instantCentre(p, &r.Heave, dst)
+	driveline(m, p, dst)
+	for i := range m.Struts {
+		strut(m, p, r, i, &dst.Struts[i])
+	}
+	for i := range m.Stops {
+		dst.Stops[i].Length, dst.Stops[i].Off = m.StopLength(p, i)
+	}
+	for i := range m.Straps {
+		dst.Straps[i] = m.StrapLength(p, i)
+	}
+	for i := range m.Lines {
+		l := &m.Lines[i]
+		dst.Lines[i] = r3.Norm(r3.Sub(p.Point(l.Axle), l.Frame))
+	}
+	Links(m, p, dst.Links)
+	worst(m, dst)
+	ForLoad(m, p, r, load, dst)
+}
+
+// ForLoad works out again only what depends on the load (anti-squat, anti-lift, roll centre, and the ground) into dst, which Eval has filled
+// at the same pose.
+func ForLoad(m *motion.Mechanism, p *motion.Pose, r *motion.Rates, load *Load, dst *Values) {
+	g := groundOf(m, p, load)
+	dst.PinionGroundDeg = math.NaN()
+	if m.Drive.HasPinion {
+		axis := p.Offset(m.Drive.PinionAxis)
+		dst.PinionGroundDeg = math.Atan2(r3.Dot(axis, g.ez), r3.Dot(axis, g.ex)) * deg
+	}
+	antiSquat(m, p, &r.Heave, load, &g, dst)
+	rollCentre(p, &r.Roll, &g, dst)
+}
+
+// groundOf is the ground in force. With the front wheels travelling too it stays level; with the front still it runs from the front contact
+// of ride height to this axle's.
+func groundOf(m *motion.Mechanism, p *motion.Pose, load *Load) ground {
+	g := ground{contact: r3.Sub(p.C, r3.Vec{Z: load.Radius}), ex: r3.Vec{X: 1}, ez: r3.Vec{Z: 1}, wheelbase: m.Wheelbase - p.X}
+	if m.FrontStill {
+		dx, dz := m.Wheelbase-g.contact.X, -g.contact.Z
+		g.wheelbase = math.Hypot(dx, dz)
+		g.ex = r3.Vec{X: dx / g.wheelbase, Z: dz / g.wheelbase}
+		g.ez = r3.Vec{X: -g.ex.Z, Z: g.ex.X}
+	}
+	return g
+}
