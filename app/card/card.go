@@ -1,0 +1,340 @@
+// Package card is the pivot card: one pivot and its twin, measured or planned, its three numbers with what they were taken from, whether its
+// link keeps its length, and how its bolt lies. It shows something only while a pivot is held.
+package card
+
+import (
+	"fmt"
+
+	"axleloft/app/brush"
+	"axleloft/app/document"
+	"axleloft/app/edit"
+	"axleloft/app/look"
+	"axleloft/geometry/job"
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Size is the room the card is drawn for.
+var Size = fyne.NewSize(410, 208)
+
+const (
+	head           = 44 // height of the heading and of the foot
+	line           = 40 // height of a coordinate's line
+	fieldX, fieldW = 32, 84
+	textX          = 124
+)
+
+// Card is the pivot card of a document: a Fyne widget. Near and OnNext connect it to whatever knows which pivots lie close together.
+type Card struct {
+	widget.BaseWidget
+	// Near tells which of how many pivots that lie close together is held; nil: there are no others.
+	Near func() (index, count int)
+	// OnNext takes the next of them.
+	OnNext func()
+	// OnDone is called after the pivot was let go of by Done or Escape.
+	OnDone func()
+
+	doc    *document.Document
+	cancel func()
+	pool   brush.Pool
+
+	kind    *look.Segments
+	keep    *look.Button
+	done    *look.Button
+	next    *look.Button
+	entries [3]*entry
+	fields  [3]*container.ThemeOverride
+	sizes   [3]float32
+	refused [3]string
+	of      document.Pivot
+	held    bool
+}
+
+// New returns the pivot card of a document.
+func New(d *document.Document) *Card {
+	c := &Card{doc: d}
+	c.kind = look.NewSegments([]string{"Measured", "Planned"}, 1, c.setMeasured).Compact(8, look.Row, look.Body)
+	c.keep = look.NewButton("Keep length", look.Outline, c.toggleKeep).Tall(32, look.Row)
+	c.done = look.NewButton("Done", look.Link, c.finish).Tall(32, look.Row)
+	c.next = look.NewButton("", look.Link, func() {
+		if c.OnNext != nil {
+			c.OnNext()
+		}
+	}).Tall(20, 24)
+	for i := range c.entries {
+		c.entries[i] = newEntry(func(text string) { c.typed(edit.Axis(i), text) }, c.finish)
+		c.sizes[i] = look.Value
+		c.fields[i] = container.NewThemeOverride(c.entries[i], large{look.Theme{}, look.Value})
+	}
+	c.ExtendBaseWidget(c)
+	c.take()
+	c.cancel = d.Subscribe(func(ch document.Change) {
+		if ch&(document.SelectionChanged|document.JobChanged|document.ShownChanged) != 0 {
+			c.Refresh()
+		}
+	})
+	return c
+}
+
+// Close ends the card's part in its document.
+func (c *Card) Close() { c.cancel() }
+
+// MinSize is the card's room.
+func (c *Card) MinSize() fyne.Size { return fyne.NewSize(340, Size.Height) }
+
+// Where tells where a named thing of the card is: "X", "Y", "Z", "Keep length", "Done", "Measured", "Planned".
+func (c *Card) Where(name string) (fyne.Position, bool) {
+	middle := func(o fyne.CanvasObject) fyne.Position {
+		return o.Position().AddXY(o.Size().Width/2, o.Size().Height/2)
+	}
+	switch name {
+	case "X", "Y", "Z":
+		return middle(c.fields[name[0]-'X']), c.held
+	case "Keep length":
+		return middle(c.keep), c.held && c.of.List == document.Links
+	case "Done":
+		return middle(c.done), c.held
+	case "Measured", "Planned":
+		i := 0
+		if name == "Planned" {
+			i = 1
+		}
+		return c.kind.Position().Add(c.kind.Centre(i)), c.held
+	}
+	return fyne.Position{}, false
+}
+
+// take follows the held pivot.
+func (c *Card) take() {
+	p, ok := c.doc.Held()
+	if ok != c.held || p != c.of {
+		c.of, c.held = p, ok
+		c.refused = [3]string{}
+		for _, e := range c.entries {
+			e.shown = e.Text // what was half typed for another pivot is not for this one
+		}
+	}
+	if !c.held {
+		return
+	}
+	j := c.doc.Current()
+	lit := 1
+	if edit.IsMeasured(j, c.of) {
+		lit = 0
+	}
+	second := "Planned"
+	if lit == 0 {
+		second = "Free"
+	}
+	c.kind.Set([]string{"Measured", second}, lit)
+	if c.of.List == document.Links {
+		c.keep.SetLit(edit.KeepsLength(j, c.of.Index))
+	}
+}
+
+func (c *Card) setMeasured(i int) {
+	if !c.held {
+		return
+	}
+	if err := c.doc.SetMeasured(c.of, i == 0); err != nil {
+		c.refused[0] = document.Words(err)
+	} else {
+		c.refused = [3]string{}
+	}
+	c.Refresh()
+}
+
+func (c *Card) toggleKeep() {
+	if !c.held || c.of.List != document.Links {
+		return
+	}
+	i := c.of.Index
+	keep := !edit.KeepsLength(c.doc.Current(), i)
+	label := "keep length"
+	if !keep {
+		label = "length free"
+	}
+	if err := c.doc.Edit(label, "", func(j *job.Job) error { return edit.SetKeepLength(j, i, keep) }); err != nil {
+		c.refused[0] = document.Words(err)
+	}
+	c.Refresh()
+}
+
+// typed takes a coordinate as typed.
+func (c *Card) typed(a edit.Axis, text string) {
+	if !c.held {
+		return
+	}
+	c.refused[a] = ""
+	if err := c.doc.TypePivot(c.of, a, text); err != nil {
+		c.refused[a] = document.Words(err)
+	}
+	c.Refresh()
+}
+
+func (c *Card) finish() {
+	c.doc.LetGo()
+	if c.OnDone != nil {
+		c.OnDone()
+	}
+}
+
+type renderer struct{ c *Card }
+
+// CreateRenderer makes the card's renderer; Fyne calls it.
+func (c *Card) CreateRenderer() fyne.WidgetRenderer {
+	c.ExtendBaseWidget(c)
+	return &renderer{c}
+}
+
+func (r *renderer) Destroy()                     {}
+func (r *renderer) MinSize() fyne.Size           { return r.c.MinSize() }
+func (r *renderer) Objects() []fyne.CanvasObject { return r.c.pool.Objects() }
+func (r *renderer) Layout(fyne.Size)             { r.c.draw() }
+func (r *renderer) Refresh() {
+	r.c.take()
+	r.c.draw()
+	canvas.Refresh(r.c)
+}
+
+var (
+	small  = brush.Type{Size: look.Small}
+	strong = brush.Type{Size: look.Body, Bold: true}
+)
+
+// draw makes the card again.
+func (c *Card) draw() {
+	g := &c.pool
+	g.Begin()
+	if !c.held {
+		return
+	}
+	size := c.Size()
+	j, unit := c.doc.Current(), c.doc.Unit()
+	g.Rect(0, 0, size.Width, size.Height, 0, 2, look.Color(ink.Press), look.Color(ink.Panel))
+	c.drawHead(size)
+	at, _ := edit.At(j, c.of)
+	mm := [3]float64{at.X, at.Y, at.Z}
+	for i := range c.entries {
+		y := float32(head + i*line)
+		g.Line(look.Inset, y, size.Width-look.Inset, y, 1, look.Color(ink.Rule))
+		c.drawRow(i, y, size, rowOf(j, unit, c.of, edit.Axis(i), mm[i]))
+	}
+	y := float32(head + 3*line)
+	g.Line(look.Inset, y, size.Width-look.Inset, y, 1, look.Color(ink.Rule))
+	c.drawFoot(y, size)
+}
+
+func (c *Card) drawHead(size fyne.Size) {
+	g := &c.pool
+	g.Circle(20, 22, 6.5, 3, look.Color(ink.Press), nil)
+	k := c.kind.MinSize()
+	kx := size.Width - 8 - k.Width
+	c.kind.Resize(k)
+	c.kind.Move(fyne.NewPos(kx, (head-k.Height)/2))
+	g.Put(c.kind)
+	j := c.doc.Current()
+	name := look.Shorten(edit.Name(j, c.of), look.Body, true, kx-34-6)
+	notes := "no twin"
+	if hasTwin(j, c.of) {
+		notes = "and its twin"
+	}
+	m := g.Text(name, 34, 1, strong, look.Color(ink.Text))
+	n := g.Text(notes, 34, 1+m.Height-2, small, look.Color(ink.Second))
+	if c.Near == nil {
+		return
+	}
+	if _, count := c.Near(); count > 1 {
+		c.next.SetText(fmt.Sprintf("next of %d", count))
+		w := c.next.MinSize()
+		c.next.Resize(w)
+		c.next.Move(fyne.NewPos(34+n.Width+10, m.Height-3))
+		g.Put(c.next)
+	}
+}
+
+func (c *Card) drawRow(i int, y float32, size fyne.Size, r row) {
+	g := &c.pool
+	text, second := look.Color(ink.Text), look.Color(ink.Second)
+	axis := string(rune('X' + i))
+	m := brush.Measure(axis, strong)
+	g.Text(axis, look.Inset, y+(line-m.Height)/2, strong, text)
+	e := c.entries[i]
+	if c.refused[i] == "" {
+		e.show(r.value)
+	}
+	want := float32(look.Value)
+	if look.Width(e.Text, look.Value, false) > fieldW-14 {
+		want = look.Small
+	}
+	width := float32(fieldW)
+	if w := look.Width(e.Text, want, false) + 20; w > width {
+		width = min(w, 150)
+	}
+	if want != c.sizes[i] {
+		c.sizes[i] = want
+		c.fields[i].Theme = large{look.Theme{}, want}
+		c.fields[i].Refresh()
+	}
+	c.fields[i].Move(fyne.NewPos(fieldX, y+3))
+	c.fields[i].Resize(fyne.NewSize(width, line-6))
+	g.Put(c.fields[i])
+	x := float32(textX) + width - fieldW
+	right := size.Width - look.Inset
+	if words := c.refused[i]; words != "" {
+		g.Rect(x, y+3, 3, line-6, 0, 0, nil, look.Color(ink.Trouble))
+		for k, l := range look.Wrap(words, look.Small, false, right-x-9) {
+			if k == 2 {
+				break
+			}
+			g.Text(l, x+9, y+1+float32(k)*18, small, text)
+		}
+		return
+	}
+	echo := brush.Measure(r.echo, small)
+	rest := brush.Measure(r.rest, small)
+	g.Text(r.echo, right-echo.Width, y+1, small, second)
+	g.Text(r.rest, right-rest.Width, y+19, small, second)
+	g.Text(look.Shorten(r.first, look.Small, false, right-echo.Width-8-x), x, y+1, small, text)
+	g.Text(look.Shorten(r.second, look.Small, false, right-rest.Width-8-x), x, y+19, small, second)
+}
+
+func (c *Card) drawFoot(y float32, size fyne.Size) {
+	g := &c.pool
+	text := look.Color(ink.Text)
+	x := float32(look.Inset)
+	mid := func(h float32) float32 { return y + (size.Height-y-h)/2 }
+	put := func(words string, color ink.Role) {
+		m := brush.Measure(words, small)
+		g.Text(words, x, mid(m.Height), small, look.Color(color))
+		x += m.Width + 10
+	}
+	d := c.done.MinSize()
+	c.done.Resize(d)
+	c.done.Move(fyne.NewPos(size.Width-look.Inset-d.Width, mid(d.Height)))
+	g.Put(c.done)
+	if c.of.List != document.Links {
+		return
+	}
+	j := c.doc.Current()
+	if edit.KeepsLength(j, c.of.Index) {
+		put("links kept", ink.Text)
+	} else {
+		put("links re-set", ink.Text)
+	}
+	k := c.keep.MinSize()
+	c.keep.Resize(k)
+	c.keep.Move(fyne.NewPos(x, mid(k.Height)))
+	g.Put(c.keep)
+	x += k.Width + 10
+	if words := boltWords(j, c.of); words != "" {
+		room := size.Width - look.Inset - d.Width - 8 - x
+		words = look.Shorten(words, look.Small, false, room)
+		m := brush.Measure(words, small)
+		g.Text(words, x, mid(m.Height), small, text)
+	}
+}

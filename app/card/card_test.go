@@ -1,0 +1,203 @@
+package card
+
+import (
+	"bytes"
+	"math"
+	"testing"
+
+	"axleloft/app/document"
+	"axleloft/app/edit"
+	"axleloft/assets"
+	"axleloft/geometry/job"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func open(t *testing.T) (*document.Document, *Card, fyne.Window) {
+	t.Helper()
+	j, err := job.Read(bytes.NewReader(assets.Demo("orchard-sprayer")))
+	require.NoError(t, err)
+	d := document.New(j, true, document.Options{StateDir: t.TempDir()})
+	t.Cleanup(d.Close)
+	test.NewTempApp(t)
+	c := New(d)
+	t.Cleanup(c.Close)
+	w := test.NewTempWindow(t, c)
+	w.SetPadded(false)
+	w.Resize(Size)
+	return d, c, w
+}
+
+func rod(j *job.Job, e document.End) document.Pivot {
+	for i := range j.Links {
+		if j.Links[i].Name == "Panhard rod" {
+			return document.Pivot{List: document.Links, Index: i, End: e}
+		}
+	}
+	return document.Pivot{Index: -1}
+}
+
+func words(c *Card) []string {
+	var out []string
+	c.pool.Texts(func(s string, _ fyne.Position, _ fyne.Size) { out = append(out, s) })
+	return out
+}
+
+func TestNothingHeldShowsNothing(t *testing.T) {
+	d, c, _ := open(t)
+	assert.Empty(t, words(c))
+	_, ok := c.Where("X")
+	assert.False(t, ok)
+	d.Hold(rod(d.Current(), document.FrameEnd))
+	assert.Contains(t, words(c), "Panhard rod, frame end")
+	d.LetGo()
+	assert.Empty(t, words(c))
+}
+
+func TestTypedNumberMovesThePivotAndIsShownInBothUnits(t *testing.T) {
+	d, c, _ := open(t)
+	p := rod(d.Current(), document.FrameEnd)
+	d.Hold(p)
+	assert.Equal(t, "−230", c.entries[0].Text)
+	c.entries[0].SetText("-225")
+	c.entries[0].OnSubmitted("")
+	at, ok := edit.At(d.Current(), p)
+	require.True(t, ok)
+	assert.InDelta(t, -225, at.X, 1e-9)
+	assert.Contains(t, words(c), "−8 7/8 in") // -225 mm is 8.858 in: 8 7/8 in less 0.4 mm
+	assert.Contains(t, words(c), "+0.4 mm")
+	d.Undo()
+	assert.Equal(t, "−230", c.entries[0].Text)
+}
+
+func TestWhatWasTypedIsKeptAndShownAgain(t *testing.T) {
+	d, c, _ := open(t)
+	p := rod(d.Current(), document.FrameEnd)
+	d.Hold(p)
+	c.entries[2].SetText(`20 1/2"`)
+	c.entries[2].OnSubmitted("")
+	at, _ := edit.At(d.Current(), p)
+	require.InDelta(t, 20.5*25.4, at.Z, 1e-9)
+	d.LetGo()
+	d.Hold(p)
+	assert.Equal(t, `20 1/2"`, c.entries[2].Text)
+	assert.Contains(t, words(c), "= 520.7 mm")
+}
+
+func TestLeavingTheFieldTakesTheNumber(t *testing.T) {
+	d, c, w := open(t)
+	p := rod(d.Current(), document.FrameEnd)
+	d.Hold(p)
+	w.Canvas().Focus(c.entries[1])
+	c.entries[1].SetText("-400")
+	w.Canvas().Unfocus()
+	at, _ := edit.At(d.Current(), p)
+	assert.InDelta(t, -400, at.Y, 1e-9)
+}
+
+func TestRefusedTextGetsItsSentenceAndStays(t *testing.T) {
+	d, c, _ := open(t)
+	p := rod(d.Current(), document.FrameEnd)
+	before, _ := edit.At(d.Current(), p)
+	d.Hold(p)
+	c.entries[0].SetText("ten")
+	c.entries[0].OnSubmitted("")
+	after, _ := edit.At(d.Current(), p)
+	assert.Equal(t, before, after)
+	assert.NotEmpty(t, c.refused[0])
+	assert.Equal(t, "ten", c.entries[0].Text)
+	d.LetGo()
+	d.Hold(p)
+	assert.Equal(t, "−230", c.entries[0].Text)
+	assert.Empty(t, c.refused[0])
+}
+
+func TestEscapePutsBackThenCloses(t *testing.T) {
+	d, c, _ := open(t)
+	d.Hold(rod(d.Current(), document.FrameEnd))
+	e := c.entries[0]
+	e.SetText("12")
+	e.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	assert.Equal(t, "−230", e.Text)
+	_, held := d.Held()
+	require.True(t, held)
+	e.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	_, held = d.Held()
+	assert.False(t, held)
+}
+
+func TestMeasuredIsLockedUntilFreed(t *testing.T) {
+	d, c, _ := open(t)
+	p := rod(d.Current(), document.FrameEnd)
+	d.Hold(p)
+	c.setMeasured(0)
+	require.True(t, edit.IsMeasured(d.Current(), p))
+	c.entries[0].SetText("-200")
+	c.entries[0].OnSubmitted("")
+	assert.Contains(t, c.refused[0], "press Free to move it")
+	at, _ := edit.At(d.Current(), p)
+	assert.InDelta(t, -230, at.X, 1e-9)
+	c.setMeasured(1)
+	assert.False(t, edit.IsMeasured(d.Current(), p))
+	d.Undo()
+	assert.True(t, edit.IsMeasured(d.Current(), p))
+}
+
+func TestKeepLength(t *testing.T) {
+	d, c, _ := open(t)
+	p := rod(d.Current(), document.FrameEnd)
+	d.Hold(p)
+	assert.Contains(t, words(c), "links re-set")
+	before := edit.LinkLength(d.Current(), p.Index)
+	c.toggleKeep()
+	assert.Contains(t, words(c), "links kept")
+	c.entries[2].SetText("500")
+	c.entries[2].OnSubmitted("")
+	assert.InDelta(t, before, edit.LinkLength(d.Current(), p.Index), 1e-3)
+	assert.Empty(t, c.refused[2])
+}
+
+func TestTwinsAndBoltAreInWords(t *testing.T) {
+	d, c, _ := open(t)
+	d.Hold(rod(d.Current(), document.FrameEnd))
+	assert.Contains(t, words(c), "no twin")
+	assert.Contains(t, words(c), "bolt fore-and-aft")
+	d.Hold(document.Pivot{List: document.Links, Index: 0, End: document.FrameEnd, Side: job.Right})
+	assert.Contains(t, words(c), "and its twin")
+	assert.Equal(t, "−437", c.entries[1].Text) // the right twin's own side
+	c.entries[1].SetText("-440")
+	c.entries[1].OnSubmitted("")
+	assert.InDelta(t, 440, d.Current().Links[0].Frame[1], 1e-9)
+}
+
+func TestInchesFirstWhenShownInInches(t *testing.T) {
+	d, c, _ := open(t)
+	d.SetUnit("in")
+	d.Hold(rod(d.Current(), document.FrameEnd))
+	assert.Equal(t, "−9 1/16", c.entries[0].Text)
+	assert.Contains(t, words(c), "−230 mm")
+}
+
+func TestNextOfSeveral(t *testing.T) {
+	d, c, _ := open(t)
+	called := 0
+	c.Near = func() (int, int) { return 0, 3 }
+	c.OnNext = func() { called++ }
+	d.Hold(rod(d.Current(), document.FrameEnd))
+	assert.Equal(t, "next of 3", c.next.Text())
+	c.next.Tapped(nil)
+	assert.Equal(t, 1, called)
+}
+
+func TestShowMM(t *testing.T) {
+	for _, tc := range []struct {
+		mm   float64
+		want string
+	}{{-230, "−230"}, {459.4, "459.4"}, {0, "0"}, {-0.04, "0"}, {1126.97, "1127"}} {
+		assert.Equal(t, tc.want, showMM(tc.mm))
+	}
+	assert.NotPanics(t, func() { showMM(math.Inf(1)) })
+}

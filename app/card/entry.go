@@ -1,0 +1,88 @@
+package card
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+)
+
+var _ desktop.Keyable = (*entry)(nil)
+
+// entry is a field for one number: Enter or leaving it takes what is typed, Escape puts back what was there.
+type entry struct {
+	widget.Entry
+	shown   string       // what was put there last
+	commit  func(string) // takes what was typed
+	done    func()       // Escape with nothing typed
+	focused bool
+}
+
+func newEntry(commit func(string), done func()) *entry {
+	e := &entry{commit: commit, done: done}
+	e.ExtendBaseWidget(e)
+	e.OnSubmitted = func(string) { e.take() }
+	return e
+}
+
+// show puts a value there, unless the hand is typing.
+func (e *entry) show(s string) {
+	typing := e.focused && e.Text != e.shown
+	if typing || e.Text == s && e.shown == s {
+		return
+	}
+	e.shown = s
+	e.SetText(s)
+}
+
+func (e *entry) take() {
+	if e.Text == e.shown {
+		return
+	}
+	text := e.Text
+	e.shown = text // a refusal keeps what was typed in place, to be mended
+	e.commit(text)
+}
+
+// FocusGained marks the field.
+func (e *entry) FocusGained() {
+	e.focused = true
+	e.Entry.FocusGained()
+}
+
+// FocusLost takes what was typed.
+func (e *entry) FocusLost() {
+	e.focused = false
+	e.Entry.FocusLost()
+	e.take()
+}
+
+// TypedKey lets Escape put back what was there, or close the card.
+func (e *entry) TypedKey(k *fyne.KeyEvent) {
+	if k.Name == fyne.KeyEscape {
+		if e.Text != e.shown {
+			e.SetText(e.shown)
+		} else if e.done != nil {
+			e.done()
+		}
+		return
+	}
+	e.Entry.TypedKey(k)
+}
+
+// large is the window's theme with figures of 24 for short text, 16 for long.
+type large struct {
+	fyne.Theme
+	size float32
+}
+
+// Size sets text and the room round it.
+func (t large) Size(n fyne.ThemeSizeName) float32 {
+	switch n {
+	case theme.SizeNameText:
+		return t.size
+	case theme.SizeNameInnerPadding:
+		return 4
+	}
+	return t.Theme.Size(n)
+}
