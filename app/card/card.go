@@ -67,8 +67,9 @@ func New(d *document.Document) *Card {
 	}).Tall(20, 24)
 	for i := range c.entries {
 		c.entries[i] = newEntry(func(text string) { c.typed(edit.Axis(i), text) }, c.finish)
+		c.entries[i].marked = c.Refresh
 		c.sizes[i] = look.Value
-		c.fields[i] = container.NewThemeOverride(c.entries[i], large{look.Theme{}, look.Value})
+		c.fields[i] = container.NewThemeOverride(c.entries[i], bare{look.Theme{}, look.Value})
 	}
 	c.ExtendBaseWidget(c)
 	c.take()
@@ -268,7 +269,7 @@ func (c *Card) drawRow(i int, y float32, size fyne.Size, r row) {
 		e.show(r.value)
 	}
 	want := float32(look.Value)
-	if look.Width(e.Text, look.Value, false) > fieldW-14 {
+	if look.Width(e.Text, look.Value, false) > fieldW-16 {
 		want = look.Small
 	}
 	width := float32(fieldW)
@@ -277,11 +278,17 @@ func (c *Card) drawRow(i int, y float32, size fyne.Size, r row) {
 	}
 	if want != c.sizes[i] {
 		c.sizes[i] = want
-		c.fields[i].Theme = large{look.Theme{}, want}
+		c.fields[i].Theme = bare{look.Theme{}, want}
 		c.fields[i].Refresh()
 	}
-	c.fields[i].Move(fyne.NewPos(fieldX, y+3))
-	c.fields[i].Resize(fyne.NewSize(width, line-6))
+	edge, stroke := look.Color(ink.Edge), float32(1)
+	if e.focused {
+		edge, stroke = look.Color(ink.Press), 2
+	}
+	g.Rect(fieldX, y+3, width, line-6, look.Radius, stroke, edge, look.Color(ink.Ground))
+	h := look.Measure("0", want, false).Height
+	c.fields[i].Move(fyne.NewPos(fieldX+7, y+(line-h)/2))
+	c.fields[i].Resize(fyne.NewSize(width-14, h))
 	g.Put(c.fields[i])
 	x := float32(textX) + width - fieldW
 	right := size.Width - look.Inset

@@ -1,6 +1,8 @@
 package card
 
 import (
+	"image/color"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/theme"
@@ -15,6 +17,7 @@ type entry struct {
 	shown   string       // what was put there last
 	commit  func(string) // takes what was typed
 	done    func()       // Escape with nothing typed
+	marked  func()       // the focus has come or gone
 	focused bool
 }
 
@@ -48,6 +51,9 @@ func (e *entry) take() {
 func (e *entry) FocusGained() {
 	e.focused = true
 	e.Entry.FocusGained()
+	if e.marked != nil {
+		e.marked()
+	}
 }
 
 // FocusLost takes what was typed.
@@ -55,6 +61,9 @@ func (e *entry) FocusLost() {
 	e.focused = false
 	e.Entry.FocusLost()
 	e.take()
+	if e.marked != nil {
+		e.marked()
+	}
 }
 
 // TypedKey lets Escape put back what was there, or close the card.
@@ -70,19 +79,27 @@ func (e *entry) TypedKey(k *fyne.KeyEvent) {
 	e.Entry.TypedKey(k)
 }
 
-// large is the window's theme with figures of 24 for short text, 16 for long.
-type large struct {
+// bare is the window's theme with figures of a size and nothing round them: the card draws the field's box itself.
+type bare struct {
 	fyne.Theme
 	size float32
 }
 
-// Size sets text and the room round it.
-func (t large) Size(n fyne.ThemeSizeName) float32 {
+// Size sets the text and takes away the room and the border round it.
+func (t bare) Size(n fyne.ThemeSizeName) float32 {
 	switch n {
 	case theme.SizeNameText:
 		return t.size
-	case theme.SizeNameInnerPadding:
-		return 4
+	case theme.SizeNameInnerPadding, theme.SizeNameInputBorder:
+		return 0
 	}
 	return t.Theme.Size(n)
+}
+
+// Color takes away the field's own ground.
+func (t bare) Color(n fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
+	if n == theme.ColorNameInputBackground {
+		return color.Transparent
+	}
+	return t.Theme.Color(n, v)
 }
