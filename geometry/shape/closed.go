@@ -168,10 +168,14 @@ func barDrum(a, b *Piece, at r3.Vec, d float64, n r3.Vec, dst *Result) {
 	dst.PointB = along(dst.PointA, -dst.Gap, n)
 }
 
+// nearDrum: a bar's centre line nearer than this to a drum's core is left to the general way, mm.
+const nearDrum = 1e-4
+
 // segmentDrum measures a bar against a drum where the bar's centre line stays well outside the drum's core; else it reports false. The distance along the
 // centre line is convex and its slope is the direction's part along it, so the nearest point is where the slope changes sign.
 func segmentDrum(a, b *Piece, dst *Result) bool {
 	e := sub(a.B, a.A)
+	long := norm(e)
 	lo, hi := 0.0, 1.0
 	d, n := offDrum(a.A, b)
 	gLo := dot(n, e)
@@ -190,7 +194,8 @@ func segmentDrum(a, b *Piece, dst *Result) bool {
 			}
 			d, n = offDrum(along(a.A, t, e), b)
 			g := dot(n, e)
-			if math.Abs(g) <= 10*gjkTol { // the planes square to n part the two by d less this
+			// The planes square to n part the two by d less |g|; nearer than the second figure round-off of the direction does not let it come.
+			if math.Abs(g) <= math.Max(10*gjkTol, 4e-13*long/d) {
 				break
 			}
 			if g < 0 {
@@ -208,7 +213,7 @@ func segmentDrum(a, b *Piece, dst *Result) bool {
 			}
 		}
 	}
-	if d <= coresNear {
+	if d <= nearDrum {
 		return false
 	}
 	barDrum(a, b, along(a.A, t, e), d, n, dst)

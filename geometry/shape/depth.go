@@ -40,18 +40,24 @@ func (s *search) both(d r3.Vec) {
 
 // depth finds the shortest translation that parts two overlapping cores: A moves by depth along n. For points, segments and polytopes the difference A - B is a
 // polytope, so the normals of its faces are all that can be least: face normals of either and products of an edge of each. Negative where a
-// direction that parts them turns up. With a drum: see drumDepth.
-func (g *Scratch) depth(a, b *Piece) (n r3.Vec, depth float64) {
+// direction that parts them turns up. With a drum a few candidates more and a descent from the best, and from the last difference v of the simplex: cores that
+// only just touch part along it.
+func (g *Scratch) depth(a, b *Piece, v r3.Vec) (n r3.Vec, depth float64) {
 	s := search{a: a, b: b, depth: math.Inf(1)}
 	switch {
 	case a.Kind == Drum && b.Kind == Drum:
 		g.drums(&s)
-		return s.n, s.depth
 	case a.Kind == Drum:
 		s.drum(a, b, 1)
-		return s.n, s.depth
 	case b.Kind == Drum:
 		s.drum(b, a, -1)
+	}
+	if a.Kind == Drum || b.Kind == Drum {
+		g.descend(&s, s.n, s.depth)
+		if l := norm(v); l > 0 && l < coresNear {
+			w := scale(1/l, v)
+			g.descend(&s, w, parting(a, b, w))
+		}
 		return s.n, s.depth
 	}
 	if a.Kind == Polytope {
@@ -234,22 +240,29 @@ func (g *Scratch) drums(s *search) {
 	}
 }
 
-// descend walks to a least parting near n: A is set off along n until the cores are one mm apart, and the direction of their nearest points taken next. With
-// p the parting along n and d >= 1 the distance, the parting along the new direction m is (p + 1) n.m - d <= p, so it never gets worse.
+// descend walks to a least parting near n: A is set off along n until the cores are d0 apart, and the direction of their nearest points taken next. With
+// p the parting along n and d >= d0 the distance, the parting along the new direction m is (p + d0) n.m - d <= p, so it never gets worse. Where the
+// difference is rounded by rho the turn left shrinks by d0 / (rho + d0) a round, so d0 becomes smaller in the end; a small one alone would be lost in round-off.
 func (g *Scratch) descend(s *search, n r3.Vec, p float64) {
-	for range 200 {
-		v, meet := g.nearest(s.a, s.b, n, scale(p+1, n))
-		if meet {
-			break
+	for _, d0 := range [...]float64{setOff, setOff / 10, setOff / 100} {
+		for range 60 {
+			v, meet := g.nearest(s.a, s.b, n, scale(p+d0, n))
+			if meet {
+				break
+			}
+			m := scale(1/norm(v), v)
+			q := parting(s.a, s.b, m)
+			if q < s.depth {
+				s.n, s.depth = m, q
+			}
+			if q >= p {
+				break
+			}
+			gain := p - q
+			n, p = m, q
+			if gain <= 1e-11 {
+				break
+			}
 		}
-		m := scale(1/norm(v), v)
-		q := parting(s.a, s.b, m)
-		if q < s.depth {
-			s.n, s.depth = m, q
-		}
-		if q > p-1e-10 {
-			break
-		}
-		n, p = m, q
 	}
 }

@@ -35,10 +35,15 @@ type Scratch struct {
 // coresApart: cores nearer than this are measured as overlapping, mm (there the direction of the difference is round-off).
 const coresApart = 1e-7
 
-// coresNear: cores nearer than this have their direction found with A set off by a mm, mm (round-off of 1e-12 mm over this would turn a bar's end by 1e-6 mm).
-const coresNear = 1e-3
+// coresNear: cores nearer than this have their direction found with A set off by setOff, mm. Nearer, round-off turns the direction of so short a difference,
+// and the simplex stops short at a drum's rim (seen: 1e-4 mm of error with cores 1e-3 mm apart).
+const coresNear = 0.1
 
-// Gap measures two pieces (|error| <= 1e-7 mm apart, 1e-6 overlapping for drums). No allocation.
+// setOff is how far apart the cores are put to find the points and the direction in which they part, mm.
+const setOff = 10.0
+
+// Gap measures two pieces: |error| <= 1e-7 mm apart, 1e-6 overlapping where one is a drum; where a drum's core and another are within 0.1 mm of touching,
+// 1e-4 mm (their skins then overlap by both radii). No allocation.
 func (s *Scratch) Gap(a, b *Piece, dst *Result) {
 	*dst = Result{}
 	if a.Kind <= Segment && b.Kind <= Segment {
@@ -73,7 +78,7 @@ func (s *Scratch) Gap(a, b *Piece, dst *Result) {
 	var n r3.Vec
 	var depth float64
 	if meet {
-		n, depth = s.depth(a, b)
+		n, depth = s.depth(a, b, v)
 		if depth < -coresApart {
 			// A direction that parts them exists: the simplex that claimed an overlap was flat. Start again from it.
 			if w, again := s.nearest(a, b, n, r3.Vec{}); !again {
@@ -88,12 +93,12 @@ func (s *Scratch) Gap(a, b *Piece, dst *Result) {
 			s.finish(a, b, n, d, r3.Vec{}, dst)
 			return
 		}
-		near := search{a: a, b: b, n: n, depth: -d}
-		s.descend(&near, n, parting(a, b, n))
+		near := search{a: a, b: b, n: n, depth: parting(a, b, n)}
+		s.descend(&near, n, near.depth)
 		n, depth = near.n, near.depth
 	}
-	// Overlapping: set A off along n until the cores are one mm apart; the nearest points are those that part last.
-	off := scale(depth+1, n)
+	// Overlapping or nearly: set A off along n until the cores are well apart; the nearest points are those that part last.
+	off := scale(depth+setOff, n)
 	s.nearest(a, b, n, off)
 	s.finish(a, b, n, -depth, off, dst)
 	dst.Deep = meet
