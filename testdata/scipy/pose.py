@@ -15,7 +15,7 @@ import numpy as np
 from scipy.optimize import brentq, least_squares, minimize_scalar, root
 
 STEEL = 210_000.0  # N/mm2
-STEP = 10.0        # mm of the larger wheel travel, marching from ride height
+STEP = 20.0        # mm of the larger wheel travel, marching from ride height
 DIFF = 0.01        # mm, central differences of the rates
 DEG = 180 / np.pi
 
