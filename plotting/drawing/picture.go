@@ -43,7 +43,7 @@ const (
 )
 
 // Point is a place in a picture, units, y down.
-type Point struct{ X, Y float64 }
+type Point = struct{ X, Y float64 }
 
 // Item is one thing to draw. Items come back to front; a role of ink.None is not drawn.
 type Item struct {

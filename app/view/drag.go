@@ -1,0 +1,89 @@
+package view
+
+import (
+	"math"
+
+	"axleloft/app/edit"
+	"axleloft/app/study"
+	"axleloft/geometry/motion"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Drag is a pivot in the hand: it tells where a pointer's place in a view puts the pivot at ride height. The pose is the one of the press,
+// so that the pivot follows the pointer though the axle moves as links are re-set.
+type Drag struct {
+	plane   Plane
+	ride    r3.Vec // where the pivot was at ride, body axes, mm
+	carried bool   // the hand holds it where the axle carries it now
+	pose    motion.Pose
+	radius  float64
+	dx, dy  float64 // from the pointer to the pivot at the press, units
+}
+
+// NewDrag begins a drag of a handle of the scene, the pointer at x, y.
+func (s *Scene) NewDrag(h Handle, x, y float64) Drag {
+	d := Drag{plane: s.plane, ride: h.At, pose: s.pose, radius: s.radius, dx: h.X - x, dy: h.Y - y}
+	if h.Pivot.End == edit.AxleEnd && !h.Ride {
+		d.carried = true
+		d.ride = RidePlace(&s.pose, s.radius, h.At)
+		for i := range s.pivots {
+			if s.pivots[i].id == h.Pivot {
+				d.ride = s.pivots[i].ride // to the last digit
+			}
+		}
+	}
+	return d
+}
+
+// RidePlace returns where a point that the axle carries is at ride height when it stands at now: the pose undone. radius is the height of
+// the axle's centre at ride, the job's loaded tyre radius.
+func RidePlace(p *motion.Pose, radius float64, now r3.Vec) r3.Vec {
+	o := p.Unturn(r3.Sub(now, p.C))
+	o.Z += radius
+	return o
+}
+
+// PositionOf is RidePlace at a position of a study; where the axle has no position the point itself.
+func PositionOf(s *study.Study, at *study.Position, now r3.Vec) r3.Vec {
+	if s == nil || s.Mech == nil || at == nil || at.Err != "" {
+		return now
+	}
+	return RidePlace(&at.Pose, s.Mech.Radius, now)
+}
+
+// To returns the pivot's place at ride height for the pointer at x, y, on whole steps of the view's two axes (step 0: none). The third axis
+// stays as it was; an axis the hand has not moved a step stays too.
+func (d *Drag) To(t Transform, x, y, step float64) r3.Vec {
+	right, up := t.ToWorld(x+d.dx, y+d.dy)
+	to := d.ride
+	if !d.carried {
+		a, b := d.plane.Project(d.ride)
+		to = d.plane.Shift(d.ride, right-a, up-b)
+	} else {
+		// Where the axle carries the point depends on all three of its coordinates; the third is kept, so the other two follow from two equations.
+		now := carried(&d.pose, d.radius, d.ride)
+		a, b := d.plane.Project(now)
+		r0, u0 := d.plane.axes()
+		c00, c10 := d.plane.Project(d.pose.Offset(r0))
+		c01, c11 := d.plane.Project(d.pose.Offset(u0))
+		det := c00*c11 - c01*c10
+		if math.Abs(det) < 0.1 {
+			return d.ride // seen almost along the plane it may move in: no range goes there
+		}
+		ea, eb := right-a, up-b
+		to = d.plane.Shift(d.ride, (c11*ea-c01*eb)/det, (c00*eb-c10*ea)/det)
+	}
+	if step > 0 {
+		to = r3.Vec{X: snap(d.ride.X, to.X, step), Y: snap(d.ride.Y, to.Y, step), Z: snap(d.ride.Z, to.Z, step)}
+	}
+	return to
+}
+
+// snap moves from to the whole step nearest to; less than half a step is no move.
+func snap(from, to, step float64) float64 {
+	if math.Abs(to-from) < step/2 {
+		return from
+	}
+	return math.Round(to/step)*step + 0
+}
