@@ -37,6 +37,11 @@ func height(o fyne.CanvasObject, w float32) float32 {
 	if t, ok := o.(Tall); ok {
 		return t.HeightFor(w)
 	}
+	if c, ok := o.(*fyne.Container); ok {
+		if s, ok := c.Layout.(*Stack); ok {
+			return s.HeightFor(c.Objects, w)
+		}
+	}
 	return o.MinSize().Height
 }
 

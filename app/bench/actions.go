@@ -1,0 +1,237 @@
+package bench
+
+import (
+	"path/filepath"
+	"strings"
+
+	"axleloft/app/document"
+	"axleloft/app/look"
+	"axleloft/app/panel"
+	"axleloft/assets"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+)
+
+// action is one thing the window can do: from it come menus, buttons and shortcuts.
+type action struct {
+	id, label string
+	keys      []fyne.Shortcut
+	can       func() bool // nil: always
+	run       func()
+}
+
+func ctrl(k fyne.KeyName, more ...fyne.KeyModifier) fyne.Shortcut {
+	m := fyne.KeyModifierShortcutDefault
+	for _, x := range more {
+		m |= x
+	}
+	return &desktop.CustomShortcut{KeyName: k, Modifier: m}
+}
+
+// table is every action there is.
+func (b *Bench) table() []action {
+	shift := fyne.KeyModifierShift
+	drawer := func(d panel.Drawer) func() { return func() { b.toggle(d) } }
+	return []action{
+		{"start", "Start my job...", []fyne.Shortcut{ctrl(fyne.KeyN)}, nil, b.startMyJob},
+		{"open", "Open...", []fyne.Shortcut{ctrl(fyne.KeyO)}, nil, b.openFile},
+		{"save", "Save", []fyne.Shortcut{ctrl(fyne.KeyS)}, nil, func() { b.save(nil) }},
+		{"saveas", "Save as...", []fyne.Shortcut{ctrl(fyne.KeyS, shift)}, nil, func() { b.saveAs(nil) }},
+		{"undo", "Undo", []fyne.Shortcut{&fyne.ShortcutUndo{}}, func() bool { _, ok := b.doc.CanUndo(); return ok }, func() { b.doc.Undo() }},
+		{"redo", "Redo", []fyne.Shortcut{&fyne.ShortcutRedo{}, ctrl(fyne.KeyZ, shift)}, func() bool { _, ok := b.doc.CanRedo(); return ok }, func() { b.doc.Redo() }},
+		{"unit", "mm or inch", []fyne.Shortcut{ctrl(fyne.KeyU)}, nil, b.otherUnit},
+		{"gothere", "Go there", []fyne.Shortcut{ctrl(fyne.KeyG)}, nil, b.goToWorst},
+		{"fit", "Fit", []fyne.Shortcut{ctrl(fyne.Key0)}, nil, func() { b.eye.Fit() }},
+		{"fitall", "Fit all", []fyne.Shortcut{ctrl(fyne.Key9)}, nil, func() { b.eye.FitAll() }},
+		{"home", "Home", []fyne.Shortcut{ctrl(fyne.KeyHome), ctrl(fyne.KeyB)}, func() bool { return b.eye.CanHome() }, func() { b.eye.Home() }},
+		{"charts", "Charts", []fyne.Shortcut{ctrl(fyne.Key1)}, nil, drawer(panel.ChartsDrawer)},
+		{"way", "In the way", []fyne.Shortcut{ctrl(fyne.Key2)}, nil, drawer(panel.WayDrawer)},
+		{"gaps", "All gaps", []fyne.Shortcut{ctrl(fyne.Key3)}, nil, drawer(panel.GapsDrawer)},
+		{"parts", "Parts", []fyne.Shortcut{ctrl(fyne.Key4)}, nil, drawer(panel.PartsDrawer)},
+		{"measure", "What to measure next", []fyne.Shortcut{ctrl(fyne.Key5)}, nil, drawer(panel.MeasureDrawer)},
+		{"findings", "Findings", []fyne.Shortcut{ctrl(fyne.Key6)}, nil, drawer(panel.FindingsDrawer)},
+		{"keep", "Keep this as a trial", []fyne.Shortcut{ctrl(fyne.KeyK)}, nil, b.keepTrial},
+		{"ground", "Light or dark", []fyne.Shortcut{ctrl(fyne.KeyL)}, nil, b.otherGround},
+		{"quit", "Quit", []fyne.Shortcut{ctrl(fyne.KeyQ)}, nil, b.onClose},
+	}
+}
+
+// shortcuts makes the keys of the table, and Escape, reach the window.
+func (b *Bench) shortcuts() {
+	c := b.win.Canvas()
+	for _, a := range b.actions {
+		for _, k := range a.keys {
+			c.AddShortcut(k, func(fyne.Shortcut) { b.run(a.id) })
+		}
+	}
+	c.SetOnTypedKey(func(e *fyne.KeyEvent) {
+		if e.Name == fyne.KeyEscape {
+			b.escape()
+		}
+	})
+}
+
+// run runs an action by its name where it can be run. What is asked comes first: while a question stands only Quit runs.
+func (b *Bench) run(id string) {
+	if len(b.boxes) > 0 && id != "quit" {
+		return
+	}
+	for _, a := range b.actions {
+		if a.id == id && (a.can == nil || a.can()) {
+			a.run()
+		}
+	}
+}
+
+func (b *Bench) enabled(id string) bool {
+	for _, a := range b.actions {
+		if a.id == id {
+			return a.can == nil || a.can()
+		}
+	}
+	return false
+}
+
+// escape closes what is asked, else ends a gesture, else the drawer, else lets go of the pivot.
+func (b *Bench) escape() {
+	switch _, held := b.doc.Held(); {
+	case len(b.boxes) > 0:
+		b.boxes[len(b.boxes)-1].escape()
+	case b.doc.Dragging():
+		b.doc.Cancel()
+	case b.open != panel.NoDrawer:
+		b.show(panel.NoDrawer)
+	case held:
+		b.doc.LetGo()
+	}
+}
+
+func (b *Bench) item(id string) *fyne.MenuItem {
+	for _, a := range b.actions {
+		if a.id != id {
+			continue
+		}
+		m := fyne.NewMenuItem(a.label, func() { b.run(id) })
+		if len(a.keys) > 0 {
+			m.Shortcut = a.keys[0]
+		}
+		m.Disabled = !b.enabled(id)
+		return m
+	}
+	return nil
+}
+
+// menu is a menu of the top bar, as things now stand.
+func (b *Bench) menu(name string) *fyne.Menu {
+	switch name {
+	case "Job":
+		return b.jobMenu()
+	case "Trial":
+		return b.trialMenu()
+	default:
+		return b.exportMenu()
+	}
+}
+
+func (b *Bench) jobMenu() *fyne.Menu {
+	recent := fyne.NewMenuItem("Recent", nil)
+	recent.ChildMenu = fyne.NewMenu("")
+	for _, name := range b.app.Preferences().StringList(keyRecent) {
+		words := strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)) + "   " + filepath.Dir(name)
+		recent.ChildMenu.Items = append(recent.ChildMenu.Items, fyne.NewMenuItem(look.Shorten(words, look.Body, false, 460), func() { b.openNamed(name) }))
+	}
+	if len(recent.ChildMenu.Items) == 0 {
+		recent.ChildMenu, recent.Disabled = nil, true
+	}
+	demos := fyne.NewMenuItem("Demo jobs", nil)
+	demos.ChildMenu = fyne.NewMenu("")
+	for _, name := range assets.Demos() {
+		words := strings.ReplaceAll(name, "-", " ")
+		demos.ChildMenu.Items = append(demos.ChildMenu.Items, fyne.NewMenuItem(strings.ToUpper(words[:1])+words[1:], func() {
+			b.keepFirst(func() { b.tell(b.openDemo(name)) }, nil)
+		}))
+	}
+	ground := b.item("ground")
+	ground.Label = "Dark"
+	if look.Dark() {
+		ground.Label = "Light"
+	}
+	export := fyne.NewMenuItem("Export", nil)
+	export.ChildMenu = b.exportMenu()
+	quit := b.item("quit")
+	quit.IsQuit = true
+	return fyne.NewMenu("", b.item("start"), b.item("open"), recent, b.item("save"), b.item("saveas"), demos, fyne.NewMenuItemSeparator(), export,
+		fyne.NewMenuItemSeparator(), ground, fyne.NewMenuItem("The caution", func() { b.showCaution(nil) }), fyne.NewMenuItemSeparator(), quit)
+}
+
+func (b *Bench) trialMenu() *fyne.Menu {
+	d := b.doc
+	now := d.Trial()
+	choose := func(label, name string) *fyne.MenuItem {
+		m := fyne.NewMenuItem(label, func() { b.tell(d.SetTrial(name)) })
+		m.Checked = name == now
+		return m
+	}
+	m := fyne.NewMenu("", choose("As drawn", ""))
+	for _, n := range d.Trials() {
+		m.Items = append(m.Items, choose(n, n))
+	}
+	pencil := fyne.NewMenuItem("Pencil line", nil)
+	pencil.ChildMenu = fyne.NewMenu("")
+	drawn, _, _, has := d.Pencil()
+	mark := func(label, name string) {
+		x := fyne.NewMenuItem(label, func() { b.tell(d.SetPencil(name)) })
+		x.Checked = has && drawn == name
+		pencil.ChildMenu.Items = append(pencil.ChildMenu.Items, x)
+	}
+	mark("As it stands now, kept grey", document.AsItWas)
+	mark("As drawn", "")
+	for _, n := range d.Trials() {
+		mark(n, n)
+	}
+	none := fyne.NewMenuItem("None", d.ClearPencil)
+	none.Checked = !has
+	pencil.ChildMenu.Items = append(pencil.ChildMenu.Items, fyne.NewMenuItemSeparator(), none)
+	m.Items = append(m.Items, fyne.NewMenuItemSeparator(), b.item("keep"), pencil)
+	if now != "" {
+		m.Items = append(m.Items, fyne.NewMenuItemSeparator(),
+			fyne.NewMenuItem("Take over: make it the job as drawn", func() { b.tell(d.TakeOver(now)) }),
+			fyne.NewMenuItem("Rename...", func() {
+				b.ask("Rename the trial", "Name", now, func(s string) error { return d.RenameTrial(now, s) })
+			}),
+			fyne.NewMenuItem("Remove", func() { b.tell(d.RemoveTrial(now)) }))
+	}
+	return m
+}
+
+func (b *Bench) keepTrial() {
+	b.ask("Keep this as a trial", "Name", "", b.doc.KeepTrial)
+}
+
+func (b *Bench) otherUnit() {
+	if b.doc.Unit() == "mm" {
+		b.doc.SetUnit("in")
+	} else {
+		b.doc.SetUnit("mm")
+	}
+}
+
+// otherGround goes from light to dark or back and keeps the choice.
+func (b *Bench) otherGround() {
+	look.SetDark(!look.Dark())
+	name := "light"
+	if look.Dark() {
+		name = "dark"
+	}
+	b.app.Preferences().SetString(keyGround, name)
+	b.app.Settings().SetTheme(look.Theme{})
+	b.changed(document.ShownChanged | document.FileChanged)
+}
+
+func (b *Bench) goToWorst() {
+	s, _ := b.doc.Study()
+	if f := panel.Worst(s); f != nil {
+		b.goThere(f)
+	}
+}

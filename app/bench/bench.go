@@ -1,0 +1,279 @@
+// Package bench is the whole window: it puts views, pad, card and panels together, holds the table of actions, opens and saves jobs,
+// and asks what must be asked. It works nothing out.
+package bench
+
+import (
+	"bytes"
+
+	"axleloft/app/card"
+	"axleloft/app/document"
+	"axleloft/app/look"
+	"axleloft/app/pad"
+	"axleloft/app/panel"
+	"axleloft/app/sight"
+	"axleloft/app/study"
+	"axleloft/app/view"
+	"axleloft/assets"
+	"axleloft/geometry/job"
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Options are what the program was started with.
+type Options struct {
+	File     string // job to open, "" for the demo
+	StateDir string // where autosaves of jobs without a file live
+	Probe    string // path of the socket others may look at the window through; "" none
+}
+
+// Bench is the window.
+type Bench struct {
+	app  fyne.App
+	win  fyne.Window
+	opts Options
+	doc  *document.Document
+	host *panel.Host
+
+	stop    func() // ends the subscription
+	pending document.Change
+	queued  bool
+	frames  int
+
+	eye      *sight.Eye
+	views    [3]*sight.View
+	pad      *pad.Pad
+	card     *card.Card
+	top      *panel.Top
+	tight    *panel.Tight
+	readings *panel.ReadingsPanel
+	findings *panel.FindingsPanel
+	foot     *panel.Foot
+	drawers  map[panel.Drawer]*panel.DrawerFrame
+	open     panel.Drawer
+	layout   *arrangement
+	root     *fyne.Container
+
+	boxes   []*box // what is asked, the last on top
+	letGo   bool   // the open job's changes are thrown away with it
+	actions []action
+}
+
+// New makes the window of an application. It is not shown yet: Start does that.
+func New(a fyne.App, o Options) *Bench {
+	b := &Bench{app: a, opts: o, layout: newArrangement(a.Preferences())}
+	look.SetDark(groundChosen(a.Preferences()))
+	a.Settings().SetTheme(look.Theme{})
+	b.win = a.NewWindow("Axleloft")
+	b.win.SetPadded(false)
+	b.win.SetMaster()
+	b.actions = b.table()
+	b.win.SetCloseIntercept(b.onClose)
+	b.win.SetOnDropped(b.onDropped)
+	b.shortcuts()
+	b.win.Resize(fyne.NewSize(1366, 688))
+	return b
+}
+
+// Window is the window.
+func (b *Bench) Window() fyne.Window { return b.win }
+
+// Document is the open job.
+func (b *Bench) Document() *document.Document { return b.doc }
+
+// Start opens the job asked for, or the demo, shows the window and asks what must be asked first.
+func (b *Bench) Start() {
+	var refused error
+	if b.opts.File != "" {
+		if d, err := document.Open(b.opts.File, b.docOptions()); err == nil {
+			b.use(d)
+			b.remember(d.File())
+		} else {
+			refused = err
+		}
+	}
+	if b.doc == nil {
+		if err := b.openDemo(assets.Demos()[0]); err != nil {
+			refused = err
+		}
+	}
+	b.win.Show()
+	if b.opts.Probe != "" {
+		b.listen(b.opts.Probe)
+	}
+	if refused != nil {
+		b.tell(refused)
+	}
+	b.askLost()
+	b.caution()
+}
+
+func (b *Bench) docOptions() document.Options {
+	return document.Options{Post: post, StateDir: b.opts.StateDir, Autosave: b.opts.StateDir != ""}
+}
+
+// post runs a function on the window's goroutine.
+func post(f func()) { fyne.Do(f) }
+
+// use puts another document into the window; the old one is closed.
+func (b *Bench) use(d *document.Document) {
+	if b.stop != nil {
+		b.stop()
+		b.pad.Close()
+		b.card.Close()
+		for _, v := range b.views {
+			v.Close()
+		}
+		b.leave()
+	}
+	b.doc = d
+	b.open = panel.NoDrawer
+	b.host = &panel.Host{Doc: d, Window: b.win, Post: post, GoThere: b.goThere, GoPlace: b.goPlace, StartMyJob: b.startMyJob,
+		Run: b.run, Enabled: b.enabled, Menu: b.menu, Toggle: b.toggle, Opened: func() panel.Drawer { return b.open }, Tell: b.tell, Ask: b.ask, AskMany: b.askMany,
+		ShowPart: b.showPart, Explain: b.explain}
+	b.eye = sight.NewEye(d)
+	for i, p := range []view.Plane{view.Side, view.Rear, view.Plan} {
+		b.views[i] = sight.New(d, b.eye, p)
+	}
+	b.pad, b.card = pad.New(d), card.New(d)
+	b.card.OnNext = func() { b.eye.Next() }
+	b.top, b.tight = panel.NewTop(b.host), panel.NewTight(b.host)
+	b.readings, b.findings = panel.NewReadings(b.host), panel.NewFindings(b.host)
+	b.foot = panel.NewFoot(b.host)
+	b.foot.ScaleText = b.eye.ScaleText
+	b.foot.Framing = func() (bool, bool) {
+		return b.eye.Framing() == sight.FitLinks, b.eye.Framing() == sight.FitEverything
+	}
+	b.foot.CanHome = b.eye.CanHome
+	b.foot.RightEdge = func() float32 { return b.layout.rightEdge }
+	b.eye.Watch(func() { b.changed(document.FileChanged) })
+	b.drawers = map[panel.Drawer]*panel.DrawerFrame{}
+	b.layout.b = b
+	b.root = container.New(b.layout, b.objects()...)
+	b.win.SetContent(b.root)
+	b.stop = d.Subscribe(b.changed)
+	b.title()
+	b.foot.Update(^document.Change(0))
+}
+
+// objects are all there is in the window, back to front.
+func (b *Bench) objects() []fyne.CanvasObject {
+	out := []fyne.CanvasObject{look.NewPlate(ink.Between)}
+	for _, v := range b.views {
+		out = append(out, v)
+	}
+	out = append(out, b.pad, b.card, b.readings.Object, b.findings)
+	for _, d := range b.layout.dividers {
+		out = append(out, d)
+	}
+	for _, d := range b.drawers {
+		out = append(out, d)
+	}
+	return append(out, b.top, b.tight, b.foot)
+}
+
+// changed gathers what changed and looks at it once, at the end of the present event.
+func (b *Bench) changed(c document.Change) {
+	b.pending |= c
+	if b.queued {
+		return
+	}
+	b.queued = true
+	post(b.refresh)
+}
+
+// refresh brings every panel up to date with what changed.
+func (b *Bench) refresh() {
+	c := b.pending
+	b.pending, b.queued = 0, false
+	b.frames++
+	if c&document.SelectionChanged != 0 {
+		b.root.Refresh() // the card comes and goes
+	}
+	b.top.Update(c)
+	b.foot.Update(c)
+	if c&^(document.FileChanged|document.SelectionChanged) != 0 {
+		b.tight.Update(c)
+		b.readings.Update(c)
+		b.findings.Update(c)
+	}
+	if d := b.drawers[b.open]; d != nil {
+		d.Update(c)
+	}
+	if c&(document.FileChanged|document.JobChanged) != 0 {
+		b.title()
+	}
+}
+
+func (b *Bench) title() {
+	star := ""
+	if b.doc.Dirty() {
+		star = "*"
+	}
+	b.win.SetTitle(b.doc.Name() + star + " — Axleloft")
+}
+
+// goThere sets the axle where a finding is, and brings the views to its place.
+func (b *Bench) goThere(f *study.Finding) {
+	if !f.Place {
+		return
+	}
+	b.goPlace(f.Left, f.Right, f.Pair)
+}
+
+// goPlace sets the axle and, for a pair of parts, brings the views to the two points where it is tightest.
+func (b *Bench) goPlace(left, right float64, pair int) {
+	b.doc.MoveAxle(left, right)
+	at := b.doc.Position()
+	if pair < 0 || at == nil || at.Err != "" || pair >= len(at.Gaps) {
+		return
+	}
+	g := at.Gaps[pair]
+	b.eye.GoTo(r3.Scale(0.5, r3.Add(g.PointA, g.PointB)))
+}
+
+// toggle opens a drawer over plan and pad, or closes it.
+func (b *Bench) toggle(d panel.Drawer) {
+	if b.open == d {
+		d = panel.NoDrawer
+	}
+	b.show(d)
+}
+
+func (b *Bench) show(d panel.Drawer) {
+	if d != panel.NoDrawer && b.drawers[d] == nil {
+		b.drawers[d] = panel.NewDrawer(b.host, d)
+		b.root.Objects = b.objects()
+	}
+	b.open = d
+	if f := b.drawers[d]; f != nil {
+		f.Update(^document.Change(0))
+	}
+	b.root.Refresh()
+	b.foot.Update(document.FileChanged)
+}
+
+// showPart opens the form of a part in the drawer it belongs to.
+func (b *Bench) showPart(p document.Part) {
+	b.doc.Select(p)
+	if p.List == document.Envelopes {
+		b.show(panel.WayDrawer)
+	} else {
+		b.show(panel.PartsDrawer)
+	}
+}
+
+// openDemo opens a demo by its short name.
+func (b *Bench) openDemo(name string) error {
+	j, err := job.Read(bytes.NewReader(assets.Demo(name)))
+	if err != nil {
+		return err
+	}
+	b.use(document.New(j, true, b.docOptions()))
+	return nil
+}
+
+// Run runs the application till the window is closed.
+func (b *Bench) Run() { b.app.Run() }

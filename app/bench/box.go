@@ -1,0 +1,156 @@
+package bench
+
+import (
+	"axleloft/app/document"
+	"axleloft/app/look"
+	"axleloft/app/panel"
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+)
+
+// box is something asked or told over the window. Escape takes its last button's way out.
+type box struct {
+	b      *Bench
+	title  string
+	pop    *widget.PopUp
+	leave  func()
+	button []*look.Button
+	fields []*panel.Entry
+}
+
+// answer is a button of a box.
+type answer struct {
+	label string
+	style look.Style
+	run   func() (stay bool) // nil: only closes
+}
+
+// box shows a question: a title, something to read or fill in, and buttons from left to right. leave runs where it is left by Escape.
+func (b *Bench) box(title string, width float32, body fyne.CanvasObject, leave func(), answers ...answer) *box {
+	x := &box{b: b, title: title, leave: leave}
+	row := container.NewHBox()
+	for i := len(answers) - 1; i >= 0; i-- {
+		a := answers[i]
+		btn := look.NewButton(a.label, a.style, func() {
+			if a.run != nil && a.run() {
+				return
+			}
+			x.close()
+		}).Tall(look.Drawn, look.Row).Padding(16)
+		x.button = append(x.button, btn)
+	}
+	for i := len(x.button) - 1; i >= 0; i-- {
+		row.Add(x.button[i])
+	}
+	head := look.NewLabel(title, look.Large, ink.Text, true)
+	inside := container.New(&look.Stack{Gap: 12, Inset: 20, Above: 16, Below: 14}, head, body, container.NewHBox(row))
+	framed := container.NewStack(look.NewPlate(ink.Panel).Edged(ink.Text, 1.5, look.Radius), inside)
+	held := container.New(&fixedWidth{width: width}, framed)
+	x.pop = widget.NewModalPopUp(held, b.win.Canvas())
+	b.boxes = append(b.boxes, x)
+	x.pop.Show()
+	return x
+}
+
+func (x *box) close() {
+	x.pop.Hide()
+	for i, o := range x.b.boxes {
+		if o == x {
+			x.b.boxes = append(x.b.boxes[:i:i], x.b.boxes[i+1:]...)
+			break
+		}
+	}
+}
+
+func (x *box) escape() {
+	x.close()
+	if x.leave != nil {
+		x.leave()
+	}
+}
+
+// resize asks the height again after words changed.
+func (x *box) resize() { x.pop.Refresh(); x.pop.Resize(x.pop.MinSize()) }
+
+// fixedWidth is a layout of one object at a width, as high as it must be.
+type fixedWidth struct{ width float32 }
+
+func (f *fixedWidth) Layout(o []fyne.CanvasObject, s fyne.Size) { o[0].Resize(s) }
+func (f *fixedWidth) MinSize(o []fyne.CanvasObject) fyne.Size {
+	o[0].Resize(fyne.NewSize(f.width, o[0].MinSize().Height))
+	return fyne.NewSize(f.width, o[0].MinSize().Height)
+}
+
+// tell says what went wrong, in a sentence; nothing where nothing did.
+func (b *Bench) tell(err error) {
+	if err == nil {
+		return
+	}
+	b.say("That did not work", document.Words(err))
+}
+
+// say tells something.
+func (b *Bench) say(title, words string) {
+	b.box(title, 560, look.NewPara("", words, ink.Text), nil, answer{label: "Close", style: look.Filled})
+}
+
+// ask asks for one line of text; f's refusal is shown and the question stays.
+func (b *Bench) ask(title, label, now string, f func(string) error) {
+	refused := look.NewPara("", "", ink.Text)
+	refused.Hide()
+	var x *box
+	var e *panel.Entry
+	try := func() bool {
+		if err := f(e.Text); err != nil {
+			refused.Show()
+			refused.Set("", document.Words(err), ink.Text)
+			x.resize()
+			return true
+		}
+		return false
+	}
+	e = panel.NewEntry(now, func() {
+		if !try() {
+			x.close()
+		}
+	}, func() { x.escape() })
+	body := container.New(&look.Stack{Gap: 4}, look.NewLabel(label, look.Body, ink.Text, false), e, refused)
+	x = b.box(title, 460, body, nil, answer{"OK", look.Filled, try}, answer{"Leave it", look.Outline, nil})
+	x.fields = []*panel.Entry{e}
+	b.win.Canvas().Focus(e)
+}
+
+// cautionText is said once, at the first start, and whenever asked for.
+const cautionText = "Axleloft is a geometry aid. It is not a certificate and not a strength check. Check on the vehicle before welding and before driving; local rules and a licensed engineer decide.\n\n" +
+	"Work under a vehicle and welded brackets can kill. With the springs out the axle rolls about its links: support the axle as well as the frame. Relieve the pressure in the struts, use rated stands, and never work under a vehicle held by struts."
+
+// caution says it once.
+func (b *Bench) caution() {
+	if b.app.Preferences().Bool(keyCaution) {
+		return
+	}
+	b.showCaution(func() { b.app.Preferences().SetBool(keyCaution, true) })
+}
+
+func (b *Bench) showCaution(read func()) {
+	done := func() bool {
+		if read != nil {
+			read()
+		}
+		return false
+	}
+	b.box("Before you begin", 600, look.NewPara("", cautionText, ink.Text), func() { done() }, answer{"I have read this", look.Filled, done})
+}
+
+// explain opens what a reading is.
+func (b *Bench) explain(r *panel.Reading, _ fyne.CanvasObject) {
+	def := panel.Define(r, b.doc)
+	body := container.New(&look.Stack{Gap: 6})
+	for _, l := range def.Lines {
+		body.Add(look.NewPara(l[0]+":", l[1], ink.Text))
+	}
+	b.box(def.Title, 620, body, nil, answer{label: "Close", style: look.Filled})
+}

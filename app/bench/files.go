@@ -1,0 +1,262 @@
+package bench
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"axleloft/app/document"
+	"axleloft/app/look"
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/storage"
+)
+
+// remember puts a file in front of the recent list.
+func (b *Bench) remember(name string) {
+	p := b.app.Preferences()
+	p.SetStringList(keyRecent, document.AddRecent(p.StringList(keyRecent), name))
+	p.SetString(keyFolder, filepath.Dir(name))
+}
+
+// keepFirst runs f after the open job's changes are saved or let go; stay, if there is any, where neither was wanted.
+func (b *Bench) keepFirst(f, stay func()) {
+	if !b.doc.Dirty() {
+		f()
+		return
+	}
+	words := fmt.Sprintf("“%s” has changes that are not in a file.", b.doc.Name())
+	if b.doc.IsDemo() {
+		words = "You have changed the demo. Saving makes a job of your own of it; the demo itself stays as it is."
+	}
+	b.box("Save the changes first?", 520, look.NewPara("", words, ink.Text), stay,
+		answer{"Save", look.Filled, func() bool { post(func() { b.save(f) }); return false }},
+		answer{"Let them go", look.Outline, func() bool {
+			post(func() {
+				b.letGo = true
+				f()
+				b.letGo = false
+			})
+			return false
+		}},
+		answer{"Stay here", look.Outline, func() bool {
+			if stay != nil {
+				stay()
+			}
+			return false
+		}})
+}
+
+// openNamed opens a job file; a refused one leaves the open job as it is.
+func (b *Bench) openNamed(name string) {
+	d, err := document.Open(name, b.docOptions())
+	if err != nil {
+		b.say("Not opened", document.Words(err))
+		return
+	}
+	b.keepFirst(func() {
+		b.use(d)
+		b.remember(d.File())
+	}, d.Close)
+}
+
+func (b *Bench) openFile() {
+	d := dialog.NewFileOpen(b.onOpen, b.win)
+	d.SetFilter(storage.NewExtensionFileFilter([]string{document.Ending}))
+	b.placeDialog(d)
+	d.Show()
+}
+
+func (b *Bench) placeDialog(d *dialog.FileDialog) {
+	if at, err := storage.ListerForURI(storage.NewFileURI(b.folder())); err == nil {
+		d.SetLocation(at)
+	}
+	s := b.win.Canvas().Size()
+	d.Resize(fyne.NewSize(min(900, s.Width-80), min(560, s.Height-60)))
+}
+
+func (b *Bench) folder() string {
+	if f := b.app.Preferences().String(keyFolder); f != "" {
+		if st, err := os.Stat(f); err == nil && st.IsDir() {
+			return f
+		}
+	}
+	home, _ := os.UserHomeDir()
+	return home
+}
+
+// onOpen takes the file dialog's answer.
+func (b *Bench) onOpen(r fyne.URIReadCloser, err error) {
+	switch {
+	case err != nil:
+		b.tell(err)
+	case r != nil:
+		name := r.URI().Path()
+		_ = r.Close() // the document reads the file itself
+		b.openNamed(name)
+	}
+}
+
+// onDropped opens the first job file dropped on the window and tells of the rest.
+func (b *Bench) onDropped(_ fyne.Position, list []fyne.URI) {
+	var other []string
+	var take string
+	for _, u := range list {
+		if take == "" && strings.EqualFold(filepath.Ext(u.Path()), document.Ending) {
+			take = u.Path()
+			continue
+		}
+		other = append(other, filepath.Base(u.Path()))
+	}
+	switch {
+	case take == "" && len(other) > 0:
+		b.say("Not opened", fmt.Sprintf("%s is not a job file. Drop a file that ends in %s.", strings.Join(other, ", "), document.Ending))
+	case take != "":
+		b.openNamed(take)
+		if len(other) > 0 {
+			b.say("One job at a time", fmt.Sprintf("Opened %s. Left alone: %s.", filepath.Base(take), strings.Join(other, ", ")))
+		}
+	}
+}
+
+// save writes the job to its file, or asks for a place; then runs after, if there is any.
+func (b *Bench) save(after func()) {
+	err := b.doc.Save()
+	switch {
+	case err == nil:
+		b.remember(b.doc.File())
+		if after != nil {
+			after()
+		}
+	case errors.Is(err, document.ErrNoFile):
+		b.saveAs(after)
+	case errors.Is(err, document.ErrChanged):
+		b.box("Somebody else changed the file", 560, look.NewPara("", document.Words(err), ink.Text), nil,
+			answer{"Save somewhere else", look.Filled, func() bool { post(func() { b.saveAs(after) }); return false }},
+			answer{"Write over it", look.Outline, func() bool {
+				post(func() { b.saved(b.doc.SaveForced(), after) })
+				return false
+			}},
+			answer{"Not now", look.Outline, nil})
+	default:
+		b.notSaved(err, after)
+	}
+}
+
+func (b *Bench) saved(err error, after func()) {
+	if err != nil {
+		b.notSaved(err, after)
+		return
+	}
+	b.remember(b.doc.File())
+	b.title()
+	if after != nil {
+		after()
+	}
+}
+
+// notSaved says why, and offers another place.
+func (b *Bench) notSaved(err error, after func()) {
+	b.box("Not saved", 560, look.NewPara("", document.Words(err), ink.Text), nil,
+		answer{"Choose a place", look.Filled, func() bool { post(func() { b.saveAs(after) }); return false }},
+		answer{"Not now", look.Outline, nil})
+}
+
+func (b *Bench) saveAs(after func()) {
+	d := dialog.NewFileSave(func(w fyne.URIWriteCloser, err error) { b.onSaveAs(w, err, after) }, b.win)
+	d.SetFileName(b.freeName())
+	d.SetFilter(storage.NewExtensionFileFilter([]string{document.Ending}))
+	b.placeDialog(d)
+	d.Show()
+}
+
+// freeName is a file name for the open job that is not taken in the folder.
+func (b *Bench) freeName() string {
+	base := strings.TrimSpace(strings.Map(func(r rune) rune {
+		if strings.ContainsRune(`/\:*?"<>|`, r) {
+			return '-'
+		}
+		return r
+	}, strings.ToLower(b.doc.Name())))
+	base = strings.ReplaceAll(base, " ", "-")
+	if base == "" {
+		base = "job"
+	}
+	if b.doc.IsDemo() {
+		base = "my-" + base
+	}
+	name := base + document.Ending
+	for i := 2; ; i++ {
+		if _, err := os.Stat(filepath.Join(b.folder(), name)); err != nil {
+			return name
+		}
+		name = fmt.Sprintf("%s-%d%s", base, i, document.Ending)
+	}
+}
+
+// onSaveAs takes the file dialog's answer. The dialog has made an empty file: the document writes it whole; where that fails the empty
+// one is taken away again.
+func (b *Bench) onSaveAs(w fyne.URIWriteCloser, err error, after func()) {
+	if err != nil {
+		b.notSaved(err, after)
+		return
+	}
+	if w == nil {
+		return
+	}
+	name := w.URI().Path()
+	_ = w.Close()
+	err = b.doc.SaveAs(name)
+	if st, e := os.Stat(name); e == nil && st.Size() == 0 && (err != nil || b.doc.File() != name) {
+		_ = os.Remove(name)
+	}
+	b.saved(err, after)
+}
+
+// onClose is asked before the window goes.
+func (b *Bench) onClose() {
+	b.keepFirst(func() {
+		b.leave()
+		b.app.Quit()
+	}, nil)
+}
+
+// leave closes the open job; its autosave goes too where the changes were let go.
+func (b *Bench) leave() {
+	if b.letGo {
+		b.doc.Discard()
+	} else {
+		b.doc.Close()
+	}
+}
+
+// askLost offers work left behind by a program that was killed.
+func (b *Bench) askLost() {
+	if b.opts.StateDir == "" {
+		return
+	}
+	lost := document.FindLost(b.opts.StateDir, b.app.Preferences().StringList(keyRecent))
+	if len(lost) == 0 {
+		return
+	}
+	l := lost[0]
+	words := fmt.Sprintf("The program ended before this work was saved: %s. Bring it back?", l.Words())
+	b.box("Work not saved last time", 560, look.NewPara("", words, ink.Text), nil,
+		answer{"Bring it back", look.Filled, func() bool {
+			post(func() {
+				d, err := document.Recover(l, b.docOptions())
+				if err != nil {
+					b.tell(err)
+					return
+				}
+				b.use(d)
+			})
+			return false
+		}},
+		answer{"Throw it away", look.Outline, func() bool { b.tell(document.Forget(l)); return false }},
+		answer{"Ask again next time", look.Outline, nil})
+}

@@ -1,0 +1,243 @@
+package bench
+
+import (
+	"image/color"
+
+	"axleloft/app/card"
+	"axleloft/app/look"
+	"axleloft/app/panel"
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+)
+
+// arrangement is the layout of the bench: views left, column right, 8 between. Three dividers move: views to right column, side to
+// plan, side to rear.
+type arrangement struct {
+	b         *Bench
+	prefs     fyne.Preferences
+	right     float32 // width of the right column
+	column    float32 // share of the views' width the side view takes
+	row       float32 // share of the views' height the side view takes
+	dividers  [3]*divider
+	rightEdge float32 // where the right column begins
+	size      fyne.Size
+}
+
+// The bench at 1366 by 688.
+const (
+	usualRight  = 410
+	usualColumn = 624.0 / (624 + 316)
+	usualRow    = 224.0 / (224 + 316)
+	leastRight  = 340
+	mostRight   = 560
+	leastDrawer = 300
+)
+
+func newArrangement(p fyne.Preferences) *arrangement {
+	a := &arrangement{prefs: p, right: float32(p.FloatWithFallback(keyRight, usualRight)), column: float32(p.FloatWithFallback(keyColumn, usualColumn)),
+		row: float32(p.FloatWithFallback(keyRow, usualRow))}
+	a.dividers[0] = newDivider(false, func(d float32) { a.right -= d })
+	a.dividers[1] = newDivider(true, func(d float32) { a.row += d / max(1, a.height()) })
+	a.dividers[2] = newDivider(false, func(d float32) { a.column += d / max(1, a.width()) })
+	for _, d := range a.dividers {
+		d.moved = func() {
+			a.clamp()
+			a.b.root.Refresh()
+		}
+		d.left = func() {
+			p.SetFloat(keyRight, float64(a.right))
+			p.SetFloat(keyColumn, float64(a.column))
+			p.SetFloat(keyRow, float64(a.row))
+		}
+	}
+	a.clamp()
+	return a
+}
+
+func (a *arrangement) clamp() {
+	a.right = min(max(a.right, leastRight), mostRight)
+	a.column = min(max(a.column, 0.3), 0.8)
+	a.row = min(max(a.row, 0.2), 0.7)
+}
+
+func (a *arrangement) width() float32 { return a.size.Width - a.right - 2*look.Gap }
+func (a *arrangement) height() float32 {
+	return a.size.Height - look.TopBar - look.TightBar - look.FootBar - look.Gap
+}
+
+// MinSize is the least the bench works in.
+func (a *arrangement) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(960, 480) }
+
+// Layout is the toolkit's.
+func (a *arrangement) Layout(objects []fyne.CanvasObject, s fyne.Size) {
+	a.size = s
+	b := a.b
+	put := func(o fyne.CanvasObject, x, y, w, h float32) {
+		o.Move(fyne.NewPos(x, y))
+		o.Resize(fyne.NewSize(max(0, w), max(0, h)))
+	}
+	put(objects[0], 0, 0, s.Width, s.Height)
+	a.rightEdge = s.Width - a.right
+	put(b.top, 0, 0, s.Width, look.TopBar)
+	put(b.tight, 0, look.TopBar, s.Width, look.TightBar)
+	put(b.foot, 0, s.Height-look.FootBar, s.Width, look.FootBar)
+
+	y0, y1 := float32(look.TopBar+look.TightBar), s.Height-look.FootBar
+	w, h := a.width(), a.height()
+	padLeast := b.pad.MinSize()
+	rear := max((1-a.column)*w, padLeast.Width)
+	side := w - rear
+	lower := max((1-a.row)*h, padLeast.Height)
+	upper := h - lower
+	put(b.views[0], 0, y0, side, upper)
+	put(b.views[1], side+look.Gap, y0, rear, upper)
+	put(b.views[2], 0, y0+upper+look.Gap, side, lower)
+	put(b.pad, side+look.Gap, y0+upper+look.Gap, rear, lower)
+	put(a.dividers[0], a.rightEdge-look.Gap, y0, look.Gap, y1-y0)
+	put(a.dividers[1], 0, y0+upper, a.rightEdge-look.Gap, look.Gap)
+	put(a.dividers[2], side, y0, look.Gap, y1-y0)
+	a.column1(y0, y1, put)
+	a.drawer(y0, y1, lower, put)
+}
+
+// column1 lays out the right column: the card while a pivot is held, readings, findings.
+func (a *arrangement) column1(y0, y1 float32, put func(fyne.CanvasObject, float32, float32, float32, float32)) {
+	b := a.b
+	x, y := a.rightEdge, y0
+	_, held := b.doc.Held()
+	least := float32(150)
+	if held {
+		b.card.Show()
+		put(b.card, x, y, a.right, card.Size.Height)
+		y += card.Size.Height + look.Gap
+		least = 84
+	} else {
+		b.card.Hide()
+	}
+	rows := int((y1 - y - look.Gap - least) / look.Row)
+	most := panel.Standing
+	if y1-y0 > 800 {
+		most = panel.Standing + 4
+	}
+	rows = min(max(rows, 2), most)
+	put(b.readings.Object, x, y, a.right, float32(rows)*look.Row)
+	y += float32(rows)*look.Row + look.Gap
+	put(b.findings, x, y, a.right, y1-y)
+}
+
+// drawer lays out the open drawer over plan and pad.
+func (a *arrangement) drawer(y0, y1, lower float32, put func(fyne.CanvasObject, float32, float32, float32, float32)) {
+	b := a.b
+	open := b.drawers[b.open]
+	for k, d := range b.drawers {
+		if k != b.open {
+			d.Hide()
+		}
+	}
+	covers := open != nil
+	for _, o := range []fyne.CanvasObject{b.views[2], b.pad} {
+		if covers {
+			o.Hide()
+		} else {
+			o.Show()
+		}
+	}
+	if !covers {
+		return
+	}
+	h := max(lower, min(leastDrawer, (y1-y0)*0.8))
+	open.Show()
+	put(open, 0, y1-h, a.rightEdge-look.Gap, h)
+}
+
+// divider is a strip between panels that can be dragged; arrows move it while it has the focus.
+type divider struct {
+	widget.BaseWidget
+	flat    bool // moves up and down
+	by      func(float32)
+	moved   func()
+	left    func()
+	focused bool
+	hovered bool
+}
+
+var (
+	_ fyne.Draggable     = (*divider)(nil)
+	_ fyne.Focusable     = (*divider)(nil)
+	_ desktop.Cursorable = (*divider)(nil)
+	_ desktop.Hoverable  = (*divider)(nil)
+)
+
+func newDivider(flat bool, by func(float32)) *divider {
+	d := &divider{flat: flat, by: by}
+	d.ExtendBaseWidget(d)
+	return d
+}
+
+func (d *divider) Dragged(e *fyne.DragEvent) {
+	if d.flat {
+		d.by(e.Dragged.DY)
+	} else {
+		d.by(e.Dragged.DX)
+	}
+	d.moved()
+}
+func (d *divider) DragEnd()                       { d.left() }
+func (d *divider) FocusGained()                   { d.focused = true; d.Refresh() }
+func (d *divider) FocusLost()                     { d.focused = false; d.Refresh() }
+func (d *divider) TypedRune(rune)                 {}
+func (d *divider) MouseIn(*desktop.MouseEvent)    { d.hovered = true; d.Refresh() }
+func (d *divider) MouseMoved(*desktop.MouseEvent) {}
+func (d *divider) MouseOut()                      { d.hovered = false; d.Refresh() }
+func (d *divider) Cursor() desktop.Cursor {
+	if d.flat {
+		return desktop.VResizeCursor
+	}
+	return desktop.HResizeCursor
+}
+
+func (d *divider) TypedKey(e *fyne.KeyEvent) {
+	less, more := fyne.KeyLeft, fyne.KeyRight
+	if d.flat {
+		less, more = fyne.KeyUp, fyne.KeyDown
+	}
+	switch e.Name {
+	case less:
+		d.by(-16)
+	case more:
+		d.by(16)
+	default:
+		return
+	}
+	d.moved()
+	d.left()
+}
+
+func (d *divider) CreateRenderer() fyne.WidgetRenderer {
+	d.ExtendBaseWidget(d)
+	r := canvas.NewRectangle(color.Transparent)
+	return &dividerRenderer{d, r}
+}
+
+type dividerRenderer struct {
+	d *divider
+	r *canvas.Rectangle
+}
+
+func (x *dividerRenderer) Layout(s fyne.Size) { x.r.Resize(s) }
+func (x *dividerRenderer) MinSize() fyne.Size { return fyne.NewSize(look.Gap, look.Gap) }
+func (x *dividerRenderer) Refresh() {
+	x.r.FillColor = look.Clear
+	if x.d.focused {
+		x.r.FillColor = look.Color(ink.Press)
+	} else if x.d.hovered {
+		x.r.FillColor = look.Veil(ink.Press, 0x60)
+	}
+	x.r.Refresh()
+}
+func (x *dividerRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{x.r} }
+func (x *dividerRenderer) Destroy()                     {}

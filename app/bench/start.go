@@ -1,0 +1,195 @@
+package bench
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"axleloft/app/document"
+	"axleloft/app/look"
+	"axleloft/app/panel"
+	"axleloft/app/start"
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+)
+
+const mmPerInch = 25.4
+
+// startMyJob asks the six numbers and draws a working layout from them, every value a guess.
+func (b *Bench) startMyJob() {
+	six := start.Usual()
+	unit := b.doc.Unit()
+	show := func(mm float64) string {
+		if unit == "in" {
+			return fmt.Sprintf("%.4g", mm/mmPerInch)
+		}
+		return fmt.Sprintf("%.0f", mm)
+	}
+	refused := look.NewPara("", "", ink.Text)
+	refused.Hide()
+	var x *box
+	var try func() bool
+	var fields []*panel.Entry
+	body := container.New(&look.Stack{Gap: 2})
+	body.Add(look.NewPara("", "Six numbers off the vehicle, as near as you have them. Everything drawn from them is a guess till you measure it.", ink.Text))
+	field := func(label, text, unit string) *panel.Entry {
+		e := panel.NewEntry(text, func() {
+			if !try() {
+				x.close()
+			}
+		}, func() { x.escape() }).Wide(150)
+		fields = append(fields, e)
+		body.Add(container.New(&rowLayout{label: 250}, look.NewLabel(label, look.Body, ink.Text, false), e, look.NewLabel(unit, look.Small, ink.Second, false)))
+		return e
+	}
+	wheelbase := field("Wheelbase", show(six.Wheelbase), unit)
+	track := field("Track, wheel centre to wheel centre", show(six.Track), unit)
+	tyre := field("Tyre: loaded radius, or its size", show(six.Tyre.LoadedRadius), "420, 265/75R16, 33x12.50R15")
+	bump := field("Bump from ride height", show(six.Bump), unit)
+	droop := field("Droop from ride height", show(six.Droop), unit)
+	layouts := start.Layouts()
+	chosen := int(six.Layout)
+	var pick *look.Button
+	pick = look.NewButton(layouts[chosen], look.Outline, func() {
+		m := fyne.NewMenu("")
+		for i, words := range layouts {
+			item := fyne.NewMenuItem(words, func() { chosen = i; pick.SetText(words); x.resize() })
+			item.Checked = i == chosen
+			m.Items = append(m.Items, item)
+		}
+		panel.PopUp(m, pick)
+	}).Caret(look.CaretDown)
+	body.Add(container.New(&rowLayout{label: 250}, look.NewLabel("Layout", look.Body, ink.Text, false), pick, look.NewLabel("", look.Small, ink.Second, false)))
+	body.Add(refused)
+	try = func() bool {
+		err := b.makeJob(wheelbase.Text, track.Text, tyre.Text, bump.Text, droop.Text, start.Layout(chosen), unit)
+		if err == nil {
+			return false
+		}
+		refused.Show()
+		refused.Set("", document.Words(err), ink.Text)
+		x.resize()
+		return true
+	}
+	x = b.box("Start my job", 640, body, nil, answer{"Draw it", look.Filled, try}, answer{"Leave it", look.Outline, nil})
+	x.fields = fields
+	b.win.Canvas().Focus(wheelbase)
+}
+
+// makeJob makes and opens the job; the measuring list opens with it.
+func (b *Bench) makeJob(wheelbase, track, tyre, bump, droop string, l start.Layout, unit string) error {
+	six := start.Six{Layout: l}
+	var err error
+	read := func(dst *float64, label, text string) {
+		if err != nil {
+			return
+		}
+		if *dst, err = parseLength(text, unit); err != nil {
+			err = fmt.Errorf("%s: %w", label, err)
+		}
+	}
+	read(&six.Wheelbase, "Wheelbase", wheelbase)
+	read(&six.Track, "Track", track)
+	if err == nil {
+		six.Tyre, err = start.ParseTyre(tyre, unit)
+	}
+	read(&six.Bump, "Bump", bump)
+	read(&six.Droop, "Droop", droop)
+	if err != nil {
+		return err
+	}
+	j, err := start.Make(six)
+	if err != nil {
+		return err
+	}
+	d := document.New(j, false, b.docOptions())
+	post(func() {
+		b.keepFirst(func() {
+			b.use(d)
+			d.SetUnit(unit)
+			b.show(panel.MeasureDrawer)
+		}, d.Close)
+	})
+	return nil
+}
+
+// parseLength reads a length as typed, mm; a bare number is in the unit given.
+func parseLength(text, unit string) (float64, error) {
+	t := strings.ToLower(strings.TrimSpace(text))
+	per := 1.0
+	if unit == "in" {
+		per = mmPerInch
+	}
+	switch {
+	case strings.HasSuffix(t, "mm"):
+		t, per = strings.TrimSuffix(t, "mm"), 1
+	case strings.HasSuffix(t, "in"):
+		t, per = strings.TrimSuffix(t, "in"), mmPerInch
+	case strings.HasSuffix(t, "\""):
+		t, per = strings.TrimSuffix(t, "\""), mmPerInch
+	}
+	t = strings.ReplaceAll(strings.TrimSpace(t), ",", ".")
+	if t == "" {
+		return 0, errors.New("a number is missing. Type one, for example 120.")
+	}
+	var v float64
+	if n, err := fmt.Sscanf(t+" ", "%g ", &v); err != nil || n != 1 || strings.Contains(t, " ") || math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0, fmt.Errorf("%q is not a length. Type one, for example 120.", strings.TrimSpace(text))
+	}
+	return v * per, nil
+}
+
+// rowLayout is label, field and what stands behind it.
+type rowLayout struct{ label float32 }
+
+func (r *rowLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	o[0].Resize(fyne.NewSize(r.label, s.Height))
+	m := o[1].MinSize()
+	o[1].Move(fyne.NewPos(r.label, (s.Height-m.Height)/2))
+	o[1].Resize(m)
+	o[2].Move(fyne.NewPos(r.label+m.Width+8, 0))
+	o[2].Resize(fyne.NewSize(max(0, s.Width-r.label-m.Width-8), s.Height))
+}
+
+func (r *rowLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
+	m := o[1].MinSize()
+	return fyne.NewSize(r.label+m.Width, max(m.Height, look.Row))
+}
+
+// askMany asks for several lines of text; f's refusal is shown and the question stays.
+func (b *Bench) askMany(title string, labels, now []string, f func([]string) error) {
+	refused := look.NewPara("", "", ink.Text)
+	refused.Hide()
+	var x *box
+	var fields []*panel.Entry
+	try := func() bool {
+		var text []string
+		for _, e := range fields {
+			text = append(text, e.Text)
+		}
+		if err := f(text); err != nil {
+			refused.Show()
+			refused.Set("", document.Words(err), ink.Text)
+			x.resize()
+			return true
+		}
+		return false
+	}
+	body := container.New(&look.Stack{Gap: 2})
+	for i, l := range labels {
+		e := panel.NewEntry(now[i], func() {
+			if !try() {
+				x.close()
+			}
+		}, func() { x.escape() }).Wide(200)
+		fields = append(fields, e)
+		body.Add(container.New(&rowLayout{label: 220}, look.NewLabel(l, look.Body, ink.Text, false), e, look.NewLabel("", look.Small, ink.Second, false)))
+	}
+	body.Add(refused)
+	x = b.box(title, 520, body, nil, answer{"OK", look.Filled, try}, answer{"Leave it", look.Outline, nil})
+	x.fields = fields
+	b.win.Canvas().Focus(fields[0])
+}

@@ -1,0 +1,90 @@
+package panel
+
+// definition is a reading in the words of the trade: two sentences, what its sign means, whether load and ground matter, what moves it.
+type definition struct {
+	what, sign, moves, practice string
+	load, ground                bool
+}
+
+var definitions = map[string]definition{
+	"pinion": {
+		what:     "How far the pinion points up or down against the chassis. It turns with the axle as the links swing, and the driveshaft joints feel every degree.",
+		sign:     "Nose up counts up from level.",
+		moves:    "The difference in height and length between upper and lower links. Equal parallel links keep it still.",
+		practice: "Change within 6 to 8 deg over the travel, 1 deg over 25 mm either way.",
+	},
+	"antisquat": {
+		what:     "How much of the squat under power the links hold up, 100 % being all of it. It is the slope at which the tyre's contact moves back as the axle comes up, times wheelbase over the height of the centre of gravity, times this axle's share of the drive.",
+		sign:     "More resists squat; under 0 the links pull the tail down.",
+		moves:    "Slope of the links seen from the side: lift the frame end of the lowers or drop the frame end of the uppers for more.",
+		practice: "50 to 100 % laden, under 120 % empty, changing gently.",
+		load:     true, ground: true,
+	},
+	"rollsteer": {
+		what:     "How much the axle steers itself when the body leans: axle steer for each degree of lean. It is the slope of the line the axle rolls about.",
+		sign:     "Toward oversteer the line rises forward, toward understeer it falls.",
+		moves:    "Height of the links' frame ends, lowers first, and the height of the Panhard rod against them. It changes with ride height: look at every height.",
+		practice: "Laden at ride 0 to 5 % toward understeer, at most 2 % toward oversteer; from 5 to 6 % the driver notices.",
+		ground:   true,
+	},
+	"joint": {
+		what:  "The bush or rod end that is nearest to its limit here, as a share of that limit. A bush counts tilt and twist, whichever is worse; a rod end counts tilt.",
+		sign:  "100 % is at its limit: beyond it the joint binds.",
+		moves: "Length of the link, direction of its bolt, and the kind of joint. Tighten bush bolts at ride height.",
+	},
+	"slip": {
+		what:     "How far the driveshaft's spline can still go in, and still come out. Its extremes can lie inside the travel, not at its ends.",
+		sign:     "The bar shows the length against ride: more is longer, drawn out.",
+		moves:    "How the pinion joint moves fore and aft and how it turns: link lengths against the shaft's length.",
+		practice: "20 to 25 mm left both ways, and at the longest the splines still engaged by 1.5 of their diameter; the maker's figure first.",
+	},
+	"sideshift": {
+		what:     "How far the middle of the axle has moved sideways. A Panhard rod swings on a circle and takes the axle along.",
+		sign:     "To the left of the vehicle counts up.",
+		moves:    "A longer rod, and one level at ride height, shift less.",
+		practice: "Within 10 mm over 75 mm of travel either way.",
+	},
+	"rollcentre": {
+		what:   "The height at which a push from the side does not make the body lean. It lies on the line the axle rolls about, in the plane of the wheel centres.",
+		sign:   "Counted from the ground up.",
+		moves:  "Height of the Panhard rod, or where the angled links meet.",
+		ground: true,
+	},
+	"antilift": {
+		what:  "How much the links hold the tail down under braking, 100 % being all of it. It is worked out like anti-squat, with this axle's share of the braking.",
+		sign:  "More resists lift.",
+		moves: "The same as anti-squat.",
+		load:  true, ground: true,
+	},
+	"squareness": {
+		what:     "Left wheelbase less right wheelbase. An axle out of square drives like a crab.",
+		sign:     "Left longer counts up.",
+		moves:    "Lengths of the lower links, left against right; crossed up, their slope.",
+		practice: "Within 3 mm left to right.",
+	},
+	"steer": {
+		what:  "How far the axle's own line has turned, seen from above. It is what the tyres feel.",
+		sign:  "To the left counts up.",
+		moves: "The same as roll steer and squareness.",
+	},
+	"shaftfront": {
+		what:  "The true bend of the driveshaft's front joint, in space, not only seen from the side. Both joints should bend alike or the shaft shakes.",
+		sign:  "No sign: 0 is straight.",
+		moves: "Height of the output, pinion angle and ride height.",
+	},
+	"shaftrear": {
+		what:  "The true bend of the driveshaft's rear joint, in space, not only seen from the side. Both joints should bend alike or the shaft shakes.",
+		sign:  "No sign: 0 is straight.",
+		moves: "Pinion angle, and how it changes over the travel.",
+	},
+	"fluctuation": {
+		what:  "How much the pinion's speed comes and goes within one turn of an evenly turning shaft. It is what is left when the two joints do not cancel.",
+		sign:  "No sign: 0 runs even.",
+		moves: "Make the two joints bend alike, yokes in line.",
+	},
+	"wheelbase": {
+		what:  "From the front axle to where this axle stands now. Links swing the axle fore and aft.",
+		sign:  "More is longer.",
+		moves: "Slope and length of the lower links.",
+	},
+}

@@ -1,0 +1,67 @@
+package panel
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Entry is a field that commits by Enter and when the focus leaves it changed, and hands Escape on.
+type Entry struct {
+	widget.Entry
+	OnLeave func() // the focus left and the text is another than before
+
+	escape  func()
+	was     string
+	width   float32
+	focused bool
+}
+
+// NewEntry makes a field. commit runs on Enter, escape on Escape.
+func NewEntry(text string, commit, escape func()) *Entry {
+	e := &Entry{escape: escape, was: text}
+	e.ExtendBaseWidget(e)
+	e.Text = text
+	e.OnSubmitted = func(string) {
+		if commit != nil {
+			commit()
+		}
+	}
+	return e
+}
+
+// Wide sets the least width; returns the entry.
+func (e *Entry) Wide(w float32) *Entry { e.width = w; return e }
+
+// MinSize is the toolkit's.
+func (e *Entry) MinSize() fyne.Size {
+	m := e.Entry.MinSize()
+	if e.width > 0 {
+		m.Width = e.width
+	}
+	return m
+}
+
+// FocusGained is the toolkit's.
+func (e *Entry) FocusGained() {
+	e.focused = true
+	e.Entry.FocusGained()
+}
+
+// FocusLost commits what was typed.
+func (e *Entry) FocusLost() {
+	e.focused = false
+	e.Entry.FocusLost()
+	if e.OnLeave != nil && e.Text != e.was {
+		e.was = e.Text
+		e.OnLeave()
+	}
+}
+
+// TypedKey hands Escape on.
+func (e *Entry) TypedKey(k *fyne.KeyEvent) {
+	if k.Name == fyne.KeyEscape && e.escape != nil {
+		e.escape()
+		return
+	}
+	e.Entry.TypedKey(k)
+}

@@ -1,0 +1,393 @@
+package panel
+
+import (
+	"fmt"
+	"math"
+
+	"axleloft/app/document"
+	"axleloft/app/study"
+	"axleloft/geometry/job"
+	"axleloft/geometry/motion"
+	"axleloft/geometry/quantity"
+)
+
+// Reading is one number at the present position, with its extent over the whole travel.
+type Reading struct {
+	Key, Name, Word string
+	Value, Unit     string
+	Now             float64 // on the bar; NaN: no mark
+	Extent          study.Extent
+	HasExtent       bool
+	Stale           bool // the extent is of an older geometry
+	Lo, Hi          string
+	BandLo, BandHi  float64 // common practice; NaN: none on that side
+	Limit           float64 // NaN: none
+	Under           string  // under the bar
+	Ticks           []float64
+	Before          float64 // pencil line, NaN: none
+}
+
+// figures is what readings are worked from.
+type figures struct {
+	d     *document.Document
+	s     *study.Study
+	load  int
+	unit  string
+	stale bool
+	now   *quantity.Values
+	mech  *motion.Mechanism
+	pen   *quantity.Values
+	laden bool // the present load is the heaviest
+	name  string
+}
+
+// Readings are the numbers at the present position: the six that stand, then the rest.
+func Readings(d *document.Document) []Reading {
+	f := figures{d: d, load: d.Load(), unit: d.Unit(), stale: !d.Freshness().Live}
+	f.s, _ = d.Study()
+	now := d.Now()
+	f.mech = now.Mech
+	if p := d.Position(); p != nil && p.Err == "" && f.load < len(p.Values) {
+		f.now = &p.Values[f.load]
+	}
+	if _, _, at, ok := d.Pencil(); ok && at != nil && at.Err == "" && f.load < len(at.Values) {
+		f.pen = &at.Values[f.load]
+	}
+	f.laden = true
+	for i, l := range now.Loads {
+		if i == f.load {
+			f.name = l.Name
+		}
+		if i != f.load && f.load < len(now.Loads) && l.Mass > now.Loads[f.load].Mass {
+			f.laden = false
+		}
+	}
+	return []Reading{f.pinion(), f.antiSquat(), f.rollSteer(), f.joint(), f.slip(), f.sideShift(),
+		f.rollCentre(), f.antiLift(), f.squareness(), f.steer(), f.shaft("shaftfront", "Driveshaft, front joint", func(v *quantity.Values) float64 { return v.ShaftFrontDeg }, f.extents().ShaftFront),
+		f.shaft("shaftrear", "Driveshaft, rear joint", func(v *quantity.Values) float64 { return v.ShaftRearDeg }, f.extents().ShaftRear), f.fluctuation(), f.wheelbase()}
+}
+
+func (f *figures) extents() *study.Extents { return &f.s.Extents }
+
+// fill sets what all readings share: mark, ticks at every height, pencil line, ends of the extent in words.
+func (f *figures) fill(r *Reading, of func(*quantity.Values) float64, e study.Extent, show func(float64) string) {
+	nan := math.NaN()
+	r.Now, r.Before = nan, nan
+	if r.Limit == 0 {
+		r.Limit = nan
+	}
+	if r.BandLo == 0 && r.BandHi == 0 {
+		r.BandLo, r.BandHi = nan, nan
+	}
+	r.Stale = f.stale
+	if f.now != nil {
+		r.Now = of(f.now)
+	}
+	if f.pen != nil {
+		r.Before = of(f.pen)
+	}
+	if f.s.Bounded() && e.Min <= e.Max {
+		r.Extent, r.HasExtent = e, true
+		r.Lo, r.Hi = show(e.Min), show(e.Max)
+	}
+	if f.load >= len(f.s.Both.Values) || f.load >= len(f.s.Loads) {
+		return
+	}
+	for _, h := range f.d.Current().Vehicle.Heights {
+		if v := f.at(h.Heave+f.s.Loads[f.load].Heave, of); !math.IsNaN(v) {
+			r.Ticks = append(r.Ticks, v)
+		}
+	}
+}
+
+// at is a quantity on the way of both wheels, between the positions of the sweep.
+func (f *figures) at(travel float64, of func(*quantity.Values) float64) float64 {
+	v := f.s.Both.Values[f.load]
+	for i := 1; i < len(v); i++ {
+		a, b := v[i-1].Heave, v[i].Heave
+		if travel >= a && travel <= b && b > a {
+			t := (travel - a) / (b - a)
+			return of(&v[i-1])*(1-t) + of(&v[i])*t
+		}
+	}
+	return math.NaN()
+}
+
+// swept is the extent of a quantity over the two sweeps, where the study keeps none over the whole range.
+func (f *figures) swept(of func(*quantity.Values) float64) study.Extent {
+	e := study.Extent{Min: math.Inf(1), Max: math.Inf(-1)}
+	for _, sweep := range []*study.Sweep{&f.s.Both, &f.s.Crossed} {
+		if f.load >= len(sweep.Values) {
+			continue
+		}
+		for i := range sweep.Values[f.load] {
+			if v := of(&sweep.Values[f.load][i]); !math.IsNaN(v) {
+				e.Min, e.Max = math.Min(e.Min, v), math.Max(e.Max, v)
+			}
+		}
+	}
+	return e
+}
+
+func whole(v float64) string { return num(v, 0) }
+func tenth(v float64) string { return num(v, 1) }
+
+func (f *figures) lengths(v float64) string { return length(v, f.unit) }
+
+// sided is a value without its sign, and the word for the sign.
+func (f *figures) sided(v, near float64, pos, neg, none string) (float64, string) {
+	switch {
+	case math.IsNaN(v):
+		return v, ""
+	case math.Abs(v) < near:
+		return math.Abs(v), none
+	case v > 0:
+		return v, pos
+	default:
+		return -v, neg
+	}
+}
+
+func (f *figures) value(of func(*quantity.Values) float64) float64 {
+	if f.now == nil {
+		return math.NaN()
+	}
+	return of(f.now)
+}
+
+const commonPractice = "common practice"
+
+func (f *figures) pinion() Reading {
+	of := func(v *quantity.Values) float64 { return v.PinionDeg }
+	v, word := f.sided(f.value(of), 0.05, "nose up", "nose down", "level")
+	r := Reading{Key: "pinion", Name: "Pinion", Word: word, Value: tenth(v), Unit: "deg"}
+	f.fill(&r, of, f.extents().Pinion, tenth)
+	if r.HasExtent {
+		r.Under = "changes " + tenth(r.Extent.Max-r.Extent.Min) + " in all"
+	}
+	return r
+}
+
+func (f *figures) antiSquat() Reading {
+	of := func(v *quantity.Values) float64 { return v.AntiSquatPct }
+	r := Reading{Key: "antisquat", Name: "Anti-squat", Word: lower(f.name), Value: whole(f.value(of)), Unit: "%", Under: commonPractice}
+	r.BandLo, r.BandHi = 50, 100
+	if !f.laden {
+		r.BandLo, r.BandHi = math.NaN(), 120
+	}
+	e := study.Extent{Min: 1}
+	if f.load < len(f.extents().AntiSquat) {
+		e = f.extents().AntiSquat[f.load]
+	}
+	if f.load < len(f.s.Loads) && !f.s.Loads[f.load].Has {
+		r.Word, r.Under = "give a load", ""
+	}
+	f.fill(&r, of, e, whole)
+	return r
+}
+
+func (f *figures) rollSteer() Reading {
+	of := func(v *quantity.Values) float64 { return v.RollSteerPct }
+	v, word := f.sided(f.value(of), 0.5, "oversteer", "understeer", "neutral")
+	r := Reading{Key: "rollsteer", Name: "Roll steer", Word: word, Value: whole(v), Unit: "%", BandLo: -5, BandHi: 2, Under: commonPractice}
+	f.fill(&r, of, f.extents().RollSteer, whole)
+	return r
+}
+
+func (f *figures) joint() Reading {
+	of := func(v *quantity.Values) float64 { return 100 * v.WorstBind }
+	r := Reading{Key: "joint", Name: "Closest joint", Word: "of its limit", Value: whole(f.value(of)), Unit: "%", Limit: 100}
+	e := f.extents().Use
+	e.Min, e.Max = 100*e.Min, 100*e.Max
+	f.fill(&r, of, e, whole)
+	if f.now != nil && f.mech != nil && f.now.WorstLink >= 0 && f.now.WorstLink < len(f.mech.Links) {
+		r.Under = jointName(f.mech, f.now.WorstLink, f.now.WorstAxleEnd)
+	} else {
+		r.Value, r.Word, r.Unit, r.Limit = "?", "no limit is given", "", math.NaN()
+	}
+	return r
+}
+
+func jointName(m *motion.Mechanism, i int, axle bool) string {
+	l := &m.Links[i]
+	e, side := &l.FrameEnd, "frame"
+	if axle {
+		e, side = &l.AxleEnd, "axle"
+	}
+	kind := "end"
+	switch {
+	case !e.Known:
+	case e.Kind == motion.Bush:
+		kind = "bush"
+	case e.Kind == motion.Ball:
+		kind = "rod end"
+	case e.Kind == motion.Stud:
+		kind = "stud"
+	}
+	return lower(l.Name) + ", " + side + " " + kind
+}
+
+func (f *figures) slip() Reading {
+	of := func(v *quantity.Values) float64 { return v.Slip }
+	r := Reading{Key: "slip", Name: "Slip left", Word: "in and out", Unit: f.unit, Under: commonPractice}
+	v := f.value(of)
+	if f.mech == nil || !f.mech.Drive.Has {
+		r.Value, r.Word, r.Unit, r.Under = "none", "no driveshaft drawn", "", ""
+		f.fill(&r, func(*quantity.Values) float64 { return math.NaN() }, study.Extent{Min: 1}, f.lengths)
+		return r
+	}
+	in, out := f.mech.Drive.SlipIn, f.mech.Drive.SlipOut
+	const reserve = 20 // mm left both ways, common practice
+	if math.IsNaN(in) || math.IsNaN(out) {
+		r.Name, r.Word, r.Value = "Slip", "how far the spline goes is not given", f.lengths(v)
+	} else {
+		r.Value = f.lengths(in+v) + " / " + f.lengths(out-v)
+		r.BandLo, r.BandHi = reserve-in, out-reserve
+		if r.BandLo >= r.BandHi {
+			r.BandLo, r.BandHi = math.NaN(), math.NaN()
+		}
+	}
+	f.fill(&r, of, f.extents().Slip, f.lengths)
+	if math.IsNaN(r.BandHi) {
+		r.Under = ""
+	}
+	return r
+}
+
+func (f *figures) sideShift() Reading {
+	of := func(v *quantity.Values) float64 { return v.Y }
+	v, word := f.sided(f.value(of), 0.5, "to the left", "to the right", "none")
+	r := Reading{Key: "sideshift", Name: "Side shift", Word: word, Value: f.lengths(v), Unit: f.unit, BandLo: -10, BandHi: 10, Under: commonPractice}
+	f.fill(&r, of, f.extents().SideShift, f.lengths)
+	return r
+}
+
+func (f *figures) rollCentre() Reading {
+	of := func(v *quantity.Values) float64 { return v.RollCentre }
+	r := Reading{Key: "rollcentre", Name: "Roll centre", Word: "above the ground", Value: f.lengths(f.value(of)), Unit: f.unit}
+	f.fill(&r, of, f.swept(of), f.lengths)
+	return r
+}
+
+func (f *figures) antiLift() Reading {
+	of := func(v *quantity.Values) float64 { return v.AntiLiftPct }
+	r := Reading{Key: "antilift", Name: "Anti-lift", Word: "braking, " + lower(f.name), Value: whole(f.value(of)), Unit: "%"}
+	f.fill(&r, of, f.swept(of), whole)
+	return r
+}
+
+func (f *figures) squareness() Reading {
+	of := func(v *quantity.Values) float64 { return v.Squareness }
+	v, word := f.sided(f.value(of), 0.05, "left longer", "right longer", "square")
+	show := tenth
+	if f.unit == "in" {
+		show = f.lengths
+	}
+	r := Reading{Key: "squareness", Name: "Squareness", Word: word, Value: show(v), Unit: f.unit, BandLo: -3, BandHi: 3, Under: commonPractice}
+	f.fill(&r, of, f.extents().Squareness, show)
+	return r
+}
+
+func (f *figures) steer() Reading {
+	of := func(v *quantity.Values) float64 { return v.SteerDeg }
+	v, word := f.sided(f.value(of), 0.005, "to the left", "to the right", "straight")
+	two := func(v float64) string { return num(v, 2) }
+	r := Reading{Key: "steer", Name: "Axle steers", Word: word, Value: two(v), Unit: "deg"}
+	f.fill(&r, of, f.swept(of), two)
+	return r
+}
+
+func (f *figures) shaft(key, name string, of func(*quantity.Values) float64, e study.Extent) Reading {
+	r := Reading{Key: key, Name: name, Word: "bends", Value: tenth(f.value(of)), Unit: "deg"}
+	if f.mech != nil && f.mech.Drive.Has {
+		if lim := f.mech.Drive.JointLimit; !math.IsNaN(lim) {
+			r.Limit = lim * 180 / math.Pi
+		}
+	} else {
+		r.Value, r.Unit, r.Word = "none", "", "no driveshaft drawn"
+	}
+	f.fill(&r, of, e, tenth)
+	return r
+}
+
+func (f *figures) fluctuation() Reading {
+	of := func(v *quantity.Values) float64 { return v.FluctuationPct }
+	two := func(v float64) string { return num(v, 2) }
+	r := Reading{Key: "fluctuation", Name: "Shaft speed", Word: "comes and goes by", Value: two(f.value(of)), Unit: "%"}
+	if f.mech == nil || !f.mech.Drive.Has {
+		r.Value, r.Unit, r.Word = "none", "", "no driveshaft drawn"
+	}
+	f.fill(&r, of, f.swept(of), two)
+	return r
+}
+
+func (f *figures) wheelbase() Reading {
+	of := func(v *quantity.Values) float64 { return v.Wheelbase }
+	r := Reading{Key: "wheelbase", Name: "Wheelbase", Word: "as the axle stands", Value: f.lengths(f.value(of)), Unit: f.unit}
+	f.fill(&r, of, f.swept(of), f.lengths)
+	return r
+}
+
+// Definition is what a reading is: two sentences, sign, load, ground, what moves it, and how many of its inputs are guesses.
+type Definition struct {
+	Title string
+	Lines [][2]string // heading, words
+}
+
+// Define is the definition of a reading.
+func Define(r *Reading, d *document.Document) Definition {
+	x := definitions[r.Key]
+	def := Definition{Title: r.Name}
+	add := func(h, w string) {
+		if w != "" {
+			def.Lines = append(def.Lines, [2]string{h, w})
+		}
+	}
+	now := r.Value
+	if r.Unit != "" {
+		now += " " + r.Unit
+	}
+	if r.Word != "" {
+		now += ", " + r.Word
+	}
+	add("Now", now+".")
+	if r.HasExtent {
+		prefix := ""
+		if r.Stale {
+			prefix = "was "
+		}
+		add("Over the travel", fmt.Sprintf("%s%s to %s %s, crossed up included.", prefix, r.Lo, r.Hi, r.Unit))
+	}
+	add("What it is", x.what)
+	add("Sign", x.sign)
+	if x.load {
+		add("Load", loadWords(d))
+	}
+	if x.ground {
+		add("Ground", groundWords(d.Current()))
+	}
+	add("What moves it", x.moves)
+	if x.practice != "" {
+		add("Common practice", x.practice+" No rule, your call.")
+	}
+	c := d.Measured()
+	add("Inputs", fmt.Sprintf("%d of the %d numbers of this job are still guesses.", c.Total-c.Known, c.Total))
+	return def
+}
+
+func loadWords(d *document.Document) string {
+	loads := d.Now().Loads
+	i := d.Load()
+	if i >= len(loads) || !loads[i].Has {
+		return "No load is given. Add one under Parts: front and rear kilograms will do."
+	}
+	l := loads[i]
+	return fmt.Sprintf("%s: %s kg, centre of gravity %s above the ground at ride, %s ahead of the axle.", upper(l.Name), num(l.Mass, 0), lengthUnit(l.CG.Z, d.Unit()), lengthUnit(l.CG.X, d.Unit()))
+}
+
+func groundWords(j *job.Job) string {
+	if j.Vehicle.FrontTravel == "still" {
+		return "The front stays where it is, so the ground runs from the front tyre to where this axle's tyres now stand."
+	}
+	return "Front and rear travel together, so the ground stays level."
+}

@@ -1,0 +1,152 @@
+package panel
+
+import (
+	"fmt"
+
+	"axleloft/app/document"
+	"axleloft/app/look"
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Foot is the bar along the bottom: the drawers, what a pixel is, Fit, Fit all, Home, and whether the work is saved.
+type Foot struct {
+	widget.BaseWidget
+	h       *Host
+	ground  *look.Plate
+	Drawers [4]*look.Button
+	kinds   [4]Drawer
+	scale   *look.Label
+	Fit     *look.Button
+	FitAll  *look.Button
+	Home    *look.Button
+	saved   *look.Label
+
+	ScaleText func() string          // what a pixel is
+	Framing   func() (fit, all bool) // which of the two stands
+	CanHome   func() bool
+	RightEdge func() float32 // where the right column begins
+}
+
+// NewFoot makes the bar.
+func NewFoot(h *Host) *Foot {
+	f := &Foot{h: h, ground: look.NewPlate(ink.Panel), kinds: [4]Drawer{ChartsDrawer, WayDrawer, GapsDrawer, PartsDrawer}}
+	for i, k := range f.kinds {
+		f.Drawers[i] = look.NewButton(k.String(), look.Plain, func() { h.Toggle(k) }).Tall(28, look.FootBar).Caret(look.CaretUp)
+	}
+	f.scale = look.NewLabel("", look.Small, ink.Second, false).Shrinks(0)
+	plain := func(name, action string) *look.Button {
+		return look.NewButton(name, look.Plain, func() { h.Run(action) }).Tall(28, look.FootBar)
+	}
+	f.Fit, f.FitAll, f.Home = plain("Fit", "fit"), plain("Fit all", "fitall"), plain("Home", "home")
+	f.saved = look.NewLabel("", look.Small, ink.Second, false).Shrinks(40)
+	f.ExtendBaseWidget(f)
+	return f
+}
+
+// Update looks at what changed: saved state, open drawer, what the views frame.
+func (f *Foot) Update(document.Change) {
+	open := f.h.Opened()
+	for i, k := range f.kinds {
+		b := f.Drawers[i]
+		b.SetLit(open == k)
+		if open == k {
+			b.Caret(look.CaretDown)
+		} else {
+			b.Caret(look.CaretUp)
+		}
+	}
+	if f.ScaleText != nil {
+		f.scale.SetText(f.ScaleText())
+	}
+	if f.Framing != nil {
+		fit, all := f.Framing()
+		f.Fit.SetUnderlined(fit)
+		f.FitAll.SetUnderlined(all)
+	}
+	if f.CanHome != nil {
+		f.Home.SetDisabled(!f.CanHome())
+	}
+	f.saved.SetText(savedWords(f.h.Doc))
+	f.Refresh()
+}
+
+// Saved is the words of the saved state.
+func (f *Foot) Saved() string { return f.saved.Text() }
+
+// Scale is the words of what a pixel is.
+func (f *Foot) Scale() string { return f.scale.Text() }
+
+func savedWords(d *document.Document) string {
+	switch {
+	case d.IsDemo() && d.Dirty():
+		return "Demo, changed. Saving makes a job of your own"
+	case d.IsDemo():
+		return "Demo"
+	case d.Dirty() && d.File() == "":
+		return "Not saved yet"
+	case d.Dirty():
+		return "Changed, not saved"
+	case d.SavedAt().IsZero() && d.File() == "":
+		return "Nothing changed"
+	case d.SavedAt().IsZero():
+		return "Saved"
+	}
+	return fmt.Sprintf("Saved %s", d.SavedAt().Format("15:04"))
+}
+
+// CreateRenderer is the toolkit's.
+func (f *Foot) CreateRenderer() fyne.WidgetRenderer {
+	f.ExtendBaseWidget(f)
+	return &footRenderer{f}
+}
+
+type footRenderer struct{ f *Foot }
+
+func (r *footRenderer) Layout(s fyne.Size) {
+	f := r.f
+	f.ground.Resize(s)
+	x := float32(8)
+	for _, b := range f.Drawers {
+		w := b.MinSize().Width
+		b.Move(fyne.NewPos(x, 0))
+		b.Resize(fyne.NewSize(w, s.Height))
+		x += w + 8
+	}
+	edge := s.Width - 410
+	if f.RightEdge != nil {
+		edge = f.RightEdge()
+	}
+	f.saved.Move(fyne.NewPos(edge+look.Inset, 0))
+	f.saved.Resize(fyne.NewSize(max(0, s.Width-edge-2*look.Inset), s.Height))
+	end := edge - 8
+	for _, b := range []*look.Button{f.Home, f.FitAll, f.Fit} {
+		w := b.MinSize().Width
+		end -= w
+		b.Move(fyne.NewPos(end, 0))
+		b.Resize(fyne.NewSize(w, s.Height))
+		end -= 8
+	}
+	w := min(look.Width(f.scale.Text(), look.Small, false)+1, end-x-8)
+	if w < 60 {
+		f.scale.Hide()
+		return
+	}
+	f.scale.Show()
+	f.scale.Move(fyne.NewPos(end-8-w, 0))
+	f.scale.Resize(fyne.NewSize(w, s.Height))
+}
+
+func (r *footRenderer) MinSize() fyne.Size { return fyne.NewSize(0, look.FootBar) }
+func (r *footRenderer) Refresh()           { r.Layout(r.f.Size()) }
+func (r *footRenderer) Objects() []fyne.CanvasObject {
+	f := r.f
+	out := []fyne.CanvasObject{f.ground}
+	for _, b := range f.Drawers {
+		out = append(out, b)
+	}
+	return append(out, f.scale, f.Fit, f.FitAll, f.Home, f.saved)
+}
+func (r *footRenderer) Destroy() {}

@@ -1,0 +1,340 @@
+package panel
+
+import (
+	"axleloft/app/document"
+	"axleloft/app/edit"
+	"axleloft/app/look"
+	"axleloft/geometry/job"
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+)
+
+// form shows everything there is to set about a part, made from its list of fields.
+type form struct {
+	h       *Host
+	part    edit.Part
+	has     bool
+	cells   []*cell
+	box     *fyne.Container
+	scroll  *container.Scroll
+	refused *look.Para
+	plate   *fyne.Container
+	empty   *look.Para
+}
+
+// cell is one field on screen.
+type cell struct {
+	f      *form
+	field  edit.Field
+	head   *look.Label // heading of the group that begins here
+	label  *look.Label
+	suffix *look.Label
+	entry  *Entry
+	yes    *look.Segments
+	choose *look.Button
+	words  *look.Label // worked out, cannot be typed
+	wide   bool
+}
+
+func newForm(h *Host) *form {
+	f := &form{h: h, refused: look.NewPara("", "", ink.Text), empty: look.NewPara("", "", ink.Second)}
+	f.plate = container.NewStack(look.NewPlate(ink.TroubleGround).Edged(ink.Trouble, 1.5, look.Radius), container.New(&look.Stack{Inset: 8, Above: 4, Below: 4}, f.refused))
+	f.plate.Hide()
+	f.box = container.New(&formLayout{f: f})
+	f.scroll = container.NewVScroll(f.box)
+	return f
+}
+
+// none shows a sentence instead of a form.
+func (f *form) none(words string) {
+	f.has = false
+	f.cells = nil
+	f.empty.Set("", words, ink.Second)
+	f.box.Objects = []fyne.CanvasObject{f.plate, f.empty}
+	f.box.Refresh()
+	f.scroll.Refresh()
+}
+
+// show shows a part; fields that stand already keep their places, the one being typed in keeps its text.
+func (f *form) show(part edit.Part, j *job.Job) {
+	fields := edit.Fields(j, part)
+	if f.has && f.part == part && len(fields) == len(f.cells) {
+		same := true
+		for i := range fields {
+			c := f.cells[i].field
+			same = same && c.Key == fields[i].Key && c.Unit == fields[i].Unit && c.Group == fields[i].Group
+		}
+		if same {
+			for i := range fields {
+				f.cells[i].set(fields[i])
+			}
+			return
+		}
+	}
+	f.has, f.part = true, part
+	f.cells = nil
+	f.box.Objects = []fyne.CanvasObject{f.plate}
+	group := ""
+	for i := range fields {
+		c := f.cell(fields[i])
+		if fields[i].Group != group {
+			group = fields[i].Group
+			if group != "" {
+				c.head = look.NewLabel(group, look.Small, ink.Text, true)
+				f.box.Objects = append(f.box.Objects, c.head)
+			}
+		}
+		f.cells = append(f.cells, c)
+		f.box.Objects = append(f.box.Objects, c.objects()...)
+	}
+	f.box.Refresh()
+	f.scroll.Offset = fyne.NewPos(0, 0)
+	f.scroll.Refresh()
+}
+
+func (f *form) cell(x edit.Field) *cell {
+	c := &cell{f: f, field: x, label: look.NewLabel("", look.Small, ink.Text, false).Shrinks(20), suffix: look.NewLabel("", look.Small, ink.Second, false)}
+	switch x.Unit {
+	case edit.Bool:
+		c.yes = look.NewSegments([]string{"Yes", "No"}, 1, func(i int) { c.commit([]string{"yes", "no"}[i]) }).Compact(10, look.Row, look.Small)
+	case edit.Choice:
+		c.choose = look.NewButton("", look.Outline, func() { PopUp(c.menu(), c.choose) }).Tall(30, look.Row).Caret(look.CaretDown)
+	case edit.ReadOnly:
+		c.words = look.NewLabel("", look.Body, ink.Text, false).Shrinks(20)
+	default:
+		c.entry = NewEntry("", func() { c.commit(c.entry.Text) }, func() {
+			c.entry.SetText(c.field.Text)
+			if cv := fyne.CurrentApp().Driver().CanvasForObject(c.entry); cv != nil {
+				cv.Unfocus()
+			}
+		})
+		c.entry.OnLeave = func() { c.commit(c.entry.Text) }
+		if x.Unit == edit.LongText || x.Unit == edit.Points {
+			c.entry.MultiLine = true
+			c.entry.Wrapping = fyne.TextWrapWord
+			c.entry.SetMinRowsVisible(2)
+		}
+	}
+	c.wide = x.Unit == edit.LongText || x.Unit == edit.Points || x.Unit == edit.NameList || x.Key == "name" || x.Key == "title" || x.Key == "file"
+	c.set(x)
+	return c
+}
+
+func (c *cell) objects() []fyne.CanvasObject {
+	out := []fyne.CanvasObject{c.label}
+	switch {
+	case c.yes != nil:
+		out = append(out, c.yes)
+	case c.choose != nil:
+		out = append(out, c.choose)
+	case c.words != nil:
+		out = append(out, c.words, c.suffix)
+	default:
+		out = append(out, c.entry, c.suffix)
+	}
+	return out
+}
+
+// set puts a field's present value in.
+func (c *cell) set(x edit.Field) {
+	c.field = x
+	role := ink.Text
+	label := x.Label
+	if x.Guess {
+		label, role = "? "+label, ink.Second
+	}
+	c.label.Set(label, role)
+	c.suffix.SetText(x.Suffix)
+	switch {
+	case c.yes != nil:
+		lit := 1
+		if x.Text == "yes" {
+			lit = 0
+		}
+		c.yes.Set([]string{"Yes", "No"}, lit)
+	case c.choose != nil:
+		words := x.Text
+		if words == "" {
+			words = "none"
+			if x.Default != "" {
+				words = x.Default
+			}
+		}
+		c.choose.SetText(words)
+	case c.words != nil:
+		c.words.SetText(x.Text)
+	default:
+		if !c.entry.focused {
+			if c.entry.Text != x.Text {
+				c.entry.SetText(x.Text)
+			}
+			c.entry.was = x.Text
+		}
+		if c.entry.PlaceHolder != x.Default {
+			c.entry.SetPlaceHolder(x.Default)
+		}
+	}
+}
+
+func (c *cell) menu() *fyne.Menu {
+	m := fyne.NewMenu("")
+	for _, w := range c.field.Choices {
+		i := fyne.NewMenuItem(w, func() { c.commit(w) })
+		i.Checked = w == c.field.Text
+		m.Items = append(m.Items, i)
+	}
+	if c.field.Optional {
+		none := "none"
+		if c.field.Default != "" {
+			none = "not given: " + c.field.Default
+		}
+		m.Items = append(m.Items, fyne.NewMenuItem(none, func() { c.commit("") }))
+	}
+	return m
+}
+
+// commit hands what was typed or chosen to the document; a refusal is shown over the form and the value stays.
+func (c *cell) commit(text string) {
+	if text == c.field.Text {
+		return
+	}
+	err := c.f.h.Doc.SetField(c.f.part, c.field.Key, text)
+	c.f.refuse(err)
+	if err == nil && c.entry != nil {
+		c.field.Text, c.entry.was = text, text
+	}
+}
+
+// refuse shows why a value was not taken; nil takes the sentence away.
+func (f *form) refuse(err error) {
+	words := ""
+	if err != nil {
+		words = document.Words(err)
+	}
+	if words == "" && !f.plate.Visible() || words != "" && f.plate.Visible() && f.refused.Text() == words {
+		return
+	}
+	f.refused.Set("", words, ink.Text)
+	show(f.plate, words != "")
+	f.box.Refresh()
+	f.scroll.Refresh()
+	if words != "" {
+		f.scroll.ScrollToTop()
+	}
+}
+
+func (f *form) named(name string) fyne.CanvasObject {
+	for _, c := range f.cells {
+		if c.field.Label != name && c.field.Key != name {
+			continue
+		}
+		switch {
+		case c.yes != nil:
+			return c.yes
+		case c.choose != nil:
+			return c.choose
+		case c.words != nil:
+			return c.words
+		}
+		return c.entry
+	}
+	return nil
+}
+
+// formLayout lays fields out in as many columns as there is room for.
+type formLayout struct {
+	f     *form
+	width float32
+}
+
+const (
+	cellLeast  = 284
+	entryWidth = 96
+	suffixRoom = 46
+	cellHeight = 41
+)
+
+func (l *formLayout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
+	l.width = s.Width
+	l.run(s.Width, true)
+}
+
+func (l *formLayout) MinSize([]fyne.CanvasObject) fyne.Size {
+	w := l.width
+	if w == 0 {
+		w = 600
+	}
+	return fyne.NewSize(260, l.run(w, false))
+}
+
+// run goes over the cells, places them if asked, and returns the height they take.
+func (l *formLayout) run(width float32, place bool) float32 {
+	f := l.f
+	put := func(o fyne.CanvasObject, x, y, w, h float32) {
+		if place {
+			o.Move(fyne.NewPos(x, y))
+			o.Resize(fyne.NewSize(max(0, w), h))
+		}
+	}
+	y := float32(0)
+	if f.plate.Visible() {
+		h := f.refused.HeightFor(width-28) + 10
+		put(f.plate, 4, y, width-12, h)
+		y += h + 6
+	}
+	if !f.has {
+		put(f.empty, 8, y+6, width-20, f.empty.HeightFor(width-20))
+		return y + 12 + f.empty.HeightFor(width-20)
+	}
+	cols := max(1, int(width/cellLeast))
+	cw := (width - 12) / float32(cols)
+	col := 0
+	line := func() {
+		if col > 0 {
+			col = 0
+			y += cellHeight
+		}
+	}
+	for _, c := range f.cells {
+		if c.head != nil {
+			line()
+			put(c.head, 8, y+4, width-20, 20)
+			y += 28
+		}
+		if c.wide {
+			line()
+			h := float32(cellHeight)
+			if c.entry != nil && c.entry.MultiLine {
+				h = max(h, c.entry.MinSize().Height+4)
+			}
+			room := min(150, cw*0.5)
+			put(c.label, 8, y, room, cellHeight)
+			put(c.entry, 8+room, y+2, width-room-28-suffixRoom, h-4)
+			put(c.suffix, width-16-suffixRoom, y, suffixRoom, cellHeight)
+			y += h
+			continue
+		}
+		x := 8 + float32(col)*cw
+		room := cw - 16 - entryWidth - suffixRoom
+		put(c.label, x, y, room-6, cellHeight)
+		switch {
+		case c.yes != nil:
+			put(c.yes, x+room, y, c.yes.MinSize().Width, cellHeight)
+		case c.choose != nil:
+			put(c.choose, x+room, y, min(max(c.choose.MinSize().Width, entryWidth), entryWidth+suffixRoom), cellHeight)
+		case c.words != nil:
+			put(c.words, x+room, y, entryWidth, cellHeight)
+			put(c.suffix, x+room+entryWidth+6, y, suffixRoom, cellHeight)
+		default:
+			put(c.entry, x+room, y+2, entryWidth, cellHeight-4)
+			put(c.suffix, x+room+entryWidth+6, y, suffixRoom, cellHeight)
+		}
+		if col++; col == cols {
+			line()
+		}
+	}
+	line()
+	return y + 8
+}

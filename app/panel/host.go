@@ -1,0 +1,85 @@
+// Package panel holds what stands round the views: top bar, tight line, readings, findings, bottom bar and the drawers that pull up over
+// plan and pad. Panels show what the document holds and hand presses to it or to the window; they work nothing out.
+package panel
+
+import (
+	"axleloft/app/document"
+	"axleloft/app/study"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Host is the window as the panels need it.
+type Host struct {
+	Doc    *document.Document
+	Window fyne.Window
+	Post   func(func()) // runs a function on the window's goroutine; from any goroutine
+
+	GoThere    func(f *study.Finding)              // sets the axle, brings the views to the place
+	GoPlace    func(left, right float64, pair int) // the same for a pair of the gap list, -1: only the axle
+	StartMyJob func()                              // asks the six numbers
+	Run        func(action string)                 // runs an action of the window's table
+	Enabled    func(action string) bool            // whether it can be run now
+	Menu       func(name string) *fyne.Menu        // a menu of the top bar: "Job", "Trial", "Export"
+	Toggle     func(Drawer)                        // opens a drawer, or closes it where it is open
+	Opened     func() Drawer                       // the open drawer
+	Tell       func(error)                         // says what went wrong, in a sentence
+	Ask        func(title, label, now string, f func(string) error)
+	AskMany    func(title string, labels, now []string, f func([]string) error)
+	ShowPart   func(document.Part)                    // opens the form of a part
+	Explain    func(r *Reading, at fyne.CanvasObject) // opens the definition of a reading
+}
+
+// Drawer is what can be pulled up over plan and pad.
+type Drawer uint8
+
+// The drawers.
+const (
+	NoDrawer Drawer = iota
+	ChartsDrawer
+	WayDrawer
+	GapsDrawer
+	PartsDrawer
+	FindingsDrawer
+	MeasureDrawer
+	LeftOutDrawer
+)
+
+// String is the drawer's name on screen.
+func (d Drawer) String() string {
+	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Findings", "What to measure next", "Which pairs are left out and why"}[d]
+}
+
+// PopUp shows a menu under a button.
+func PopUp(m *fyne.Menu, under fyne.CanvasObject) {
+	if m == nil {
+		return
+	}
+	c := fyne.CurrentApp().Driver().CanvasForObject(under)
+	if c == nil {
+		return
+	}
+	at := fyne.CurrentApp().Driver().AbsolutePositionForObject(under)
+	pop := widget.NewPopUpMenu(m, c)
+	size := pop.MinSize()
+	at.Y += under.Size().Height - 4
+	if at.Y+size.Height > c.Size().Height {
+		at.Y = max(0, at.Y-under.Size().Height+8-size.Height)
+	}
+	at.X = max(0, min(at.X, c.Size().Width-size.Width-4))
+	pop.ShowAtPosition(at)
+	c.Focus(pop)
+}
+
+// show shows or hides an object; nothing where it is so already.
+func show(o fyne.CanvasObject, on bool) {
+	if o.Visible() == on {
+		return
+	}
+	if on {
+		o.Show()
+	} else {
+		o.Hide()
+	}
+}

@@ -1,0 +1,141 @@
+package panel
+
+import (
+	"fmt"
+
+	"axleloft/app/document"
+	"axleloft/app/edit"
+	"axleloft/app/look"
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+)
+
+// findingsBody is all findings in the drawer, where the panel has room for the worst only.
+type findingsBody struct {
+	h      *Host
+	list   *FindingList
+	scroll *container.Scroll
+}
+
+func newFindingsBody(h *Host) *findingsBody {
+	b := &findingsBody{h: h, list: NewFindingList(h)}
+	b.scroll = container.NewVScroll(b.list.Box)
+	return b
+}
+func (b *findingsBody) object() fyne.CanvasObject { return b.scroll }
+func (b *findingsBody) head() fyne.CanvasObject   { return nil }
+func (b *findingsBody) bare() bool                { return false }
+func (b *findingsBody) lines() []string           { return b.list.Texts() }
+func (b *findingsBody) update(document.Change) {
+	s, _ := b.h.Doc.Study()
+	b.list.Update(s, b.h.Doc.Freshness().Live)
+	b.scroll.Refresh()
+}
+
+// leftOut is which pairs are not compared, and why, and what is only tried at positions.
+type leftOut struct {
+	h      *Host
+	box    *fyne.Container
+	scroll *container.Scroll
+	of     string
+}
+
+func newLeftOut(h *Host) *leftOut {
+	l := &leftOut{h: h, box: container.New(&look.Stack{Inset: look.Inset, Gap: 6, Above: 2, Below: 8})}
+	l.scroll = container.NewVScroll(l.box)
+	return l
+}
+func (l *leftOut) object() fyne.CanvasObject { return l.scroll }
+func (l *leftOut) head() fyne.CanvasObject   { return nil }
+func (l *leftOut) bare() bool                { return false }
+func (l *leftOut) update(document.Change) {
+	s, _ := l.h.Doc.Study()
+	key := ""
+	if s.Gaps != nil {
+		key = fmt.Sprint(s.Gaps.LeftOut)
+	}
+	if key == l.of && len(l.box.Objects) > 0 {
+		return
+	}
+	l.of = key
+	l.box.Objects = []fyne.CanvasObject{look.NewPara("", "Gaps are looked for at many positions of the whole travel, and closer where they are small: they are found at the positions tried, not proved between them. "+onlyDrawn, ink.Second)}
+	if s.Gaps != nil {
+		for _, o := range s.Gaps.LeftOut {
+			name := o.A
+			if o.B != "" {
+				name += " / " + lower(o.B)
+			}
+			l.box.Add(look.NewPara(name+":", o.Why, ink.Text))
+		}
+		if len(s.Gaps.LeftOut) == 0 {
+			l.box.Add(look.NewPara("", "No pair is left out.", ink.Text))
+		}
+	}
+	l.box.Refresh()
+	l.scroll.Refresh()
+}
+func (l *leftOut) lines() []string {
+	var out []string
+	for _, o := range l.box.Objects {
+		if p, ok := o.(*look.Para); ok {
+			out = append(out, p.Text())
+		}
+	}
+	return out
+}
+
+// measure lists what nobody has measured yet; the first three stand out.
+type measure struct {
+	h     *Host
+	words *look.Label
+	list  *widget.List
+	rows  []edit.Guess
+	count edit.Count
+}
+
+func newMeasure(h *Host) *measure {
+	m := &measure{h: h, words: look.NewLabel("", look.Small, ink.Second, false).Shrinks(40)}
+	m.list = widget.NewList(func() int { return len(m.rows) }, func() fyne.CanvasObject {
+		return container.New(&look.Stack{Inset: look.Inset}, look.NewLabel("", look.Body, ink.Text, false).Shrinks(20))
+	}, func(i int, o fyne.CanvasObject) {
+		if i >= len(m.rows) {
+			return
+		}
+		words := m.rows[i].Name
+		if i < 3 {
+			words = "Measure next:  " + words
+		}
+		o.(*fyne.Container).Objects[0].(*look.Label).SetText(words)
+	})
+	m.list.OnSelected = func(i int) {
+		if i < len(m.rows) {
+			g := m.rows[i]
+			if g.IsPivot {
+				h.Doc.Hold(g.Pivot)
+			} else {
+				h.ShowPart(g.Part)
+			}
+		}
+		m.list.UnselectAll()
+	}
+	return m
+}
+func (m *measure) object() fyne.CanvasObject { return m.list }
+func (m *measure) head() fyne.CanvasObject   { return m.words }
+func (m *measure) bare() bool                { return false }
+func (m *measure) update(document.Change) {
+	m.count = m.h.Doc.Measured()
+	m.rows = m.count.Guesses
+	m.words.SetText(m.count.String() + "; these are still guesses. Press one to type what you measured.")
+	m.list.Refresh()
+}
+func (m *measure) lines() []string {
+	var out []string
+	for _, g := range m.rows {
+		out = append(out, g.Name)
+	}
+	return out
+}

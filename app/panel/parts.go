@@ -1,0 +1,356 @@
+package panel
+
+import (
+	"fmt"
+	"strings"
+
+	"axleloft/app/document"
+	"axleloft/app/edit"
+	"axleloft/app/look"
+	"axleloft/geometry/job"
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+)
+
+// shelf is one of the lists the parts drawer shows: its name on screen and what stands in it.
+type shelf struct {
+	name  string
+	lists []edit.List
+}
+
+var shelves = []shelf{
+	{"Links", []edit.List{edit.Links}},
+	{"Struts", []edit.List{edit.Struts}},
+	{"Stops", []edit.List{edit.Stops}},
+	{"Straps", []edit.List{edit.Straps}},
+	{"Lines", []edit.List{edit.Lines}},
+	{"Loads", []edit.List{edit.Loads}},
+	{"Heights", []edit.List{edit.Heights}},
+	{"Vehicle", []edit.List{edit.Vehicle, edit.Travel}},
+	{"Axle, shaft", []edit.List{edit.AxleTube, edit.Housing, edit.Driveline, edit.Output, edit.Pinion}},
+}
+
+var wayShelf = []shelf{{"In the way", []edit.List{edit.Envelopes}}}
+
+// parts is a drawer of lists and the form of what is chosen in them.
+type parts struct {
+	h       *Host
+	shelves []shelf
+	at      int
+	tabs    *look.Segments
+	list    *widget.List
+	rows    []edit.Part
+	names   []string
+	add     *look.Button
+	remove  *look.Button
+	copy    *look.Button
+	empty   *look.Para
+	form    *form
+	box     *fyne.Container
+	quiet   bool
+}
+
+func newParts(h *Host) *parts { return makeParts(h, shelves) }
+func newWay(h *Host) *parts   { return makeParts(h, wayShelf) }
+
+func makeParts(h *Host, s []shelf) *parts {
+	p := &parts{h: h, shelves: s}
+	var names []string
+	for _, x := range s {
+		names = append(names, x.name)
+	}
+	p.tabs = look.NewSegments(names, 0, func(i int) { p.turn(i) }).Compact(9, look.Row, look.Small)
+	p.list = widget.NewList(func() int { return len(p.rows) }, func() fyne.CanvasObject {
+		return container.New(&look.Stack{Inset: 6, Above: 2}, look.NewLabel("", look.Body, ink.Text, false).Shrinks(20))
+	}, func(i int, o fyne.CanvasObject) {
+		if i < len(p.names) {
+			o.(*fyne.Container).Objects[0].(*look.Label).SetText(p.names[i])
+		}
+	})
+	p.list.OnSelected = func(i int) {
+		if !p.quiet && i < len(p.rows) {
+			h.Doc.Select(p.rows[i])
+		}
+	}
+	p.add = look.NewButton("Add", look.Filled, func() { PopUp(p.addMenu(), p.add) }).Tall(32, look.Row).Caret(look.CaretDown)
+	p.remove = look.NewButton("Remove", look.Outline, p.takeOut).Tall(32, look.Row).Padding(9)
+	p.copy = look.NewButton("Copy", look.Outline, p.duplicate).Tall(32, look.Row).Padding(9)
+	p.form = newForm(h)
+	p.box = container.New(&partsLayout{p})
+	p.box.Objects = []fyne.CanvasObject{look.NewPlate(ink.Ground), p.list, p.add, p.copy, p.remove, p.form.scroll}
+	return p
+}
+
+// partsLayout puts the list left, its buttons under it, the form right.
+type partsLayout struct{ p *parts }
+
+const listWidth = 236
+
+func (l *partsLayout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(500, 120) }
+func (l *partsLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	p := l.p
+	o[0].Move(fyne.NewPos(look.Inset, 0))
+	o[0].Resize(fyne.NewSize(listWidth, s.Height-look.Row-4))
+	p.list.Move(fyne.NewPos(look.Inset, 0))
+	p.list.Resize(fyne.NewSize(listWidth, s.Height-look.Row-4))
+	x := float32(look.Inset)
+	for _, b := range []*look.Button{p.add, p.copy, p.remove} {
+		w := b.MinSize().Width
+		b.Move(fyne.NewPos(x, s.Height-look.Row-2))
+		b.Resize(fyne.NewSize(w, look.Row))
+		x += w + look.Gap
+	}
+	p.form.scroll.Move(fyne.NewPos(look.Inset+listWidth+look.Gap, 0))
+	p.form.scroll.Resize(fyne.NewSize(s.Width-look.Inset-listWidth-2*look.Gap, s.Height))
+}
+
+func (p *parts) object() fyne.CanvasObject { return p.box }
+func (p *parts) bare() bool                { return false }
+func (p *parts) head() fyne.CanvasObject {
+	if len(p.shelves) > 1 {
+		return p.tabs
+	}
+	return nil
+}
+
+// turn shows another list; its first part is chosen.
+func (p *parts) turn(i int) {
+	p.at = i
+	p.read()
+	if len(p.rows) > 0 {
+		p.h.Doc.Select(p.rows[0])
+	} else {
+		p.h.Doc.Deselect()
+	}
+	p.update(document.SelectionChanged)
+}
+
+// read reads the entries of the present list.
+func (p *parts) read() {
+	j := p.h.Doc.Current()
+	p.rows, p.names = p.rows[:0], p.names[:0]
+	for _, l := range p.shelves[p.at].lists {
+		for i := range edit.Len(j, l) {
+			part := edit.Part{List: l, Index: i}
+			p.rows = append(p.rows, part)
+			p.names = append(p.names, partWords(j, part))
+		}
+	}
+}
+
+// partWords is a part's name, and whether it is there twice, or planned.
+func partWords(j *job.Job, part edit.Part) string {
+	name := edit.PartName(j, part)
+	switch part.List {
+	case edit.Envelopes:
+		e := &j.Envelopes[part.Index]
+		if e.Pair {
+			name += ", both sides"
+		}
+		if !edit.IsPartMeasured(j, part) {
+			name += " (planned)"
+		}
+	case edit.Links:
+		if j.Links[part.Index].Pair {
+			name += ", both sides"
+		}
+	case edit.Struts:
+		if j.Struts[part.Index].Pair {
+			name += ", both sides"
+		}
+	}
+	return name
+}
+
+func (p *parts) update(c document.Change) {
+	sel, ok := p.h.Doc.Selected()
+	if ok {
+		for i, s := range p.shelves {
+			for _, l := range s.lists {
+				if l == sel.List {
+					p.at = i
+				}
+			}
+		}
+	}
+	p.read()
+	var names []string
+	for _, x := range p.shelves {
+		names = append(names, x.name)
+	}
+	p.tabs.Set(names, p.at)
+	at := -1
+	for i, r := range p.rows {
+		if ok && r == sel {
+			at = i
+		}
+	}
+	if at < 0 && len(p.rows) > 0 {
+		at = 0
+	}
+	p.quiet = true
+	p.list.Refresh()
+	if at >= 0 {
+		p.list.Select(at)
+	} else {
+		p.list.UnselectAll()
+	}
+	p.quiet = false
+	if at >= 0 {
+		p.form.show(p.rows[at], p.h.Doc.Current())
+	} else {
+		p.form.none(p.nothing())
+	}
+	p.remove.SetDisabled(at < 0 || !removable(p.rows[at].List))
+	p.copy.SetDisabled(at < 0 || !copyable(p.rows[at].List))
+	p.add.SetDisabled(len(p.addMenu().Items) == 0)
+	p.form.refuse(nil)
+}
+
+// nothing is what is said where the list is empty.
+func (p *parts) nothing() string {
+	return map[string]string{
+		"Links":      "No links yet. Add two lower links to begin with.",
+		"Struts":     "No struts yet. Struts with a closed and an open length bound the travel.",
+		"Stops":      "No bump stops yet. Without them the struts are the stop.",
+		"Straps":     "No limit straps yet. Without them the struts are the strap.",
+		"Lines":      "No hoses, looms or breathers yet. Add the brake hose: its reach is checked over the whole travel.",
+		"Loads":      "No loads yet. Front and rear kilograms will do.",
+		"Heights":    "No ride heights yet. Add those the driver can choose.",
+		"In the way": "Nothing is in the way yet. Add tanks, rails, crossmembers, the exhaust: only what is drawn is checked.",
+	}[p.shelves[p.at].name]
+}
+
+func removable(l edit.List) bool { return l != edit.Vehicle && l != edit.Travel }
+
+func copyable(l edit.List) bool {
+	switch l {
+	case edit.Links, edit.Struts, edit.Stops, edit.Straps, edit.Lines, edit.Loads, edit.Heights, edit.Envelopes:
+		return true
+	}
+	return false
+}
+
+func (p *parts) addMenu() *fyne.Menu {
+	m := fyne.NewMenu("")
+	for _, l := range p.shelves[p.at].lists {
+		if l == edit.Loads {
+			m.Items = append(m.Items, fyne.NewMenuItem("By front and rear kilograms...", p.addLoad))
+		}
+		if (l == edit.Output || l == edit.Pinion) && len(m.Items) > 0 {
+			continue // they come with the driveshaft
+		}
+		for _, kind := range edit.Kinds(l) {
+			m.Items = append(m.Items, fyne.NewMenuItem(kind, func() { p.put(l, kind) }))
+		}
+	}
+	return m
+}
+
+// put adds one, chosen at once.
+func (p *parts) put(l edit.List, kind string) {
+	var part edit.Part
+	err := p.h.Doc.Edit("add "+lower(kind), "", func(j *job.Job) error {
+		var err error
+		part, err = edit.Add(j, l, kind)
+		return err
+	})
+	if err != nil {
+		p.h.Tell(err)
+		return
+	}
+	p.h.Doc.Select(part)
+}
+
+func (p *parts) addLoad() {
+	p.h.AskMany("A load from the weighbridge", []string{"Name", "Front axle weighs, kg", "Rear axle weighs, kg"}, []string{"", "", ""}, func(v []string) error {
+		front, err := kilograms("Front axle", v[1])
+		if err != nil {
+			return err
+		}
+		rear, err := kilograms("Rear axle", v[2])
+		if err != nil {
+			return err
+		}
+		var part edit.Part
+		err = p.h.Doc.Edit("add load", "", func(j *job.Job) error {
+			var err error
+			part, err = edit.AddLoad(j, strings.TrimSpace(v[0]), front, rear)
+			return err
+		})
+		if err == nil {
+			p.h.Doc.Select(part)
+		}
+		return err
+	})
+}
+
+func kilograms(what, text string) (float64, error) {
+	t := strings.TrimSpace(strings.TrimSuffix(strings.ToLower(strings.TrimSpace(text)), "kg"))
+	t = strings.ReplaceAll(t, ",", ".")
+	var v float64
+	if n, err := fmt.Sscanf(t+" ", "%g ", &v); err != nil || n != 1 || strings.ContainsAny(t, " ") {
+		return 0, fmt.Errorf("%s: %q is not a weight. Type kilograms, for example 1450.", what, strings.TrimSpace(text)) //nolint:staticcheck // a sentence for the screen
+	}
+	return v, nil
+}
+
+func (p *parts) chosen() (edit.Part, bool) {
+	sel, ok := p.h.Doc.Selected()
+	if ok {
+		for _, r := range p.rows {
+			if r == sel {
+				return sel, true
+			}
+		}
+	}
+	if len(p.rows) > 0 {
+		return p.rows[0], true
+	}
+	return edit.Part{}, false
+}
+
+func (p *parts) takeOut() {
+	part, ok := p.chosen()
+	if !ok {
+		return
+	}
+	name := edit.PartName(p.h.Doc.Current(), part)
+	p.h.Doc.Deselect()
+	p.h.Tell(p.h.Doc.Edit("remove "+lower(name), "", func(j *job.Job) error { return edit.Remove(j, part) }))
+}
+
+func (p *parts) duplicate() {
+	part, ok := p.chosen()
+	if !ok {
+		return
+	}
+	var made edit.Part
+	err := p.h.Doc.Edit("copy "+lower(edit.PartName(p.h.Doc.Current(), part)), "", func(j *job.Job) error {
+		var err error
+		made, err = edit.Duplicate(j, part)
+		return err
+	})
+	if err != nil {
+		p.h.Tell(err)
+		return
+	}
+	p.h.Doc.Select(made)
+}
+
+func (p *parts) lines() []string { return append([]string{}, p.names...) }
+
+func (p *parts) named(name string) fyne.CanvasObject {
+	switch name {
+	case "Add":
+		return p.add
+	case "Copy":
+		return p.copy
+	case "Remove":
+		return p.remove
+	}
+	return p.form.named(name)
+}

@@ -1,0 +1,90 @@
+package panel
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"unicode"
+)
+
+const (
+	mmPerInch = 25.4
+	minus     = "−"
+)
+
+// num writes a number with a true minus sign and without "-0".
+func num(v float64, decimals int) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return "?"
+	}
+	s := fmt.Sprintf("%.*f", decimals, v)
+	if strings.Trim(s, "-0.") == "" {
+		s = strings.TrimPrefix(s, "-")
+	}
+	return strings.Replace(s, "-", minus, 1)
+}
+
+// length writes a length in the shown unit without its name: whole mm, or hundredths of an inch.
+func length(mm float64, unit string) string {
+	if unit == "in" {
+		return num(mm/mmPerInch, 2)
+	}
+	return num(mm, 0)
+}
+
+// lengthUnit writes a length with its unit.
+func lengthUnit(mm float64, unit string) string { return length(mm, unit) + " " + unit }
+
+// first writes the first letter small, unless the word is all capitals.
+func lower(s string) string {
+	r := []rune(s)
+	if len(r) > 1 && unicode.IsUpper(r[1]) {
+		return s
+	}
+	if len(r) > 0 {
+		r[0] = unicode.ToLower(r[0])
+	}
+	return string(r)
+}
+
+// upper writes the first letter large.
+func upper(s string) string {
+	r := []rune(s)
+	if len(r) > 0 {
+		r[0] = unicode.ToUpper(r[0])
+	}
+	return string(r)
+}
+
+// where says where the axle is at two travels.
+func where(left, right float64, unit string) string {
+	side := func(name string, v float64) string {
+		switch {
+		case math.Abs(v) < 0.5:
+			return name + " at ride"
+		case v > 0:
+			return name + " up " + length(v, unit)
+		default:
+			return name + " down " + length(-v, unit)
+		}
+	}
+	if math.Abs(left-right) < 1 {
+		switch {
+		case math.Abs(left) < 0.5:
+			return "at ride"
+		case left > 0:
+			return "both wheels up " + length(left, unit)
+		default:
+			return "both wheels down " + length(-left, unit)
+		}
+	}
+	return side("left", left) + ", " + side("right", right)
+}
+
+// count writes "1 height", "3 heights".
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

@@ -1,0 +1,56 @@
+// Command axleloft opens the bench: the window in which a link suspension is sketched.
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+
+	"axleloft/app/bench"
+
+	"fyne.io/fyne/v2/app"
+)
+
+// id names the application to the desktop and to its preferences.
+const id = "axleloft.axleloft"
+
+func main() {
+	if !hasDisplay() {
+		fmt.Fprintln(os.Stderr, "axleloft: there is no display to open a window on. Run it on a desktop, or use axlesheet, which works without one.")
+		os.Exit(2)
+	}
+	o := bench.Options{StateDir: stateDir(), Probe: os.Getenv("AXLELOFT_PROBE")}
+	if len(os.Args) > 1 {
+		if os.Args[1] == "-h" || os.Args[1] == "--help" {
+			fmt.Println("usage: axleloft [JOB.axleloft]")
+			return
+		}
+		o.File = os.Args[1]
+	}
+	b := bench.New(app.NewWithID(id), o)
+	b.Start()
+	b.Run()
+}
+
+// hasDisplay reports whether a window can be opened: on Linux and the BSDs only where there is an X server or a compositor.
+func hasDisplay() bool {
+	switch runtime.GOOS {
+	case "windows", "darwin":
+		return true
+	}
+	return os.Getenv("DISPLAY") != "" || os.Getenv("WAYLAND_DISPLAY") != ""
+}
+
+// stateDir is where autosaves of jobs without a file live; "" where the system names no such place.
+func stateDir() string {
+	dir, err := os.UserConfigDir()
+	if err != nil {
+		return ""
+	}
+	dir = filepath.Join(dir, "axleloft", "unsaved")
+	if os.MkdirAll(dir, 0o700) != nil {
+		return ""
+	}
+	return dir
+}
