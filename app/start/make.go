@@ -135,6 +135,9 @@ func layOut(s Six) (*plan, error) {
 		p.upperFZ = r + math.Round(0.38*r)
 	}
 	p.railZ = r + math.Round(s.Bump+p.tube+70)
+	if y := p.railIn - sideShift; y < p.housing+tightness { // the housing rises between the rails, or under them
+		p.railZ = math.Max(p.railZ, r+math.Round(s.Bump+math.Sqrt(math.Max(0, p.housing*p.housing-y*y))+tightness+25))
+	}
 	p.fullCG = math.Round(fullHeightCG * r)
 	p.slopes()
 	for p.upperZ < r+p.housing+p.up+30 { // over the housing
