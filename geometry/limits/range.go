@@ -1,0 +1,275 @@
+package limits
+
+import (
+	"errors"
+	"math"
+	"sync"
+
+	"axleloft/geometry/motion"
+)
+
+const (
+	edgeTol   = 1e-6 // mm, of an edge or a crossing along a ray
+	marchStep = 8.0  // mm along a ray
+	sameEdge  = 1e-9 // rad: two rays this close have the range's vertex between them
+)
+
+// Range is the patch of (left, right) that counts: all that can be reached from ride height within what the job gives of struts, stops, straps
+// and entered travel. It is safe for concurrent use.
+type Range struct {
+	Bounded         bool
+	Edge            []By    // the outline by rising angle from 0 to 360 deg: one per ray, and the vertices between them
+	Bump, Droop     float64 // positive, along left = right
+	LeftUp, RightUp *Corner // of largest and smallest left - right; nil where the articulation entered is itself the edge there
+
+	m       *motion.Mechanism
+	list    []limit
+	solvers sync.Pool
+}
+
+// Find finds the range with the given number of rays. A job that gives nothing to bound the travel has Bounded false and no edge.
+// The error is a plain sentence: ride height itself lies outside a limit.
+func Find(m *motion.Mechanism, rays int) (*Range, error) {
+	r := &Range{m: m, list: rangeLimits(m)}
+	r.solvers.New = func() any { return m.NewSolver() }
+	if len(r.list) == 0 {
+		return r, nil
+	}
+	if err := atRide(m, r.list); err != nil {
+		return r, err
+	}
+	r.Bounded = true
+	s := m.NewSolver()
+	angle := func(i int) float64 { return 2 * math.Pi * float64(i) / float64(rays) }
+	edges := make([]By, rays)
+	for i := range rays {
+		edges[i] = r.ray(s, angle(i))
+	}
+	for i := range rays {
+		r.Edge = append(r.Edge, edges[i])
+		a, b := &edges[i], &edges[(i+1)%rays]
+		if a.Cause != b.Cause || a.Index != b.Index {
+			r.Edge = append(r.Edge, r.vertex(s, angle(i), angle(i+1), a)...)
+		}
+	}
+	bump, droop := r.ray(s, math.Pi/4), r.ray(s, 5*math.Pi/4)
+	r.Bump, r.Droop = bump.Left, -droop.Left
+	r.LeftUp, r.RightUp = r.corner(s, 1), r.corner(s, -1)
+	return r, nil
+}
+
+// direction is the unit direction of an angle, with the diagonals and axes exact.
+func direction(a float64) (l, r float64) {
+	r, l = math.Sincos(a)
+	eighth := a / (math.Pi / 4)
+	if k := math.Round(eighth); math.Abs(eighth-k) < 1e-12 {
+		d := math.Sqrt2 / 2
+		v := [8][2]float64{{1, 0}, {d, d}, {0, 1}, {-d, d}, {-1, 0}, {-d, -d}, {0, -1}, {d, -d}}[((int(k)%8)+8)%8]
+		l, r = v[0], v[1]
+	}
+	return l, r
+}
+
+// ray marches from ride height and finds where the range ends: false position (Illinois) on the worst margin.
+func (r *Range) ray(s *motion.Solver, a float64) By {
+	dl, dr := direction(a)
+	return r.along(s, dl, dr, math.Inf(1))
+}
+
+// along is ray for a unit direction, to at most the distance far; Cause is 0 where nothing is met up to there.
+func (r *Range) along(s *motion.Solver, dl, dr, far float64) By {
+	m := r.m
+	last := m.Ride()
+	var p motion.Pose
+	_, before := r.worst(&last)
+	at := 0.0
+	most := math.Inf(1) // the travels' difference must stay under the track
+	if d := math.Abs(dl - dr); d > 1e-12 {
+		most = 0.98 * m.Track / d
+	}
+	for {
+		next := math.Min(math.Min(at+marchStep, far), most)
+		if err := s.SolveFrom(&last, next*dl, next*dr, &p); err != nil {
+			// the links end it, if nothing else does before
+			end := at
+			var e *motion.Error
+			if errors.As(err, &e) {
+				end = math.Max(at, e.Left*dl+e.Right*dr)
+			}
+			if end > at && s.SolveFrom(&last, end*dl, end*dr, &p) == nil {
+				if k, v := r.worst(&p); v < 0 {
+					return r.root(s, &last, dl, dr, at, end, before, v, k)
+				}
+			}
+			return By{Cause: NoAssembly, What: NoAssembly.String(), Left: end * dl, Right: end * dr}
+		}
+		k, v := r.worst(&p)
+		if v < 0 {
+			return r.root(s, &last, dl, dr, at, next, before, v, k)
+		}
+		if next == far {
+			return By{Left: next * dl, Right: next * dr}
+		}
+		if next == most {
+			return By{Cause: NoAssembly, What: NoAssembly.String(), Left: next * dl, Right: next * dr}
+		}
+		at, last, before = next, p, v
+	}
+}
+
+// worst is the smallest margin of all limits and which it is.
+func (r *Range) worst(p *motion.Pose) (int, float64) {
+	k, least := -1, math.Inf(1)
+	for i := range r.list {
+		if v := r.list[i].margin(r.m, p); v < least {
+			k, least = i, v
+		}
+	}
+	return k, least
+}
+
+// root finds where the worst margin is zero between lo (inside) and hi (outside), by the Illinois form of false position.
+func (r *Range) root(s *motion.Solver, from *motion.Pose, dl, dr, lo, hi, vlo, vhi float64, k int) By {
+	var p motion.Pose
+	flo, fhi := vlo, vhi
+	for range 100 {
+		if hi-lo <= edgeTol/4 {
+			break
+		}
+		x := (lo*fhi - hi*flo) / (fhi - flo)
+		if !(x > lo && x < hi) {
+			x = (lo + hi) / 2
+		}
+		if s.SolveFrom(from, x*dl, x*dr, &p) != nil {
+			hi, fhi = x, -1
+			continue
+		}
+		i, v := r.worst(&p)
+		if v < 0 {
+			hi, fhi, k = x, v, i
+			flo /= 2
+		} else {
+			lo, flo = x, v
+			fhi /= 2
+			if v < edgeTol*1e-3 {
+				k = i
+				break
+			}
+		}
+	}
+	l := r.list[k]
+	return By{Cause: l.cause, Index: l.index, What: l.what(r.m), Left: lo * dl, Right: lo * dr}
+}
+
+// vertex finds where the outline passes from one limit to another between two rays, by halving the angle; the last of the one and the first of the other.
+func (r *Range) vertex(s *motion.Solver, lo, hi float64, a *By) []By {
+	first, second := *a, By{}
+	for range 60 {
+		if hi-lo < sameEdge {
+			break
+		}
+		mid := (lo + hi) / 2
+		b := r.ray(s, mid)
+		if b.Cause == a.Cause && b.Index == a.Index {
+			lo, first = mid, b
+		} else {
+			hi, second = mid, b
+		}
+	}
+	if second.Cause == 0 {
+		return []By{first}
+	}
+	return []By{first, second}
+}
+
+// corner finds the position of the outline with the largest sign*(left - right), by golden section on the angle about the best outline point.
+func (r *Range) corner(s *motion.Solver, sign float64) *Corner {
+	best, at := math.Inf(-1), 0
+	for i := range r.Edge {
+		if d := sign * (r.Edge[i].Left - r.Edge[i].Right); d > best {
+			best, at = d, i
+		}
+	}
+	n := len(r.Edge)
+	angleOf := func(e *By) float64 { return math.Atan2(e.Right, e.Left) }
+	mid := angleOf(&r.Edge[at])
+	wrap := func(a float64) float64 { return a - 2*math.Pi*math.Round((a-mid)/(2*math.Pi)) }
+	lo, hi := wrap(angleOf(&r.Edge[(at+n-1)%n])), wrap(angleOf(&r.Edge[(at+1)%n]))
+	// neighbours that are the same vertex leave no room: step out
+	for k := 2; mid-lo < 1e-6 && k < n; k++ {
+		lo = wrap(angleOf(&r.Edge[(at+n-k)%n]))
+	}
+	for k := 2; hi-mid < 1e-6 && k < n; k++ {
+		hi = wrap(angleOf(&r.Edge[(at+k)%n]))
+	}
+	f := func(a float64) (float64, By) {
+		b := r.ray(s, a)
+		return sign * (b.Left - b.Right), b
+	}
+	ratio := (math.Sqrt(5) - 1) / 2
+	x1, x2 := hi-ratio*(hi-lo), lo+ratio*(hi-lo)
+	f1, b1 := f(x1)
+	f2, b2 := f(x2)
+	for hi-lo > 1e-10 {
+		if f1 > f2 {
+			hi, x2, f2, b2 = x2, x1, f1, b1
+			x1 = hi - ratio*(hi-lo)
+			f1, b1 = f(x1)
+		} else {
+			lo, x1, f1, b1 = x1, x2, f2, b2
+			x2 = lo + ratio*(hi-lo)
+			f2, b2 = f(x2)
+		}
+	}
+	b := r.Edge[at]
+	if f1 > best {
+		b, best = b1, f1
+	}
+	if f2 > best {
+		b = b2
+	}
+	if b.Cause == EnteredLimit && b.Index == EnteredArticulation {
+		return nil
+	}
+	return &Corner{Left: b.Left, Right: b.Right}
+}
+
+// Contains reports whether a position lies in the range, to 1e-6 mm of its edge, by the limits themselves, not by the outline.
+func (r *Range) Contains(left, right float64) bool {
+	if !r.Bounded {
+		return false
+	}
+	s := r.solvers.Get().(*motion.Solver)
+	defer r.solvers.Put(s)
+	var p motion.Pose
+	if s.Solve(left, right, &p) != nil {
+		return false
+	}
+	return r.inside(&p)
+}
+
+// inside reports whether a solved position lies within every limit.
+func (r *Range) inside(p *motion.Pose) bool {
+	for i := range r.list {
+		if r.list[i].margin(r.m, p) < -edgeTol {
+			return false
+		}
+	}
+	return true
+}
+
+// Clamp returns the last position inside the range on the way from ride to (left, right), and what ends it there (nil where (left, right) itself
+// is inside). Without a range it returns the position as it is.
+func (r *Range) Clamp(left, right float64) (l, rr float64, by *By) {
+	far := math.Hypot(left, right)
+	if !r.Bounded || far == 0 {
+		return left, right, nil
+	}
+	s := r.solvers.Get().(*motion.Solver)
+	defer r.solvers.Put(s)
+	b := r.along(s, left/far, right/far, far)
+	if b.Cause == 0 {
+		return left, right, nil
+	}
+	return b.Left, b.Right, &b
+}

@@ -1,0 +1,255 @@
+package limits
+
+import (
+	"context"
+	"math"
+	"sync"
+
+	"axleloft/geometry/clearance"
+	"axleloft/geometry/motion"
+	"axleloft/geometry/quantity"
+)
+
+// Search says how the smallest gaps are looked for.
+type Search struct {
+	Grid    int  // positions along each side of the box round the range
+	Refine  bool // search on from the best positions of each pair
+	Workers int  // the figures do not depend on it
+}
+
+const (
+	refineGap   = 200.0 // mm: pairs further apart than this are not refined
+	refineStart = 2     // positions of each pair the search goes on from
+	refineLeast = 2e-4  // mm: last step of the search
+)
+
+// candidate is a position with its gap.
+type candidate struct {
+	gap         clearance.Gap
+	left, right float64
+}
+
+// Smallest finds the smallest gap of every pair over the range: at ride height, on a grid, on the outline; then, if asked, by a search on from the
+// best of them. "At the positions tried": found, not proved. The same bits however many workers. A cancelled context gives its error.
+func Smallest(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Range, how Search) ([]clearance.Smallest, error) {
+	n := len(c.Pairs)
+	rows := r.rows(how.Grid)
+	best := make([][]candidate, len(rows)) // by row, by pair
+	workers := max(1, how.Workers)
+	spread(workers, len(rows), func() func(int) {
+		w := newProbe(m, c)
+		return func(i int) {
+			if ctx.Err() == nil {
+				best[i] = w.row(r, rows[i])
+			}
+		}
+	})
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	out := make([]clearance.Smallest, n)
+	ride := newProbe(m, c)
+	start := m.Ride()
+	ride.place(&start)
+	for i := range out {
+		var g clearance.Gap
+		ride.sc.Gap(i, &g)
+		out[i] = clearance.Smallest{Gap: g, AtRide: g.Gap}
+	}
+	spread(workers, n, func() func(int) {
+		w := newProbe(m, c)
+		return func(i int) {
+			if ctx.Err() != nil {
+				return
+			}
+			var top [refineStart]candidate
+			count := 0
+			for _, row := range best {
+				if len(row) == 0 || math.IsInf(row[i].gap.Gap, 1) {
+					continue
+				}
+				top, count = keep(top, count, row[i])
+			}
+			for k := range count {
+				b := top[k]
+				if how.Refine && b.gap.Gap < refineGap {
+					b = w.refine(r, i, b, how.Grid)
+				}
+				if b.gap.Gap < out[i].Gap.Gap {
+					out[i].Gap, out[i].Left, out[i].Right = b.gap, b.left, b.right
+				}
+			}
+		}
+	})
+	return out, ctx.Err()
+}
+
+// keep inserts a candidate into the best few.
+func keep(top [refineStart]candidate, count int, b candidate) ([refineStart]candidate, int) {
+	for k := range top {
+		if k >= count || b.gap.Gap < top[k].gap.Gap {
+			copy(top[k+1:], top[k:])
+			top[k] = b
+			return top, min(count+1, refineStart)
+		}
+	}
+	return top, count
+}
+
+// spread runs n pieces of work on some goroutines; which one does a piece does not matter to it.
+func spread(workers, n int, worker func() func(int)) {
+	if workers == 1 {
+		f := worker()
+		for i := range n {
+			f(i)
+		}
+		return
+	}
+	var wg sync.WaitGroup
+	var mu sync.Mutex
+	next := 0
+	for range workers {
+		wg.Go(func() {
+			f := worker()
+			for {
+				mu.Lock()
+				i := next
+				next++
+				mu.Unlock()
+				if i >= n {
+					return
+				}
+				f(i)
+			}
+		})
+	}
+	wg.Wait()
+}
+
+// rows are the positions to try: the grid's rows (those outside are passed over later) and the outline in runs.
+func (r *Range) rows(n int) [][]Corner {
+	lo, hi := [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
+	var edge []Corner
+	for i := range r.Edge {
+		e := &r.Edge[i]
+		lo[0], hi[0] = math.Min(lo[0], e.Left), math.Max(hi[0], e.Left)
+		lo[1], hi[1] = math.Min(lo[1], e.Right), math.Max(hi[1], e.Right)
+		edge = append(edge, Corner{e.Left, e.Right})
+	}
+	for _, c := range []*Corner{r.LeftUp, r.RightUp} {
+		if c != nil {
+			edge = append(edge, *c)
+		}
+	}
+	var rows [][]Corner
+	for i := range n {
+		row := make([]Corner, n)
+		for k := range n {
+			row[k] = Corner{lo[0] + (hi[0]-lo[0])*float64(i)/float64(n-1), lo[1] + (hi[1]-lo[1])*float64(k)/float64(n-1)}
+		}
+		rows = append(rows, row)
+	}
+	const run = 16
+	for len(edge) > 0 {
+		k := min(run, len(edge))
+		rows = append(rows, edge[:k])
+		edge = edge[k:]
+	}
+	return rows
+}
+
+// probe is one goroutine's work space for gaps.
+type probe struct {
+	m      *motion.Mechanism
+	c      *clearance.Model
+	solver *motion.Solver
+	sc     *clearance.Scratch
+	uses   []quantity.LinkUse
+	ride   motion.Pose
+}
+
+func newProbe(m *motion.Mechanism, c *clearance.Model) *probe {
+	return &probe{m: m, c: c, solver: m.NewSolver(), sc: c.NewScratch(), uses: make([]quantity.LinkUse, len(m.Links)), ride: m.Ride()}
+}
+
+func (w *probe) place(p *motion.Pose) {
+	quantity.Links(w.m, p, w.uses)
+	w.sc.Place(p, w.uses)
+}
+
+// row measures every pair at the positions of a row that lie inside the range.
+func (w *probe) row(r *Range, row []Corner) []candidate {
+	best := make([]candidate, len(w.c.Pairs))
+	for i := range best {
+		best[i].gap.Gap = math.Inf(1)
+	}
+	last := w.ride
+	var p motion.Pose
+	var g clearance.Gap
+	for _, c := range row {
+		if w.solver.SolveFrom(&last, c.Left, c.Right, &p) != nil {
+			continue
+		}
+		last = p
+		if !r.inside(&p) {
+			continue
+		}
+		w.place(&p)
+		for i := range best {
+			if w.sc.AtLeast(i) >= best[i].gap.Gap {
+				continue
+			}
+			w.sc.Gap(i, &g)
+			if g.Gap < best[i].gap.Gap {
+				best[i] = candidate{g, c.Left, c.Right}
+			}
+		}
+	}
+	return best
+}
+
+// refine searches on from a position in steps that are halved when none of eight neighbours is better. A neighbour outside the range is brought
+// back to the outline along its ray.
+func (w *probe) refine(r *Range, pair int, b candidate, grid int) candidate {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for i := range r.Edge {
+		lo, hi = math.Min(lo, r.Edge[i].Left), math.Max(hi, r.Edge[i].Left)
+	}
+	var p motion.Pose
+	var g clearance.Gap
+	at := w.ride
+	if w.solver.Solve(b.left, b.right, &at) != nil {
+		return b
+	}
+	for step := (hi - lo) / float64(grid); step > refineLeast; {
+		better := false
+		base := b
+		for _, d := range [8][2]float64{{1, 0}, {0, 1}, {-1, 0}, {0, -1}, {1, 1}, {-1, -1}, {1, -1}, {-1, 1}} {
+			l, rr := base.left+step*d[0], base.right+step*d[1]
+			if w.solver.SolveFrom(&at, l, rr, &p) != nil || !r.inside(&p) {
+				far := math.Hypot(l, rr)
+				if far == 0 {
+					continue
+				}
+				e := r.along(w.solver, l/far, rr/far, far)
+				l, rr = e.Left, e.Right
+				if w.solver.SolveFrom(&at, l, rr, &p) != nil {
+					continue
+				}
+			}
+			w.place(&p)
+			w.sc.Gap(pair, &g)
+			if g.Gap < b.gap.Gap {
+				b, better = candidate{g, l, rr}, true
+			}
+		}
+		if !better {
+			step /= 2
+			continue
+		}
+		if w.solver.SolveFrom(&at, b.left, b.right, &p) == nil {
+			at = p
+		}
+	}
+	return b
+}
