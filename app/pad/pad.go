@@ -1,0 +1,341 @@
+// Package pad is the travel pad: the patch of left against right wheel travel, standing on its corner, in which one drags the axle about.
+// Up is both wheels up, left is the left wheel up. Its outline is the range, named by what stops the axle there; where parts touch or come
+// tight is marked inside. The dot is the axle.
+package pad
+
+import (
+	"context"
+	"math"
+
+	"axleloft/app/brush"
+	"axleloft/app/document"
+	"axleloft/app/look"
+	"axleloft/app/study"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+)
+
+var (
+	_ fyne.Widget        = (*Pad)(nil)
+	_ fyne.Draggable     = (*Pad)(nil)
+	_ fyne.Focusable     = (*Pad)(nil)
+	_ fyne.Shortcutable  = (*Pad)(nil)
+	_ desktop.Mouseable  = (*Pad)(nil)
+	_ desktop.Hoverable  = (*Pad)(nil)
+	_ desktop.Cursorable = (*Pad)(nil)
+)
+
+// What the arrow keys move the axle by, mm: alone, with Shift, with Ctrl.
+const (
+	nudge      = 1.0
+	nudgeShift = 10.0
+	nudgeCtrl  = 0.1
+)
+
+// grab is how near the dot a press takes it without moving it, units.
+const grab = 24
+
+// Pad is the travel pad of a document. It is a Fyne widget of about 316 by 316.
+type Pad struct {
+	widget.BaseWidget
+	doc    *document.Document
+	cancel func()
+
+	pool                   brush.Pool
+	patch                  *canvas.Raster
+	rideButton, walkButton *look.Button
+	paint                  patchImage
+	geom                   geometry
+	zones                  []zone
+
+	edge      []place
+	edgeOf    *study.Study
+	labels    []edgeLabel
+	marks     *region // of marksOf
+	marksOf   *study.Study
+	stopLook  context.CancelFunc
+	post      func(func()) // runs a function on the window's goroutine
+	start     func(func()) // starts background work
+	modifiers func() fyne.KeyModifier
+
+	focused  bool
+	dragging bool
+	offset   fyne.Position // of the press from the dot
+	pressed  action
+	hover    action
+	walk     *fyne.Animation
+}
+
+// New returns the travel pad of a document.
+func New(d *document.Document) *Pad {
+	p := &Pad{doc: d, post: fyne.Do, start: func(f func()) { go f() }, modifiers: modifiers}
+	p.rideButton = look.NewButton("Ride", look.Outline, func() { p.do(goRide) }).Tall(32, look.Row)
+	p.walkButton = look.NewButton("Walk the edge", look.Outline, func() { p.do(walkEdge) }).Tall(32, look.Row)
+	p.patch = canvas.NewRaster(p.paint.draw)
+	p.ExtendBaseWidget(p)
+	p.cancel = d.Subscribe(p.changed)
+	p.look()
+	return p
+}
+
+// Close ends the pad's part in its document.
+func (p *Pad) Close() {
+	p.cancel()
+	if p.stopLook != nil {
+		p.stopLook()
+	}
+	p.StopWalk()
+}
+
+// modifiers are the keys held with a press, as far as the driver knows them.
+func modifiers() fyne.KeyModifier {
+	if d, ok := fyne.CurrentApp().Driver().(desktop.Driver); ok {
+		return d.CurrentKeyModifiers()
+	}
+	return 0
+}
+
+func (p *Pad) changed(c document.Change) {
+	if c&(document.StudyChanged|document.JobChanged) != 0 {
+		p.look()
+	}
+	if c&^(document.FileChanged|document.SelectionChanged) != 0 {
+		p.Refresh()
+	}
+}
+
+// look takes in the newest study: its outline at once, its marks when a look over the range is done.
+func (p *Pad) look() {
+	s, _ := p.doc.Study()
+	if s != p.edgeOf {
+		p.edgeOf, p.edge, p.labels = s, outline(s), edgeLabels(s)
+	}
+	fresh := p.doc.Freshness()
+	if !fresh.Full || s == p.marksOf {
+		return
+	}
+	if p.stopLook != nil {
+		p.stopLook()
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	p.stopLook = stop
+	p.marksOf, p.marks = s, nil
+	edge := p.edge
+	p.start(func() {
+		marks := lookOver(ctx, s, edge)
+		if ctx.Err() != nil {
+			return
+		}
+		p.post(func() {
+			if p.marksOf == s {
+				p.marks = marks
+				p.Refresh()
+			}
+		})
+	})
+}
+
+// shownMarks are the marks, where they are of the geometry as it stands.
+func (p *Pad) shownMarks() *region {
+	if s, _ := p.doc.Study(); p.marksOf != s || !p.doc.Freshness().Live {
+		return nil
+	}
+	return p.marks
+}
+
+// MinSize is what the pad can do with at least.
+func (p *Pad) MinSize() fyne.Size { return fyne.NewSize(248, 236) }
+
+// dot is where the axle stands, on the pad.
+func (p *Pad) dot() fyne.Position {
+	pos := p.doc.Position()
+	x, y := p.geom.at(pos.Pose.Left, pos.Pose.Right)
+	return fyne.NewPos(x, y)
+}
+
+// Where tells where on the pad a named thing is: "dot", or a corner or button by its words ("full bump", "Ride").
+func (p *Pad) Where(name string) (fyne.Position, bool) {
+	if name == "dot" {
+		return p.dot(), p.geom.ok
+	}
+	for _, b := range []*look.Button{p.rideButton, p.walkButton} {
+		if b.Text() == name {
+			return b.Position().AddXY(b.Size().Width/2, b.Size().Height/2), len(p.edge) > 0
+		}
+	}
+	for _, z := range p.zones {
+		if z.words == name {
+			return fyne.NewPos(float32(z.box.X0+z.box.X1)/2, float32(z.box.Y0+z.box.Y1)/2), true
+		}
+	}
+	return fyne.Position{}, false
+}
+
+// --- the hand ---
+
+// MouseDown takes the dot, or presses a word.
+func (p *Pad) MouseDown(e *desktop.MouseEvent) {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(p); c != nil {
+		c.Focus(p)
+	}
+	if e.Button != desktop.MouseButtonPrimary {
+		return
+	}
+	p.StopWalk()
+	dot := p.dot()
+	near := p.geom.ok && math.Hypot(float64(e.Position.X-dot.X), float64(e.Position.Y-dot.Y)) <= grab
+	onDot := p.geom.ok && math.Hypot(float64(e.Position.X-dot.X), float64(e.Position.Y-dot.Y)) <= dotRing
+	if p.pressed = p.zoneAt(e.Position); p.pressed != none && !onDot {
+		return
+	}
+	p.pressed = none
+	switch {
+	case near:
+		p.dragging, p.offset = true, e.Position.Subtract(dot)
+	case p.geom.ok && p.geom.inside(p.edge, e.Position):
+		p.dragging, p.offset = true, fyne.Position{}
+		p.moveTo(e.Position)
+	}
+}
+
+// MouseUp lets go of the dot, or does what was pressed.
+func (p *Pad) MouseUp(e *desktop.MouseEvent) {
+	p.dragging = false
+	if a := p.pressed; a != none {
+		p.pressed = none
+		if p.zoneAt(e.Position) == a {
+			p.do(a)
+		}
+	}
+}
+
+// Dragged moves the axle with the hand.
+func (p *Pad) Dragged(e *fyne.DragEvent) {
+	if p.dragging {
+		p.moveTo(e.Position.Subtract(p.offset))
+	}
+}
+
+// DragEnd lets go of the dot.
+func (p *Pad) DragEnd() { p.dragging = false }
+
+func (p *Pad) moveTo(at fyne.Position) {
+	left, right := p.geom.travels(at)
+	p.doc.MoveAxle(left, right)
+}
+
+// MouseIn follows the hand.
+func (p *Pad) MouseIn(e *desktop.MouseEvent) { p.MouseMoved(e) }
+
+// MouseMoved follows the hand.
+func (p *Pad) MouseMoved(e *desktop.MouseEvent) {
+	h := p.zoneAt(e.Position)
+	if dot := p.dot(); h == none && p.geom.ok && math.Hypot(float64(e.Position.X-dot.X), float64(e.Position.Y-dot.Y)) <= grab {
+		h = onDot
+	}
+	if h != p.hover {
+		p.hover = h
+		p.Refresh()
+	}
+}
+
+// MouseOut forgets the hand.
+func (p *Pad) MouseOut() {
+	if p.hover != none {
+		p.hover = none
+		p.Refresh()
+	}
+}
+
+// Cursor is a hand over what can be pressed.
+func (p *Pad) Cursor() desktop.Cursor {
+	if p.hover != none {
+		return desktop.PointerCursor
+	}
+	return desktop.DefaultCursor
+}
+
+// do is what a press or a key asks for.
+func (p *Pad) do(a action) {
+	p.StopWalk()
+	switch a {
+	case goRide:
+		p.doc.GoCorner(document.Ride)
+	case goBump:
+		p.doc.GoCorner(document.FullBump)
+	case goDroop:
+		p.doc.GoCorner(document.FullDroop)
+	case goLeftUp:
+		p.doc.GoCorner(document.LeftUp)
+	case goRightUp:
+		p.doc.GoCorner(document.RightUp)
+	case walkEdge:
+		p.Walk()
+	}
+}
+
+// FocusGained shows that the arrows are the pad's.
+func (p *Pad) FocusGained() { p.focused = true; p.Refresh() }
+
+// FocusLost takes that away.
+func (p *Pad) FocusLost() { p.focused = false; p.Refresh() }
+
+// TypedRune does nothing.
+func (p *Pad) TypedRune(rune) {}
+
+// TypedKey moves the axle by the arrows: up and down both wheels, left and right crossed; Home is ride, Page up full bump, Page down full droop.
+func (p *Pad) TypedKey(e *fyne.KeyEvent) {
+	step := nudge
+	if p.modifiers()&fyne.KeyModifierShift != 0 {
+		step = nudgeShift
+	}
+	if p.arrow(e.Name, step) {
+		return
+	}
+	switch e.Name {
+	case fyne.KeyHome:
+		p.do(goRide)
+	case fyne.KeyPageUp:
+		p.do(goBump)
+	case fyne.KeyPageDown:
+		p.do(goDroop)
+	case fyne.KeyEscape:
+		p.StopWalk()
+	}
+}
+
+func (p *Pad) arrow(key fyne.KeyName, step float64) bool {
+	pos := p.doc.Position()
+	left, right := pos.Pose.Left, pos.Pose.Right
+	switch key {
+	case fyne.KeyUp:
+		left, right = left+step, right+step
+	case fyne.KeyDown:
+		left, right = left-step, right-step
+	case fyne.KeyLeft:
+		left, right = left+step, right-step
+	case fyne.KeyRight:
+		left, right = left-step, right+step
+	default:
+		return false
+	}
+	p.StopWalk()
+	p.doc.MoveAxle(left, right)
+	return true
+}
+
+// TypedShortcut moves the axle finely by Ctrl and an arrow; every other shortcut is the window's.
+func (p *Pad) TypedShortcut(s fyne.Shortcut) {
+	if c, ok := s.(*desktop.CustomShortcut); ok && c.Modifier == fyne.KeyModifierControl && p.arrow(c.KeyName, nudgeCtrl) {
+		return
+	}
+	if c, ok := fyne.CurrentApp().Driver().CanvasForObject(p).(fyne.Shortcutable); ok {
+		c.TypedShortcut(s)
+	}
+}
+
+// Marked reports whether what touches and what is tight has been looked for in the geometry as it stands.
+func (p *Pad) Marked() bool { return p.shownMarks() != nil }

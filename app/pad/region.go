@@ -1,0 +1,232 @@
+package pad
+
+import (
+	"context"
+	"math"
+	"sort"
+
+	"axleloft/app/study"
+)
+
+// Rays and steps of the look over the range: positions from ride to the edge along every ray of the outline.
+const steps = 12
+
+// place is a position of the axle, mm of wheel travel.
+type place struct{ left, right float64 }
+
+func (p place) angle() float64 { return math.Atan2(p.right, p.left) }
+
+// outline is the range's edge as a closed line by rising angle, its crossed-up corners included.
+func outline(s *study.Study) []place {
+	if !s.Bounded() {
+		return nil
+	}
+	edge := make([]place, 0, len(s.Range.Edge)+2)
+	for i := range s.Range.Edge {
+		edge = append(edge, place{s.Range.Edge[i].Left, s.Range.Edge[i].Right})
+	}
+	if c := s.Range.LeftUp; c != nil {
+		edge = append(edge, place{c.Left, c.Right})
+	}
+	if c := s.Range.RightUp; c != nil {
+		edge = append(edge, place{c.Left, c.Right})
+	}
+	sort.SliceStable(edge, func(i, k int) bool { return edge[i].angle() < edge[k].angle() })
+	out := edge[:0]
+	for i, e := range edge {
+		if i > 0 && math.Abs(e.angle()-out[len(out)-1].angle()) < 1e-6 {
+			continue
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+// spot is what was found at one position: the smallest gap, the smallest of gap less gap wanted, and whose they are.
+type spot struct {
+	gap, slack         float64
+	gapPair, slackPair int
+	reached            bool
+}
+
+// region is the range looked over: along every ray of the outline, steps+1 spots from ride to the edge.
+type region struct {
+	edge  []place
+	spots [][]spot
+}
+
+// lookOver measures the gaps of the study over its range. Pairs put aside are left out. A cancelled context gives nil.
+func lookOver(ctx context.Context, s *study.Study, edge []place) *region {
+	if len(edge) < 3 || s.Gaps == nil || len(s.Gaps.Pairs) == 0 {
+		return nil
+	}
+	aside := map[int]bool{}
+	for i := range s.Findings {
+		if f := &s.Findings[i]; f.SetAside != nil && f.Pair >= 0 {
+			aside[f.Pair] = true
+		}
+	}
+	r := &region{edge: edge, spots: make([][]spot, len(edge))}
+	ride := measure(s, place{}, aside)
+	for i, e := range edge {
+		r.spots[i] = make([]spot, steps+1)
+		r.spots[i][0] = ride
+		for k := 1; k <= steps; k++ {
+			if ctx.Err() != nil {
+				return nil
+			}
+			f := float64(k) / steps
+			r.spots[i][k] = measure(s, place{e.left * f, e.right * f}, aside)
+			if !r.spots[i][k].reached { // the very edge can lie a hair outside
+				r.spots[i][k] = r.spots[i][k-1]
+			}
+		}
+	}
+	return r
+}
+
+func measure(s *study.Study, at place, aside map[int]bool) spot {
+	out := spot{gap: math.Inf(1), slack: math.Inf(1), gapPair: -1, slackPair: -1}
+	pos := s.At(at.left, at.right)
+	if pos.Err != "" {
+		return out
+	}
+	out.reached = true
+	for i := range pos.Gaps {
+		if aside[i] {
+			continue
+		}
+		d := pos.Gaps[i].Gap
+		if d < out.gap {
+			out.gap, out.gapPair = d, i
+		}
+		if d -= s.Gaps.Pairs[i].Required; d < out.slack {
+			out.slack, out.slackPair = d, i
+		}
+	}
+	return out
+}
+
+// locate finds the two neighbours on the outline between which a position lies, how far out it lies (1: on the outline), and how far from
+// the first toward the second.
+func locate(edge []place, left, right float64) (lo, hi int, t, side float64, ok bool) {
+	n := len(edge)
+	if n < 3 {
+		return 0, 0, 0, 0, false
+	}
+	a := math.Atan2(right, left)
+	hi = sort.Search(n, func(i int) bool { return edge[i].angle() > a }) % n
+	lo = (hi + n - 1) % n
+	e, f := edge[lo], edge[hi]
+	det := e.left*f.right - e.right*f.left
+	if math.Abs(det) < 1e-9 {
+		return 0, 0, 0, 0, false
+	}
+	x := (left*f.right - right*f.left) / det
+	y := (e.left*right - e.right*left) / det
+	t = x + y
+	if t > 0 {
+		side = y / t
+	}
+	return lo, hi, t, side, true
+}
+
+// at interpolates gap and slack at a position; ok is false outside the outline.
+func (r *region) at(left, right float64) (gap, slack float64, ok bool) {
+	lo, hi, t, side, ok := locate(r.edge, left, right)
+	if !ok || t > 1 || t < 0 {
+		return 0, 0, false
+	}
+	k := math.Min(math.Floor(t*steps), steps-1)
+	u := t*steps - k
+	i := int(k)
+	a0, a1, b0, b1 := &r.spots[lo][i], &r.spots[lo][i+1], &r.spots[hi][i], &r.spots[hi][i+1]
+	w0, w1, w2, w3 := (1-u)*(1-side), u*(1-side), (1-u)*side, u*side
+	return w0*a0.gap + w1*a1.gap + w2*b0.gap + w3*b1.gap, w0*a0.slack + w1*a1.slack + w2*b0.slack + w3*b1.slack, true
+}
+
+// worst finds the pair that shows most: of hits if there are any, else of tight ones; and a position in the middle of where it shows.
+func (r *region) worst() (pair int, hit bool, at place, ok bool) {
+	for _, hit := range []bool{true, false} {
+		count := map[int]int{}
+		sum := map[int]place{}
+		each := func(f func(p place, s *spot)) {
+			for i, e := range r.edge {
+				for k := range r.spots[i] {
+					t := float64(k) / steps
+					f(place{e.left * t, e.right * t}, &r.spots[i][k])
+				}
+			}
+		}
+		key := func(s *spot) (int, bool) {
+			if hit {
+				return s.gapPair, s.gap < 0
+			}
+			return s.slackPair, s.slack < 0
+		}
+		each(func(p place, s *spot) {
+			if i, in := key(s); in {
+				count[i]++
+				c := sum[i]
+				sum[i] = place{c.left + p.left, c.right + p.right}
+			}
+		})
+		best := -1
+		for i, n := range count {
+			if best < 0 || n > count[best] || n == count[best] && i < best {
+				best = i
+			}
+		}
+		if best < 0 {
+			continue
+		}
+		mid := place{sum[best].left / float64(count[best]), sum[best].right / float64(count[best])}
+		near := math.Inf(1)
+		each(func(p place, s *spot) {
+			if i, in := key(s); in && i == best {
+				if d := math.Hypot(p.left-mid.left, p.right-mid.right); d < near {
+					near, at = d, p
+				}
+			}
+		})
+		return best, hit, at, true
+	}
+	return -1, false, place{}, false
+}
+
+// touchLine is where parts first touch: short lines between positions, found on the grid of rays and steps.
+func (r *region) touchLine() [][2]place {
+	var out [][2]place
+	n := len(r.edge)
+	point := func(i, k int) (place, float64) {
+		t := float64(k) / steps
+		return place{r.edge[i].left * t, r.edge[i].right * t}, r.spots[i][k].gap
+	}
+	for i := range n {
+		next := (i + 1) % n
+		for k := range steps {
+			p0, g0 := point(i, k)
+			p1, g1 := point(next, k)
+			p2, g2 := point(next, k+1)
+			p3, g3 := point(i, k+1)
+			pts := [4]place{p0, p1, p2, p3}
+			gs := [4]float64{g0, g1, g2, g3}
+			var cross []place
+			for c := range 4 {
+				d := (c + 1) % 4
+				if (gs[c] < 0) == (gs[d] < 0) || math.IsInf(gs[c], 0) || math.IsInf(gs[d], 0) {
+					continue
+				}
+				t := gs[c] / (gs[c] - gs[d])
+				cross = append(cross, place{
+					pts[c].left + t*(pts[d].left-pts[c].left),
+					pts[c].right + t*(pts[d].right-pts[c].right),
+				})
+			}
+			for c := 0; c+1 < len(cross); c += 2 {
+				out = append(out, [2]place{cross[c], cross[c+1]})
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,397 @@
+package pad
+
+import (
+	"image"
+	"image/color"
+	"math"
+	"sort"
+	"strings"
+
+	"axleloft/app/brush"
+	"axleloft/app/document"
+	"axleloft/app/look"
+	"axleloft/app/study"
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+)
+
+type renderer struct{ p *Pad }
+
+// CreateRenderer makes the pad's renderer; Fyne calls it.
+func (p *Pad) CreateRenderer() fyne.WidgetRenderer {
+	p.ExtendBaseWidget(p)
+	return &renderer{p}
+}
+
+func (r *renderer) Destroy()                     {}
+func (r *renderer) MinSize() fyne.Size           { return r.p.MinSize() }
+func (r *renderer) Objects() []fyne.CanvasObject { return r.p.pool.Objects() }
+func (r *renderer) Layout(fyne.Size)             { r.p.draw() }
+func (r *renderer) Refresh() {
+	r.p.draw()
+	canvas.Refresh(r.p)
+}
+
+var (
+	bold  = brush.Type{Size: 15, Bold: true}
+	plain = brush.Type{Size: 15}
+	title = brush.Type{Size: 16, Bold: true}
+)
+
+// draw makes the whole picture again.
+func (p *Pad) draw() {
+	size := p.Size()
+	g := &p.pool
+	g.Begin()
+	p.zones = p.zones[:0]
+	g.Rect(0, 0, size.Width, size.Height, 0, 0, nil, look.Color(ink.Ground))
+	g.Text("Travel pad", 8, 8, title, look.Color(ink.Text))
+	p.buttons(size)
+	s, _ := p.doc.Study()
+	fresh := p.doc.Freshness()
+	p.geom = fit(p.edge, size)
+	pos := p.doc.Position()
+	if p.geom.ok {
+		p.drawPatch()
+		p.axes()
+		p.outline(fresh.Live)
+		p.sideWords(size)
+		p.trouble(s)
+		p.drawDot(pos.Pose.Left, pos.Pose.Right)
+	}
+	head, rest := say(s, fresh.Full, p.doc.Unit(), pos.Pose.Left, pos.Pose.Right)
+	if words := p.doc.StopWords(); words != "" && rest == "" {
+		rest = words
+	}
+	p.sentence(size, head, rest)
+	if p.focused {
+		g.Rect(0, 0, size.Width, size.Height, 0, 2, look.Color(ink.Press), nil)
+	}
+}
+
+// buttons puts the two buttons at the right of the heading.
+func (p *Pad) buttons(size fyne.Size) {
+	words := "Walk the edge"
+	if size.Width < 300 {
+		words = "Walk"
+	}
+	p.walkButton.SetText(words)
+	w := p.walkButton.MinSize()
+	p.walkButton.Resize(w)
+	p.walkButton.Move(fyne.NewPos(size.Width-8-w.Width, 0))
+	r := p.rideButton.MinSize()
+	p.rideButton.Resize(r)
+	p.rideButton.Move(fyne.NewPos(size.Width-16-w.Width-r.Width, 0))
+	if len(p.edge) > 0 {
+		p.pool.Put(p.rideButton)
+		p.pool.Put(p.walkButton)
+	}
+}
+
+// drawPatch fills the range and marks what touches and what is tight in it.
+func (p *Pad) drawPatch() {
+	p.paint.set(p.edge, p.geom, p.shownMarks(), look.Color(ink.RangeGround), look.Color(ink.Trouble))
+	b := p.geom.box
+	p.patch.Move(fyne.NewPos(float32(math.Floor(b.X0)), float32(math.Floor(b.Y0))))
+	p.patch.Resize(fyne.NewSize(float32(math.Ceil(b.X1)-math.Floor(b.X0)), float32(math.Ceil(b.Y1)-math.Floor(b.Y0))))
+	p.pool.Put(p.patch)
+}
+
+// axes draws the lines through ride, cut to the outline, and the ticks of the heights.
+func (p *Pad) axes() {
+	g := &p.geom
+	second := look.Color(ink.Second)
+	box := g.box
+	p.pool.Line(float32(box.X0), float32(g.cy), float32(box.X1), float32(g.cy), 1, second)
+	p.pool.Line(float32(g.cx), float32(box.Y0), float32(g.cx), float32(box.Y1), 1, second)
+	heave := 0.0
+	s, _ := p.doc.Study()
+	if i := p.doc.Load(); i >= 0 && i < len(s.Loads) {
+		heave = s.Loads[i].Heave
+	}
+	text := look.Color(ink.Text)
+	if v := p.doc.Current().Vehicle; v != nil {
+		for _, h := range v.Heights {
+			at := h.Heave + heave
+			if _, _, t, _, ok := locate(p.edge, at, at); ok && t > 1 {
+				continue
+			}
+			x, y := g.at(at, at)
+			if math.Abs(at) < 1e-9 {
+				continue
+			}
+			p.pool.Line(x-7, y, x+7, y, 2, text)
+		}
+	}
+	x, y := g.at(0, 0)
+	p.pool.Line(x-7, y, x+7, y, 3, text)
+	p.pool.Text("ride", x+14, y-22, plain, text)
+}
+
+func (p *Pad) outline(live bool) {
+	c := look.Color(ink.Text)
+	if !live {
+		c = look.Color(ink.Pencil)
+	}
+	line := p.geom.line(p.edge)
+	for i, a := range line {
+		b := line[(i+1)%len(line)]
+		p.pool.Line(a.X, a.Y, b.X, b.Y, 3, c)
+		p.pool.Circle(a.X, a.Y, 1.5, 0, nil, c)
+	}
+}
+
+// word draws a blue word to press; where the axle stands there it is a filled plate.
+func (p *Pad) word(words string, x, y float32, do action, corner document.Corner) {
+	m := brush.Measure(words, bold)
+	if at, ok := p.doc.CornerAt(); ok && at == corner {
+		p.pool.Rect(x-8, y-1, m.Width+16, m.Height+2, 3, 0, nil, look.Color(ink.Press))
+		p.pool.Text(words, x, y, bold, look.Color(ink.OnPress))
+	} else {
+		p.pool.Text(words, x, y, bold, look.Color(ink.Press))
+		if p.hover == do {
+			p.pool.Line(x, y+m.Height-2, x+m.Width, y+m.Height-2, 1.5, look.Color(ink.Press))
+		}
+	}
+	p.zones = append(p.zones, zone{do, words, brush.Box{X0: float64(x), Y0: float64(y), X1: float64(x + m.Width), Y1: float64(y + m.Height)}})
+}
+
+// sideWords puts the corners' words at the corners and, round the outline, what stops the axle there.
+func (p *Pad) sideWords(size fyne.Size) {
+	g := &p.geom
+	center := func(words string, y float32, do action, c document.Corner) {
+		m := brush.Measure(words, bold)
+		x := float32(g.cx) - m.Width/2
+		p.word(words, min(max(x, 8), size.Width-8-m.Width), y, do, c)
+	}
+	center("full bump", float32(g.box.Y0)-36, goBump, document.FullBump)
+	center("full droop", float32(g.box.Y1)+3, goDroop, document.FullDroop)
+
+	var quarters [4][]edgeLabel // upper left, upper right, lower left, lower right
+	for _, l := range p.labels {
+		x, y := g.at(l.middle.left, l.middle.right)
+		q := 0
+		if float64(x) > g.cx {
+			q++
+		}
+		if float64(y) > (g.box.Y0+g.box.Y1)/2 {
+			q += 2
+		}
+		quarters[q] = append(quarters[q], l)
+	}
+	s, _ := p.doc.Study()
+	cornerY := func(left bool) float64 {
+		best, y := 0.0, g.cy
+		for _, e := range p.edge {
+			ex, ey := g.at(e.left, e.right)
+			if d := float64(ex) - g.cx; left && d < best || !left && d > best {
+				best, y = d, float64(ey)
+			}
+		}
+		return y
+	}
+	for side := range 2 {
+		left := side == 0
+		corner := cornerY(left)
+		upper, lower := p.ordered(quarters[side]), p.ordered(quarters[2+side])
+		y, rest := p.flow(upper, size, left, g.box.Y0-11, corner-24, true)
+		top := math.Min(corner+42, g.box.Y1-lineStep*float64(2*len(lower)))
+		if len(rest) > 0 { // what found no room above its corner stands under it
+			top = corner + 6
+		}
+		p.flow(append(rest, lower...), size, left, math.Max(top, corner+6), g.box.Y1+22, false)
+		if !hasCorner(s, left) {
+			continue
+		}
+		do, at, words, x := goLeftUp, document.LeftUp, "left up", float32(8)
+		if !left {
+			do, at, words = goRightUp, document.RightUp, "right up"
+			x = size.Width - 8 - brush.Measure(words, bold).Width
+		}
+		p.word(words, x, float32(math.Min(math.Max(y+2, corner-43), corner-24)), do, at)
+	}
+}
+
+// ordered sorts labels from the top down.
+func (p *Pad) ordered(list []edgeLabel) []edgeLabel {
+	sort.SliceStable(list, func(i, k int) bool { return p.height(list[i]) > p.height(list[k]) })
+	return list
+}
+
+func (p *Pad) height(l edgeLabel) float64 { return l.middle.left + l.middle.right }
+
+func hasCorner(s *study.Study, left bool) bool {
+	if s.Range == nil {
+		return false
+	}
+	if left {
+		return s.Range.LeftUp != nil
+	}
+	return s.Range.RightUp != nil
+}
+
+// flow writes labels beside the outline, line after line as wide as there is room, between two heights. It tells where it ended and the labels
+// that found no room; narrows says that the room only gets narrower on the way down.
+func (p *Pad) flow(list []edgeLabel, size fyne.Size, left bool, y, last float64, narrows bool) (end float64, rest []edgeLabel) {
+	type lineAt struct {
+		words string
+		y     float64
+	}
+	for _, l := range list {
+		words := strings.Fields(l.words)
+		var lines []lineAt
+		at := y
+		for len(words) > 0 && at+lineStep <= last {
+			room := p.geom.room(p.edge, size, left, at, at+lineStep)
+			n := 0
+			for n < len(words) && float64(brush.Measure(strings.Join(words[:n+1], " "), plain).Width) <= room {
+				n++
+			}
+			if n > 0 {
+				lines = append(lines, lineAt{strings.Join(words[:n], " "), at})
+				words = words[n:]
+			} else if narrows || len(lines) > 0 {
+				break
+			}
+			at += lineStep
+		}
+		if len(words) > 0 {
+			rest = append(rest, l)
+			continue
+		}
+		for _, ln := range lines {
+			x := float32(8)
+			if !left {
+				x = size.Width - 8 - brush.Measure(ln.words, plain).Width
+			}
+			p.pool.Text(ln.words, x, float32(ln.y), plain, look.Color(ink.Second))
+		}
+		y = at
+	}
+	return y, rest
+}
+
+// trouble draws the line where parts first touch and says in words what the marks are.
+func (p *Pad) trouble(s *study.Study) {
+	marks := p.shownMarks()
+	if marks == nil {
+		return
+	}
+	c := look.Color(ink.Trouble)
+	for _, l := range marks.touchLine() {
+		x1, y1 := p.geom.at(l[0].left, l[0].right)
+		x2, y2 := p.geom.at(l[1].left, l[1].right)
+		p.pool.Line(x1, y1, x2, y2, 3, c)
+	}
+	pair, hit, at, ok := marks.worst()
+	if !ok || s.Gaps == nil || pair >= len(s.Gaps.Pairs) {
+		return
+	}
+	a, b := s.Gaps.Parts[s.Gaps.Pairs[pair].A].Name, s.Gaps.Parts[s.Gaps.Pairs[pair].B].Name
+	words := short(a) + " hits " + short(b)
+	if !hit {
+		words = "tight: " + both(a, b)
+	}
+	m := brush.TagSize(words, 15)
+	x, y := p.geom.at(at.left, at.right)
+	ty := float32(p.geom.cy) + 20
+	if float64(y) > p.geom.cy+14 {
+		ty = float32(p.geom.cy) - 20 - m.Height - 6
+	}
+	tx := float32(p.geom.cx) - m.Width/2
+	ly := ty
+	if ty < y {
+		ly = ty + m.Height
+	}
+	p.pool.Line(x, y, tx+m.Width/2+clamp((x-tx-m.Width/2)*0.2, m.Width/2-6), ly, 1.5, c)
+	p.pool.Circle(x, y, 2.5, 0, nil, c)
+	p.pool.Tag(words, tx, ty, 15, look.Color(ink.Text), c, look.Color(ink.Ground))
+}
+
+func clamp(v, most float32) float32 { return max(-most, min(most, v)) }
+
+func (p *Pad) drawDot(left, right float64) {
+	x, y := p.geom.at(left, right)
+	press := look.Color(ink.Press)
+	p.pool.Circle(x, y, dotRing, 3, press, look.Color(ink.Ground))
+	p.pool.Circle(x, y, dotRadius-1, 0, nil, press)
+	if p.hover == onDot || p.dragging {
+		p.pool.Circle(x, y, dotRing+3, 1.5, press, nil)
+	}
+}
+
+// sentence writes three lines at the foot: the bold heading, then the rest.
+func (p *Pad) sentence(size fyne.Size, head, rest string) {
+	width := size.Width - 16
+	y := size.Height - 59
+	if !p.geom.ok {
+		y = 48
+	}
+	if head != "" {
+		p.pool.Text(head, 8, y, bold, look.Color(ink.Text))
+		y += lineStep
+	}
+	for _, line := range look.Wrap(rest, look.Small, false, width) {
+		if y+lineStep > size.Height {
+			break
+		}
+		p.pool.Text(line, 8, y, plain, look.Color(ink.Text))
+		y += lineStep
+	}
+}
+
+// patchImage draws the range's ground and marks at device pixels, again only when something of it has changed.
+type patchImage struct {
+	edge           []place
+	geom           geometry
+	marks          *region
+	ground, marked color.NRGBA
+	img            *image.NRGBA
+	stale          bool
+}
+
+func (m *patchImage) set(edge []place, g geometry, marks *region, ground, marked color.NRGBA) {
+	same := len(edge) == len(m.edge) && len(edge) > 0 && &edge[0] == &m.edge[0]
+	if same && g == m.geom && marks == m.marks && ground == m.ground && marked == m.marked {
+		return
+	}
+	m.edge, m.geom, m.marks, m.ground, m.marked, m.stale = edge, g, marks, ground, marked, true
+}
+
+func (m *patchImage) draw(w, h int) image.Image {
+	if m.img == nil || m.img.Rect.Dx() != w || m.img.Rect.Dy() != h {
+		m.img, m.stale = image.NewNRGBA(image.Rect(0, 0, w, h)), true
+	}
+	if !m.stale || !m.geom.ok {
+		return m.img
+	}
+	m.stale = false
+	clear(m.img.Pix)
+	x0, y0 := math.Floor(m.geom.box.X0), math.Floor(m.geom.box.Y0)
+	unit := (math.Ceil(m.geom.box.X1) - x0) / float64(w) // units a device pixel
+	for j := range h {
+		for i := range w {
+			x, y := x0+(float64(i)+0.5)*unit, y0+(float64(j)+0.5)*unit
+			u, v := (x-m.geom.cx)/m.geom.k, (m.geom.cy-y)/m.geom.k
+			left, right := v-u, v+u
+			if _, _, t, _, ok := locate(m.edge, left, right); !ok || t > 1 || t < 0 {
+				continue
+			}
+			brush.Blend(m.img, i, j, m.ground, 1)
+			if m.marks == nil {
+				continue
+			}
+			gap, slack, ok := m.marks.at(left, right)
+			switch {
+			case !ok || math.IsNaN(gap):
+			case gap < 0:
+				brush.Blend(m.img, i, j, m.marked, brush.Ink(brush.Hits, x, y, unit))
+			case slack < 0:
+				brush.Blend(m.img, i, j, m.marked, brush.Ink(brush.Tight, x, y, unit))
+			}
+		}
+	}
+	return m.img
+}

@@ -1,0 +1,309 @@
+package pad
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"axleloft/app/study"
+	"axleloft/geometry/job"
+	"axleloft/geometry/limits"
+)
+
+// sided splits a part's name into its own name in small letters and the word of its side: "Strut left" gives "strut" and "left".
+func sided(name string, side job.Side) (base, word string) {
+	base = lower(name)
+	switch side {
+	case job.Left:
+		return strings.TrimSuffix(base, " left"), "left"
+	case job.Right:
+		return strings.TrimSuffix(base, " right"), "right"
+	}
+	return base, ""
+}
+
+// lower puts a name into running text: its first letter small, unless it is all capitals or a person's name the trade writes large.
+func lower(name string) string {
+	first, _, _ := strings.Cut(name, " ")
+	switch first {
+	case "Panhard", "Watt's":
+		return name
+	}
+	if len(first) > 1 && first == strings.ToUpper(first) {
+		return name
+	}
+	return strings.ToLower(name[:min(1, len(name))]) + name[min(1, len(name)):]
+}
+
+// short is the last word of a part's name, with its side: "Panhard rod" is the rod, "Lower left" the left lower.
+func short(name string) string {
+	base, word := lower(name), ""
+	for _, side := range []string{"left", "right"} {
+		if s, ok := strings.CutSuffix(base, " "+side); ok {
+			base, word = s, side
+		}
+	}
+	if i := strings.LastIndexByte(base, ' '); i >= 0 {
+		switch last := base[i+1:]; last {
+		case "ahead", "behind", "above", "below", "front", "rear", "upper", "lower": // says which, not what
+		default:
+			base = last
+		}
+	}
+	if word != "" {
+		return word + " " + base
+	}
+	return base
+}
+
+// cause says in trade words what stops the axle: "left strut closed".
+func cause(s *study.Study, by *limits.By) string {
+	m := s.Mech
+	put := func(name string, side job.Side, what string) string {
+		base, word := sided(name, side)
+		if word != "" {
+			return word + " " + base + " " + what
+		}
+		return base + " " + what
+	}
+	switch by.Cause {
+	case limits.StrutClosed, limits.StrutOpen:
+		if by.Index < len(m.Struts) {
+			what := "closed"
+			if by.Cause == limits.StrutOpen {
+				what = "open"
+			}
+			return put(m.Struts[by.Index].Name, m.Struts[by.Index].Ref.Side, what)
+		}
+	case limits.StopSolid:
+		if by.Index < len(m.Stops) {
+			return put(m.Stops[by.Index].Name, m.Stops[by.Index].Ref.Side, "home")
+		}
+	case limits.StrapTaut:
+		if by.Index < len(m.Straps) {
+			return put(m.Straps[by.Index].Name, m.Straps[by.Index].Ref.Side, "taut")
+		}
+	case limits.JointLimit:
+		if by.Index < len(m.Links) {
+			end, kind := "frame", m.Links[by.Index].FrameEnd.Kind
+			if by.AxleEnd {
+				end, kind = "axle", m.Links[by.Index].AxleEnd.Kind
+			}
+			base, word := sided(m.Links[by.Index].Name, m.Links[by.Index].Ref.Side)
+			if word != "" {
+				base = word + " " + base
+			}
+			return base + ", " + end + " " + [...]string{"ball", "bush", "stud"}[kind] + " at limit"
+		}
+	case limits.ShaftLimit:
+		return "driveshaft joint at limit"
+	case limits.SlipUsed:
+		return "slip used up"
+	case limits.Contact:
+		if s.Gaps != nil && by.Index < len(s.Gaps.Pairs) {
+			p := s.Gaps.Pairs[by.Index]
+			return short(s.Gaps.Parts[p.A].Name) + " hits " + short(s.Gaps.Parts[p.B].Name)
+		}
+	case limits.EnteredLimit:
+		return "your travel limit"
+	case limits.NoAssembly:
+		return "links let it no further"
+	}
+	return by.What
+}
+
+// both says two parts' names in short: "left strut, tyre", "driveshaft, tank".
+func both(a, b string) string {
+	a, b = short(a), short(b)
+	for _, side := range []string{"left ", "right "} {
+		if strings.HasPrefix(a, side) {
+			b = strings.TrimPrefix(b, side)
+		}
+	}
+	return a + ", " + b
+}
+
+// merge makes one of two that differ in their side only and are met together: "left strut closed", "right strut closed" -> "struts closed".
+func merge(a, b string) (string, bool) {
+	for _, w := range [][2]string{{"left ", "right "}, {"right ", "left "}} {
+		x, ok := strings.CutPrefix(a, w[0])
+		y, ok2 := strings.CutPrefix(b, w[1])
+		if !ok || !ok2 || x != y {
+			continue
+		}
+		i := strings.LastIndexByte(x, ' ')
+		if i < 0 || strings.Contains(x, ",") || strings.Contains(x, " hits ") {
+			return "both " + x, true
+		}
+		return x[:i] + "s" + x[i:], true
+	}
+	return "", false
+}
+
+// edgeLabel is what stops the axle along a stretch of the outline.
+type edgeLabel struct {
+	words  string
+	middle place
+	count  int
+}
+
+// edgeLabels names the stretches of the outline, at most six: neighbours with the same words are one, the longest are kept.
+func edgeLabels(s *study.Study) []edgeLabel {
+	if !s.Bounded() {
+		return nil
+	}
+	edge := s.Range.Edge
+	n := len(edge)
+	words := make([]string, n)
+	for i := range edge {
+		words[i] = cause(s, &edge[i])
+	}
+	start := -1
+	for i := range n {
+		if words[i] != words[(i+n-1)%n] {
+			start = i
+			break
+		}
+	}
+	if start < 0 {
+		if n == 0 {
+			return nil
+		}
+		return []edgeLabel{{words[0], place{edge[n/8].Left, edge[n/8].Right}, n}}
+	}
+	var out []edgeLabel
+	for i := 0; i < n; {
+		k := i
+		for k < n && words[(start+k)%n] == words[(start+i)%n] {
+			k++
+		}
+		m := &edge[(start+(i+k)/2)%n]
+		out = append(out, edgeLabel{words[(start+i)%n], place{m.Left, m.Right}, k - i})
+		i = k
+	}
+	for len(out) > 6 {
+		least := 0
+		for i := range out {
+			if out[i].count < out[least].count {
+				least = i
+			}
+		}
+		out = append(out[:least], out[least+1:]...)
+	}
+	return out
+}
+
+// together is how near to each other two things are met to be met together, mm: less than the figure shows.
+const together = 0.5
+
+// met is one thing met on the way from ride, at a wheel travel in mm.
+type met struct {
+	at    float64
+	words string
+}
+
+// travel is the number a position goes by: the larger wheel travel.
+func travel(left, right float64) float64 { return math.Max(math.Abs(left), math.Abs(right)) }
+
+// ahead lists what is met from ride through a position and beyond, in order, at most three; twins met together are one. Known is false
+// where the ring has not been worked out.
+func ahead(s *study.Study, left, right float64) (list []met, known bool) {
+	if len(s.Ring) == 0 || math.Hypot(left, right) < 1 {
+		return nil, false
+	}
+	a := math.Atan2(right, left) * 180 / math.Pi
+	best, off := -1, math.Inf(1)
+	for i := range s.Ring {
+		d := math.Abs(math.Remainder(s.Ring[i].Angle-a, 360))
+		if d < off {
+			best, off = i, d
+		}
+	}
+	ray := &s.Ring[best]
+	for i := range ray.By {
+		by := &ray.By[i]
+		m := met{travel(by.Left, by.Right), cause(s, by)}
+		if k := len(list); k > 0 && math.Abs(list[k-1].at-m.at) < together {
+			if list[k-1].words == m.words {
+				continue
+			}
+			if both, ok := merge(list[k-1].words, m.words); ok {
+				list[k-1].words = both
+				continue
+			}
+		}
+		list = append(list, m)
+	}
+	if len(list) > 3 {
+		list = list[:3]
+	}
+	return list, true
+}
+
+// wheels says where the wheels stand: "Left up 109, right up 109".
+func wheels(left, right float64, length func(mm float64) string) string {
+	one := func(v float64) string {
+		switch r := math.Round(v); {
+		case r > 0:
+			return "up " + length(v)
+		case r < 0:
+			return "down " + length(-v)
+		default:
+			return "at ride"
+		}
+	}
+	return "Left " + one(left) + ", right " + one(right)
+}
+
+// lengthWords writes a travel in the shown unit, without the unit's name: whole millimetres, or inches to a tenth.
+func lengthWords(unit string) func(float64) string {
+	if unit == "in" {
+		return func(mm float64) string { return fmt.Sprintf("%.1f", mm/25.4) }
+	}
+	return func(mm float64) string { return fmt.Sprintf("%.0f", mm) }
+}
+
+// say is the sentence under the pad: first its heading, then what is met.
+func say(s *study.Study, full bool, unit string, left, right float64) (head, rest string) {
+	length := lengthWords(unit)
+	if s.Refusal != "" {
+		return "", s.Refusal
+	}
+	if !s.Bounded() {
+		return "", s.RangeNote
+	}
+	if math.Round(left) == 0 && math.Round(right) == 0 {
+		return "At ride height.", "Drag the dot, or press a blue word."
+	}
+	head = wheels(left, right, length) + "."
+	if !full {
+		return head, "What is met next: working out."
+	}
+	list, known := ahead(s, left, right)
+	if !known {
+		return head, ""
+	}
+	if len(list) == 0 {
+		return head, "Nothing met this way."
+	}
+	if onEdge(s, left, right) {
+		head += " First met:"
+	} else {
+		head += " This way:"
+	}
+	parts := make([]string, len(list))
+	for i, m := range list {
+		parts[i] = length(m.at) + " " + m.words
+	}
+	return head, strings.Join(parts, ", ")
+}
+
+// onEdge reports whether a position is at the end of the range: 1 mm further on the way from ride is not in it.
+func onEdge(s *study.Study, left, right float64) bool {
+	d := math.Hypot(left, right)
+	if d < 1 || !s.Bounded() {
+		return false
+	}
+	f := 1 + 1/d
+	return !s.Range.Contains(left*f, right*f)
+}

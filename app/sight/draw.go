@@ -1,0 +1,182 @@
+package sight
+
+import (
+	"math"
+
+	"axleloft/app/brush"
+	"axleloft/app/look"
+	"axleloft/geometry/job"
+	"axleloft/plotting/drawing"
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+)
+
+// measure tells the scene the room words take in the window's letters.
+func measure(words string, size float64, bold bool) (w, h float64) {
+	m := brush.Measure(words, brush.Type{Size: float32(size), Bold: bold})
+	return float64(m.Width), float64(m.Height)
+}
+
+// draw makes the whole picture again.
+func (v *View) draw() {
+	size := v.Size()
+	if size.Width < 1 || size.Height < 1 {
+		return
+	}
+	v.frames++
+	v.renew()
+	v.picture = v.scene.Picture(v.transform(), measure, &v.memory)
+	g := &v.pool
+	g.Begin()
+	g.Rect(0, 0, size.Width, size.Height, 0, 0, nil, look.Color(ink.Ground))
+	v.behind.set(&v.picture, size, drawing.Fill)
+	v.over.set(&v.picture, size, drawing.Stripes, drawing.Dots)
+	if !v.behind.empty() {
+		g.Put(v.behind.raster)
+	}
+	s := v.pixels()
+	marked := v.over.empty()
+	for i := range v.picture.Items {
+		it := &v.picture.Items[i]
+		if !marked && it.Layer >= drawing.Trouble {
+			g.Put(v.over.raster)
+			marked = true
+		}
+		v.item(it, s)
+	}
+	if !marked {
+		g.Put(v.over.raster)
+	}
+	v.drawOver()
+	v.drawNote(size)
+	if v.focused {
+		g.Rect(0, 0, size.Width, size.Height, 0, 2, look.Color(ink.Press), nil)
+	}
+}
+
+// pixels is how many device pixels a unit has.
+func (v *View) pixels() float32 {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(v); c != nil && c.Scale() > 0 {
+		return c.Scale()
+	}
+	return 1
+}
+
+// item copies one item to canvas objects. s is device pixels a unit: ends of bars and circles are put on whole pixels, since the toolkit's
+// painter does so with each object by itself and would set the two sides of a bar apart.
+func (v *View) item(it *drawing.Item, s float32) {
+	g := &v.pool
+	stroke, fill := colorOf(it.Stroke), colorOf(it.Fill)
+	box := brush.Box{X0: -4, Y0: -4, X1: float64(v.Size().Width) + 4, Y1: float64(v.Size().Height) + 4}
+	p := it.Points
+	switch it.Kind {
+	case drawing.Line:
+		for i := 1; i < len(p); i++ {
+			g.ClipLine(box, p[i-1].X, p[i-1].Y, p[i].X, p[i].Y, float32(it.Width), stroke)
+		}
+	case drawing.Dashed:
+		at := 0.0
+		for i := 1; i < len(p); i++ {
+			at = g.Dashed(box, p[i-1].X, p[i-1].Y, p[i].X, p[i].Y, at, float32(it.Width), stroke)
+		}
+	case drawing.Circle:
+		v.circle(p[0], it.Radius+it.Width/2, float32(it.Width), it.Stroke, it.Fill, s)
+	case drawing.Box:
+		h := float32(it.Width) / 2
+		x0, y0 := float32(math.Min(p[0].X, p[1].X)), float32(math.Min(p[0].Y, p[1].Y))
+		x1, y1 := float32(math.Max(p[0].X, p[1].X)), float32(math.Max(p[0].Y, p[1].Y))
+		g.Rect(x0-h, y0-h, x1-x0+2*h, y1-y0+2*h, float32(it.Radius)+h, float32(it.Width), stroke, fill)
+	case drawing.Bar:
+		v.bar(it, box, s)
+	case drawing.Text:
+		g.Text(it.Words, float32(p[0].X), float32(p[0].Y), brush.Type{Size: float32(it.Size), Bold: it.Bold}, stroke)
+	}
+}
+
+// circle draws a circle with its middle on a pixel corner and its width an even number of pixels.
+func (v *View) circle(at drawing.Point, r float64, width float32, stroke, fill ink.Role, s float32) {
+	v.pool.Circle(snap(at.X, s), snap(at.Y, s), even(r, s), width, colorOf(stroke), colorOf(fill))
+}
+
+// bar draws a round bar as thick lines with round ends, the inner over the outer.
+func (v *View) bar(it *drawing.Item, box brush.Box, s float32) {
+	r := even(it.Radius, s)
+	w := float32(math.Max(1, math.Round(it.Width*float64(s)))) / s
+	wide := brush.Box{X0: box.X0 - float64(r), Y0: box.Y0 - float64(r), X1: box.X1 + float64(r), Y1: box.Y1 + float64(r)}
+	pass := func(r float32, role ink.Role) {
+		c := colorOf(role)
+		if c == nil || r <= 0 {
+			return
+		}
+		for i, p := range it.Points {
+			x, y := snap(p.X, s), snap(p.Y, s)
+			if float64(x) > wide.X0 && float64(x) < wide.X1 && float64(y) > wide.Y0 && float64(y) < wide.Y1 {
+				v.pool.Circle(x, y, r, 0, nil, c)
+			}
+			if i == 0 {
+				continue
+			}
+			q := it.Points[i-1]
+			v.pool.ClipLine(wide, float64(snap(q.X, s)), float64(snap(q.Y, s)), float64(x), float64(y), 2*r, c)
+		}
+	}
+	pass(r, it.Stroke)
+	pass(r-w, it.Fill)
+}
+
+// snap puts a place on a whole device pixel.
+func snap(x float64, s float32) float32 { return float32(math.Round(x*float64(s))) / s }
+
+// even makes a radius a whole number of device pixels, at least one.
+func even(r float64, s float32) float32 {
+	return float32(math.Max(1, math.Round(r*float64(s)))) / s
+}
+
+// drawOver marks what the pointer is over, or carries.
+func (v *View) drawOver() {
+	h := &v.hand
+	if h.grip == nothing && h.over.kind != onPivot {
+		return
+	}
+	p := h.over.pivot
+	switch h.grip {
+	case onPivot, carrying:
+		return // the held pivot has its rings
+	case nothing:
+	default:
+		return
+	}
+	if held, ok := v.doc.Held(); ok && held == p {
+		return
+	}
+	for _, t := range v.handles() {
+		if t.Wheel == job.Single && t.Pivot == p && !t.Ride {
+			v.pool.Circle(float32(t.X), float32(t.Y), 12, 1.5, look.Color(ink.Press), nil)
+		}
+	}
+}
+
+// drawNote writes what the view has to say at its foot.
+func (v *View) drawNote(size fyne.Size) {
+	words := v.note
+	if words == "" && v.hand.grip == carrying && v.hand.moved {
+		words = "Press to put it down, Escape puts it back."
+	}
+	if words == "" {
+		return
+	}
+	t := brush.Type{Size: look.Small, Bold: true}
+	lines := look.Wrap(words, look.Small, true, size.Width-32)
+	h := float32(len(lines)) * look.Lead
+	y := size.Height - h - 32
+	widest := float32(0)
+	for _, l := range lines {
+		widest = max(widest, brush.Measure(l, t).Width)
+	}
+	x := (size.Width - widest) / 2
+	v.pool.Rect(x-8, y-4, widest+16, h+8, look.Radius, 1, look.Color(ink.Edge), look.Color(ink.Panel))
+	for i, l := range lines {
+		v.pool.Text(l, x, y+float32(i)*look.Lead-1, t, look.Color(ink.Text))
+	}
+}

@@ -1,0 +1,517 @@
+package sight
+
+import (
+	"fmt"
+	"math"
+
+	"axleloft/app/document"
+	"axleloft/app/edit"
+	"axleloft/app/view"
+	"axleloft/geometry/job"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// What the hand meets, units.
+const (
+	reach     = 24 // of a pivot's or tyre's hit area, half of 48
+	carryFrom = 6  // a pivot picked up by a press follows only from here
+	notch     = 25 // what one notch of the wheel scrolls
+	perNotch  = 1.2
+)
+
+// What the arrow keys move a pivot by, mm: alone, with Shift, with Ctrl.
+const (
+	nudge      = 1.0
+	nudgeShift = 10.0
+	nudgeCtrl  = 0.1
+)
+
+// grip is what the hand has taken.
+type grip uint8
+
+const (
+	nothing  grip = iota
+	ground        // nothing to move: a drag pans, a press takes the part under it
+	onPivot       // the button is down on a pivot
+	carrying      // a pivot picked up by a press, put down by the next
+	onTyre
+	panning // the middle button
+)
+
+// hand is the gesture under way.
+type hand struct {
+	grip    grip
+	press   fyne.Position // where it began
+	last    fyne.Position
+	moved   bool // it has gone far enough to count
+	begun   bool // the document's drag has begun
+	pivot   document.Pivot
+	drag    view.Drag
+	from    r3.Vec // the pivot's place at ride height when the gesture began
+	tyre    job.Side
+	travel  float64 // of that wheel when the gesture began
+	at      fyne.Position
+	inside  bool // the pointer is over the view
+	over    spot // what it is over
+	measure bool // the pivot is measured and stays
+}
+
+// spot is a thing under the pointer.
+type spot struct {
+	kind  grip // onPivot, onTyre, ground (a part) or nothing
+	pivot document.Pivot
+	tyre  job.Side
+	part  edit.Part
+}
+
+// handles are what can be taken in the view, as it is drawn.
+func (v *View) handles() []view.Handle {
+	v.renew()
+	return v.scene.Handles(v.transform())
+}
+
+// pivotsAt lists the handles of pivots within reach of a place, nearest first, each twin pair once; one that is held counts as a little nearer, so
+// that it stays in hand. near tells how far each lies.
+func (v *View) pivotsAt(at fyne.Position) (list []view.Handle, near []float64) {
+	held, isHeld := v.doc.Held()
+	for _, h := range view.Near(v.plane, v.handles(), float64(at.X), float64(at.Y)) {
+		if h.Wheel != job.Single || seen(list, h.Pivot) {
+			continue
+		}
+		d := math.Hypot(h.X-float64(at.X), h.Y-float64(at.Y))
+		if isHeld && h.Pivot == held {
+			d -= 3
+		}
+		k := len(list)
+		list, near = append(list, h), append(near, d)
+		for ; k > 0 && near[k] < near[k-1]; k-- {
+			list[k], list[k-1] = list[k-1], list[k]
+			near[k], near[k-1] = near[k-1], near[k]
+		}
+	}
+	return list, near
+}
+
+// seen reports whether a pivot or its twin is in the list.
+func seen(list []view.Handle, p document.Pivot) bool {
+	for _, h := range list {
+		o := h.Pivot
+		if o.List == p.List && o.Index == p.Index && o.End == p.End {
+			return true
+		}
+	}
+	return false
+}
+
+func distance(a, b fyne.Position) float64 {
+	return math.Hypot(float64(a.X-b.X), float64(a.Y-b.Y))
+}
+
+// closeBy is how much farther than the nearest a pivot may lie to be one the hand may have meant, units.
+const closeBy = 12
+
+// spotAt is what lies under a place: pivots before tyres, tyres before parts.
+func (v *View) spotAt(at fyne.Position) spot {
+	if list, _ := v.pivotsAt(at); len(list) > 0 {
+		return spot{kind: onPivot, pivot: list[0].Pivot}
+	}
+	if side, ok := v.tyreAt(at); ok {
+		return spot{kind: onTyre, tyre: side}
+	}
+	if part, ok := v.partAt(at); ok {
+		return spot{kind: ground, part: part}
+	}
+	return spot{}
+}
+
+// tyreAt tells which tyre a press takes; only the rear view has them to take.
+func (v *View) tyreAt(at fyne.Position) (job.Side, bool) {
+	for _, h := range view.Near(v.plane, v.handles(), float64(at.X), float64(at.Y)) {
+		if h.Wheel != job.Single {
+			return h.Wheel, true
+		}
+	}
+	return job.Single, false
+}
+
+// --- presses and drags ---
+
+// MouseDown takes what is under the pointer.
+func (v *View) MouseDown(e *desktop.MouseEvent) {
+	v.focus()
+	v.say("")
+	h := &v.hand
+	h.at = e.Position
+	if h.grip == carrying { // the second press puts the pivot down
+		if e.Button == desktop.MouseButtonPrimary {
+			v.follow(e.Position)
+			v.putDown()
+		} else {
+			v.letFall()
+		}
+		return
+	}
+	h.press, h.last, h.moved, h.begun, h.measure = e.Position, e.Position, false, false, false
+	if e.Button == desktop.MouseButtonTertiary {
+		h.grip = panning
+		return
+	}
+	if e.Button != desktop.MouseButtonPrimary {
+		h.grip = nothing
+		return
+	}
+	if list, near := v.pivotsAt(e.Position); len(list) > 0 {
+		v.pick(list, near)
+		return
+	}
+	if side, ok := v.tyreAt(e.Position); ok {
+		pose := v.doc.Position().Pose
+		h.grip, h.tyre, h.travel = onTyre, side, pose.Left
+		if side == job.Right {
+			h.travel = pose.Right
+		}
+		return
+	}
+	h.grip = ground
+}
+
+// pick takes the nearest of the pivots under the press; those nearly as near are the next ones.
+func (v *View) pick(list []view.Handle, near []float64) {
+	v.eye.near = v.eye.near[:0]
+	for i := range list {
+		if near[i] <= near[0]+closeBy {
+			v.eye.near = append(v.eye.near, list[i].Pivot)
+		}
+	}
+	v.eye.nearAt = 0
+	h := &v.hand
+	j := v.doc.Current()
+	h.grip, h.pivot = onPivot, list[0].Pivot
+	h.from, _ = edit.At(j, h.pivot)
+	h.drag = v.scene.NewDrag(list[0], float64(h.press.X), float64(h.press.Y))
+	h.measure = edit.IsMeasured(j, h.pivot)
+	if held, ok := v.doc.Held(); !ok || held != h.pivot {
+		v.doc.Hold(h.pivot)
+	}
+}
+
+// Dragged moves what the hand has.
+func (v *View) Dragged(e *fyne.DragEvent) {
+	h := &v.hand
+	h.at = e.Position
+	switch h.grip {
+	case onPivot:
+		v.follow(e.Position)
+	case onTyre:
+		up := float64(h.press.Y-e.Position.Y) / v.eye.Scale()
+		v.doc.MoveWheel(h.tyre, h.travel+up)
+	case ground, panning:
+		h.moved = true
+		dx, dy := float64(e.Position.X-h.last.X), float64(e.Position.Y-h.last.Y)
+		h.last = e.Position
+		v.eye.pan(v.plane, dx, dy)
+	}
+}
+
+// DragEnd keeps what was dragged; the release itself comes first, through MouseUp.
+func (v *View) DragEnd() { v.release() }
+
+// MouseUp lets go: of a drag for good, of a press on a pivot so that it is carried till the next press.
+func (v *View) MouseUp(e *desktop.MouseEvent) {
+	h := &v.hand
+	switch {
+	case h.grip == onPivot && !h.moved && !h.measure:
+		h.grip = carrying
+		h.last = e.Position
+		return
+	case h.grip == ground && !h.moved:
+		v.pressGround(e.Position)
+	}
+	if h.grip != carrying {
+		v.release()
+	}
+}
+
+// pressGround is a press on a part or on nothing.
+func (v *View) pressGround(at fyne.Position) {
+	v.doc.LetGo()
+	part, ok := v.partAt(at)
+	if !ok {
+		v.doc.Deselect()
+		return
+	}
+	v.doc.Select(part)
+	if v.OnPart != nil {
+		v.OnPart(part)
+	}
+}
+
+func (v *View) release() {
+	h := &v.hand
+	if h.grip == carrying || h.grip == nothing {
+		return
+	}
+	v.putDown()
+}
+
+// putDown ends the gesture and keeps it.
+func (v *View) putDown() {
+	h := &v.hand
+	if h.begun {
+		v.doc.Commit()
+	}
+	h.grip, h.begun, h.moved = nothing, false, false
+	v.Refresh()
+}
+
+// letFall ends the gesture and puts everything back.
+func (v *View) letFall() {
+	h := &v.hand
+	if h.begun {
+		v.doc.Cancel()
+	}
+	if h.grip == onTyre {
+		v.doc.MoveWheel(h.tyre, h.travel)
+	}
+	h.grip, h.begun, h.moved = nothing, false, false
+	v.Refresh()
+}
+
+// follow leads the pivot in hand to the pointer, by drag steps in the view's own two axes.
+func (v *View) follow(at fyne.Position) {
+	h := &v.hand
+	if h.measure {
+		v.say("measured: press Free to move it")
+		return
+	}
+	if !h.moved && h.grip == carrying && distance(at, h.press) < carryFrom {
+		return
+	}
+	h.moved = true
+	to := h.drag.To(v.transform(), float64(at.X), float64(at.Y), v.eye.Step())
+	if !h.begun {
+		if to == h.from {
+			return
+		}
+		v.doc.BeginDrag(moveLabel(v.doc.Current(), h.pivot))
+		h.begun = true
+	}
+	if err := v.doc.DragPivot(h.pivot, to); err != nil {
+		v.say(document.Words(err))
+	} else {
+		v.say("")
+	}
+}
+
+// moveLabel is what Undo calls the step.
+func moveLabel(j *job.Job, p document.Pivot) string { return "move " + edit.Name(j, p) }
+
+// --- the pointer without a button ---
+
+// MouseIn follows the pointer.
+func (v *View) MouseIn(e *desktop.MouseEvent) {
+	v.hand.inside = true
+	v.MouseMoved(e)
+}
+
+// MouseMoved follows the pointer: a carried pivot goes with it, else what lies under it is shown.
+func (v *View) MouseMoved(e *desktop.MouseEvent) {
+	h := &v.hand
+	h.at = e.Position
+	if h.grip == carrying {
+		v.follow(e.Position)
+		return
+	}
+	if h.grip != nothing {
+		return
+	}
+	if s := v.spotAt(e.Position); s != h.over {
+		h.over = s
+		v.Refresh()
+	}
+}
+
+// MouseOut drops a carried pivot back where it was.
+func (v *View) MouseOut() {
+	h := &v.hand
+	h.inside = false
+	if h.grip == carrying {
+		v.letFall()
+	}
+	if h.over.kind != nothing {
+		h.over = spot{}
+		v.Refresh()
+	}
+}
+
+// Cursor shows what a press would take.
+func (v *View) Cursor() desktop.Cursor {
+	h := &v.hand
+	kind := h.over.kind
+	if h.grip != nothing {
+		kind = h.grip
+	}
+	switch kind {
+	case onPivot, carrying:
+		return desktop.CrosshairCursor
+	case onTyre:
+		return desktop.VResizeCursor
+	case ground:
+		return desktop.PointerCursor
+	}
+	return desktop.DefaultCursor
+}
+
+// Scrolled zooms at the pointer.
+func (v *View) Scrolled(e *fyne.ScrollEvent) {
+	n := math.Max(-8, math.Min(8, float64(e.Scrolled.DY)/notch))
+	if n == 0 {
+		return
+	}
+	v.eye.zoom(v, float64(e.Position.X), float64(e.Position.Y), math.Pow(perNotch, n))
+}
+
+// --- keys ---
+
+func (v *View) focus() {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(v); c != nil {
+		c.Focus(v)
+	}
+}
+
+// FocusGained shows that the arrows are this view's.
+func (v *View) FocusGained() { v.focused = true; v.Refresh() }
+
+// FocusLost takes that away.
+func (v *View) FocusLost() { v.focused = false; v.Refresh() }
+
+// AcceptsTab reports whether Tab goes to the next of several pivots that lie close together.
+func (v *View) AcceptsTab() bool {
+	_, n := v.eye.Near()
+	return n > 1 && v.hand.grip != carrying
+}
+
+// TypedRune zooms in and out about the middle by + and -.
+func (v *View) TypedRune(r rune) {
+	switch r {
+	case '+', '=':
+		v.eye.zoom(v, float64(v.Size().Width)/2, float64(v.Size().Height)/2, perNotch)
+	case '-':
+		v.eye.zoom(v, float64(v.Size().Width)/2, float64(v.Size().Height)/2, 1/perNotch)
+	}
+}
+
+// TypedKey moves the held pivot along the view's axes by the arrows, or pans where none is held. Escape puts back, then lets go; Page up
+// and Page down take one pivot after the other; Home goes back to the view before.
+func (v *View) TypedKey(e *fyne.KeyEvent) {
+	step := nudge
+	if v.modifiers()&fyne.KeyModifierShift != 0 {
+		step = nudgeShift
+	}
+	if v.arrow(e.Name, step) {
+		return
+	}
+	switch e.Name {
+	case fyne.KeyEscape:
+		switch {
+		case v.hand.grip != nothing && (v.hand.begun || v.hand.grip == onTyre):
+			v.letFall()
+		case v.hand.grip == carrying:
+			v.letFall()
+			v.doc.LetGo()
+		default:
+			v.doc.LetGo()
+			v.doc.Deselect()
+		}
+		v.say("")
+	case fyne.KeyTab:
+		v.eye.Next()
+	case fyne.KeyPageDown:
+		v.cycle(1)
+	case fyne.KeyPageUp:
+		v.cycle(-1)
+	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
+		if v.hand.grip == carrying {
+			v.putDown()
+		}
+	case fyne.KeyHome:
+		v.eye.Home()
+	}
+}
+
+// cycle holds the next pivot of the job.
+func (v *View) cycle(by int) {
+	list := edit.Pivots(v.doc.Current())
+	if len(list) == 0 {
+		return
+	}
+	at := -1
+	if held, ok := v.doc.Held(); ok {
+		for i, p := range list {
+			if p.List == held.List && p.Index == held.Index && p.End == held.End {
+				at = i
+			}
+		}
+	}
+	if at < 0 && by < 0 {
+		at = 0
+	}
+	v.eye.near, v.eye.nearAt = nil, 0
+	v.doc.Hold(list[(at+by+len(list))%len(list)])
+}
+
+// arrow moves the held pivot, or the picture.
+func (v *View) arrow(key fyne.KeyName, step float64) bool {
+	var right, up float64
+	switch key {
+	case fyne.KeyUp:
+		up = 1
+	case fyne.KeyDown:
+		up = -1
+	case fyne.KeyLeft:
+		right = -1
+	case fyne.KeyRight:
+		right = 1
+	default:
+		return false
+	}
+	if v.hand.grip != nothing {
+		return true
+	}
+	held, ok := v.doc.Held()
+	if !ok {
+		v.eye.pan(v.plane, -right*reach, up*reach)
+		return true
+	}
+	if edit.IsMeasured(v.doc.Current(), held) {
+		v.say("measured: press Free to move it")
+		return true
+	}
+	if err := v.doc.NudgePivot(held, v.plane.Shift(r3.Vec{}, right*step, up*step)); err != nil {
+		v.say(document.Words(err))
+	} else {
+		v.say(fmt.Sprintf("moved by %g mm a press", step))
+	}
+	return true
+}
+
+// TypedShortcut moves the held pivot finely by Ctrl and an arrow; every other shortcut is the window's.
+func (v *View) TypedShortcut(s fyne.Shortcut) {
+	if c, ok := s.(*desktop.CustomShortcut); ok && c.Modifier == fyne.KeyModifierControl && v.arrow(c.KeyName, nudgeCtrl) {
+		return
+	}
+	if c, ok := fyne.CurrentApp().Driver().CanvasForObject(v).(fyne.Shortcutable); ok {
+		c.TypedShortcut(s)
+	}
+}
+
+// modifiers are the keys held with a press, as far as the driver knows them.
+func modifiers() fyne.KeyModifier {
+	if d, ok := fyne.CurrentApp().Driver().(desktop.Driver); ok {
+		return d.CurrentKeyModifiers()
+	}
+	return 0
+}

@@ -1,0 +1,113 @@
+package sight
+
+import (
+	"math"
+
+	"axleloft/app/edit"
+	"axleloft/geometry/job"
+	"axleloft/plotting/drawing"
+
+	"fyne.io/fyne/v2"
+)
+
+// edgeReach is how near to the edge of a part that is drawn open a press takes it, units.
+const edgeReach = 7
+
+// partAt is the part under a place: what moves before what is fixed, the front one of several.
+func (v *View) partAt(at fyne.Position) (edit.Part, bool) {
+	p := drawing.Point{X: float64(at.X), Y: float64(at.Y)}
+	items := v.picture.Items
+	for i := len(items) - 1; i >= 0; i-- {
+		it := &items[i]
+		if it.Name == "" || it.Layer >= drawing.Pencil && it.Layer != drawing.Hoses || !covers(it, p) {
+			continue
+		}
+		if part, ok := v.partNamed(it.Name); ok {
+			return part, true
+		}
+	}
+	return edit.Part{}, false
+}
+
+// covers reports whether an item lies under a place, or near enough to it.
+func covers(it *drawing.Item, p drawing.Point) bool {
+	switch it.Kind {
+	case drawing.Fill:
+		return inPolygon(it.Points, p)
+	case drawing.Circle:
+		d := math.Hypot(p.X-it.Points[0].X, p.Y-it.Points[0].Y)
+		return d <= it.Radius || math.Abs(d-it.Radius) <= edgeReach
+	case drawing.Line, drawing.Bar:
+		near := math.Max(edgeReach, it.Radius)
+		for i := 1; i < len(it.Points); i++ {
+			if toLine(p, it.Points[i-1], it.Points[i]) <= near {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func inPolygon(pts []drawing.Point, p drawing.Point) bool {
+	in := false
+	for i, a := range pts {
+		b := pts[(i+1)%len(pts)]
+		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(p.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
+			in = !in
+		}
+	}
+	return in
+}
+
+// toLine is how far a place lies from a straight line.
+func toLine(p, a, b drawing.Point) float64 {
+	dx, dy := b.X-a.X, b.Y-a.Y
+	t := 0.0
+	if l := dx*dx + dy*dy; l > 0 {
+		t = math.Max(0, math.Min(1, ((p.X-a.X)*dx+(p.Y-a.Y)*dy)/l))
+	}
+	return math.Hypot(p.X-a.X-t*dx, p.Y-a.Y-t*dy)
+}
+
+// partNamed finds the entry of the job that a drawn part belongs to, twins by their own names.
+func (v *View) partNamed(name string) (edit.Part, bool) {
+	switch name {
+	case job.DriveshaftName:
+		return edit.Part{List: edit.Driveline}, true
+	case job.AxleTubeName:
+		return edit.Part{List: edit.AxleTube}, true
+	case job.HousingName:
+		return edit.Part{List: edit.Housing}, true
+	case job.TyreLeftName, job.TyreRightName:
+		return edit.Part{List: edit.Vehicle}, true
+	}
+	x := v.doc.Now().Parts
+	if x == nil {
+		return edit.Part{}, false
+	}
+	at := func(l edit.List, refs []job.Ref, nameOf func(int) string) (edit.Part, bool) {
+		for i, r := range refs {
+			if nameOf(i) == name {
+				return edit.Part{List: l, Index: r.Index}, true
+			}
+		}
+		return edit.Part{}, false
+	}
+	j := x.Job
+	if p, ok := at(edit.Links, x.Links, func(i int) string { return j.Links[i].Name }); ok {
+		return p, true
+	}
+	if p, ok := at(edit.Struts, x.Struts, func(i int) string { return j.Struts[i].Name }); ok {
+		return p, true
+	}
+	if p, ok := at(edit.Stops, x.Stops, func(i int) string { return j.Stops[i].Name }); ok {
+		return p, true
+	}
+	if p, ok := at(edit.Straps, x.Straps, func(i int) string { return j.Straps[i].Name }); ok {
+		return p, true
+	}
+	if p, ok := at(edit.Lines, x.Lines, func(i int) string { return j.Lines[i].Name }); ok {
+		return p, true
+	}
+	return at(edit.Envelopes, x.Envelopes, func(i int) string { return j.Envelopes[i].Name })
+}

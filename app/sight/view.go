@@ -1,0 +1,167 @@
+// Package sight is the three views of the bench as one kind of widget, and the eye they share. A view shows a scene of package view, and turns
+// presses, drags, scrolls and keys into moves of pivots, wheels and the eye.
+package sight
+
+import (
+	"axleloft/app/brush"
+	"axleloft/app/document"
+	"axleloft/app/edit"
+	"axleloft/app/view"
+	"axleloft/plotting/drawing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+var (
+	_ fyne.Widget        = (*View)(nil)
+	_ fyne.Draggable     = (*View)(nil)
+	_ fyne.Focusable     = (*View)(nil)
+	_ fyne.Scrollable    = (*View)(nil) // which also cuts what it draws to its box
+	_ fyne.Shortcutable  = (*View)(nil)
+	_ fyne.Tabbable      = (*View)(nil)
+	_ desktop.Mouseable  = (*View)(nil)
+	_ desktop.Hoverable  = (*View)(nil)
+	_ desktop.Cursorable = (*View)(nil)
+)
+
+// View is one of the three views of a document. It is a Fyne widget.
+type View struct {
+	widget.BaseWidget
+	// OnPart is called when a part was pressed, after the document has it selected.
+	OnPart func(edit.Part)
+
+	doc    *document.Document
+	eye    *Eye
+	plane  view.Plane
+	cancel func()
+
+	scene   *view.Scene
+	stale   bool // the scene is of another state
+	picture drawing.Picture
+	memory  view.Memory // where words stood, so that they do not jump about
+	pool    brush.Pool
+	behind  *fills // fills of parts, under everything
+	over    *fills // stripes and dots, over what moves
+
+	hand      hand
+	focused   bool
+	note      string
+	modifiers func() fyne.KeyModifier
+	frames    int
+}
+
+// New returns a view of a document, with an eye it shares with the others.
+func New(d *document.Document, eye *Eye, plane view.Plane) *View {
+	v := &View{doc: d, eye: eye, plane: plane, stale: true, modifiers: modifiers}
+	v.behind, v.over = newFills(), newFills()
+	eye.views = append(eye.views, v)
+	v.ExtendBaseWidget(v)
+	v.cancel = d.Subscribe(func(c document.Change) {
+		if c&^document.FileChanged != 0 {
+			v.stale = true
+			v.Refresh()
+		}
+	})
+	return v
+}
+
+// Close ends the view's part in its document and its eye.
+func (v *View) Close() {
+	v.cancel()
+	for i, o := range v.eye.views {
+		if o == v {
+			v.eye.views = append(v.eye.views[:i], v.eye.views[i+1:]...)
+			break
+		}
+	}
+}
+
+// Plane is which view it is.
+func (v *View) Plane() view.Plane { return v.plane }
+
+// Frames counts how often the view was drawn; a test waits for it to move.
+func (v *View) Frames() int { return v.frames }
+
+// MinSize is what a view can do with at least.
+func (v *View) MinSize() fyne.Size { return fyne.NewSize(120, 100) }
+
+// Resize sets the size; the eye frames again where it frames something.
+func (v *View) Resize(s fyne.Size) {
+	if s == v.Size() {
+		return
+	}
+	v.BaseWidget.Resize(s)
+	v.eye.resized()
+}
+
+// eyeMoved draws again from where the eye now is.
+func (v *View) eyeMoved() { v.Refresh() }
+
+// say shows a sentence at the foot of the view; "" takes it away.
+func (v *View) say(words string) {
+	if v.note != words {
+		v.note = words
+		v.Refresh()
+	}
+}
+
+// transform is how the view shows the world now.
+func (v *View) transform() view.Transform {
+	s := v.Size()
+	return v.eye.at.Transform(v.plane, view.Size{W: float64(s.Width), H: float64(s.Height)})
+}
+
+// place is where a body point is in the view.
+func (v *View) place(p r3.Vec) fyne.Position {
+	x, y := v.transform().Place(p)
+	return fyne.NewPos(float32(x), float32(y))
+}
+
+// renew makes the scene of the document as it stands.
+func (v *View) renew() {
+	if !v.stale && v.scene != nil {
+		return
+	}
+	v.stale = false
+	in := view.Input{
+		Plane: v.plane,
+		Now:   v.doc.Now(),
+		At:    v.doc.Position(),
+		Demo:  v.doc.IsDemo(),
+		Inch:  v.doc.Unit() == "in",
+	}
+	if p, ok := v.doc.Held(); ok {
+		in.Held = &p
+	}
+	if p, ok := v.doc.Selected(); ok {
+		in.Selected = &p
+	}
+	if _, s, at, ok := v.doc.Pencil(); ok {
+		in.Pencil, in.PencilAt = s, at
+	}
+	if pair, ok := v.eye.gap(in.Now); ok {
+		in.ShowGap, in.Pair = true, pair
+	}
+	v.scene = view.New(in)
+}
+
+type renderer struct{ v *View }
+
+// CreateRenderer makes the view's renderer; Fyne calls it.
+func (v *View) CreateRenderer() fyne.WidgetRenderer {
+	v.ExtendBaseWidget(v)
+	return &renderer{v}
+}
+
+func (r *renderer) Destroy()                     {}
+func (r *renderer) MinSize() fyne.Size           { return r.v.MinSize() }
+func (r *renderer) Objects() []fyne.CanvasObject { return r.v.pool.Objects() }
+func (r *renderer) Layout(fyne.Size)             { r.v.draw() }
+func (r *renderer) Refresh() {
+	r.v.draw()
+	canvas.Refresh(r.v)
+}

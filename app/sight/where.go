@@ -1,0 +1,34 @@
+package sight
+
+import (
+	"strings"
+
+	"axleloft/app/edit"
+	"axleloft/geometry/job"
+
+	"fyne.io/fyne/v2"
+)
+
+// Where tells where in the view a named thing is, as it is called on screen: a pivot where it stands ("Panhard rod, frame end", "Lower left, axle end"),
+// its ride place ("ride place of Panhard rod, axle end"), "Tyre left" and "Tyre right" in the rear view, or any word that is drawn.
+func (v *View) Where(name string) (fyne.Position, bool) {
+	bare, ride := strings.CutPrefix(name, "ride place of ")
+	j := v.doc.Current()
+	for _, h := range v.handles() {
+		at := fyne.NewPos(float32(h.X), float32(h.Y))
+		switch {
+		case h.Wheel == job.Left && name == job.TyreLeftName, h.Wheel == job.Right && name == job.TyreRightName:
+			return at, true
+		case h.Wheel == job.Single && h.Ride == ride && edit.Name(j, h.Pivot) == bare:
+			return at, true
+		}
+	}
+	var at fyne.Position
+	found := false
+	v.pool.Texts(func(s string, p fyne.Position, size fyne.Size) {
+		if !found && s == name {
+			at, found = p.AddXY(size.Width/2, size.Height/2), true
+		}
+	})
+	return at, found
+}
