@@ -1,0 +1,49 @@
+// The same positions by Simbody's Assembler: a body on sliders and pins (heave and articulation locked where they are wanted) held by rods.
+// Independent code for a mechanism of rods; for exactly located layouts only. Rates are not asked of it.
+//
+// usage: assemble ROWS    prints the time a position, ns, and the largest rod error
+#include <Simbody.h>
+
+#include "common.h"
+
+using namespace SimTK;
+
+int main(int argc, char** argv) {
+  if (argc < 2) return 1;
+  JobIn in = readJob(argv[1]);
+  if (in.rows.size() != 4) return 0;
+  MultibodySystem system;
+  SimbodyMatterSubsystem matter(system);
+  Body::Rigid body(MassProperties(1, Vec3(0), Inertia(1)));
+  // R = Rz(psi) Rx(alpha) Ry(theta): a pin turns about its frame's Z, so each frame puts Z along the wanted axis.
+  Rotation alongX(Pi / 2, YAxis), alongY(-Pi / 2, XAxis);
+  MobilizedBody::Translation centre(matter.Ground(), Transform(Vec3(0, 0, in.radius / 1000)), body, Transform());
+  MobilizedBody::Pin psi(centre, Transform(), body, Transform());
+  MobilizedBody::Pin alpha(psi, Transform(alongX), body, Transform(alongX));
+  MobilizedBody::Pin theta(alpha, Transform(alongY), body, Transform(alongY));
+  // Lengths in m: the Assembler's tolerances are made for numbers near one.
+  for (auto& r : in.rows)
+    Constraint::Rod(matter.Ground(), Vec3(r.f[0], r.f[1], r.f[2]) / 1000, theta, Vec3(r.p[0], r.p[1], r.p[2]) / 1000, r.l / 1000);
+  State state = system.realizeTopology();
+  system.realizeModel(state);
+  Assembler ik(system);
+  ik.lockQ(centre, MobilizerQIndex(2));
+  ik.lockMobilizer(alpha);
+  ik.setErrorTolerance(1e-12);  // m: the 1e-9 mm asked of the Go code
+  ik.setAccuracy(1e-13);
+  auto t = path();
+  double worst = 0, xAt = 0, yAt = 0, lAt = 0;
+  ik.initialize(state);
+  auto run = [&] {
+    for (int i = 0; i < pathLength; i++) {
+      centre.setOneQ(state, 2, (t[i].left + t[i].right) / 2000);
+      alpha.setAngle(state, std::asin((t[i].left - t[i].right) / in.track));
+      ik.initialize(state);
+      ik.assemble(state);
+      if (i == pathLength / 8) { lAt = t[i].left; xAt = centre.getOneQ(state, 0) * 1000; yAt = centre.getOneQ(state, 1) * 1000; }
+      worst = std::max(worst, ik.calcCurrentErrorNorm() * 1000);
+    }
+  };
+  double ns = measure(run, 3);
+  std::printf("simbody %.0f error %.1g mm; left %.17g x %.15g y %.15g\n", ns, worst, lAt, xAt, yAt);
+}
