@@ -122,7 +122,10 @@ func TestRunsJoinTillThereIsAPause(t *testing.T) {
 func TestAnEditThatIsRefusedChangesNothing(t *testing.T) {
 	d := sprayer(t)
 	before := d.Job()
-	err := d.Edit("x", "", func(j *job.Job) error { j.Struts[0].Closed, j.Struts[0].Open = j.Struts[0].Open, j.Struts[0].Closed; return nil })
+	err := d.Edit("x", "", func(j *job.Job) error {
+		j.Struts[0].Closed, j.Struts[0].Open = j.Struts[0].Open, j.Struts[0].Closed
+		return nil
+	})
 	require.Error(t, err)
 	var r *Refusal
 	require.ErrorAs(t, err, &r)

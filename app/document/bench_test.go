@@ -1,0 +1,48 @@
+package document
+
+import (
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// BenchmarkPreview is what a mouse move of a drag costs on the window's goroutine: the edit, its checks, the job compiled, the position with every quantity and gap.
+func BenchmarkPreview(b *testing.B) {
+	for _, name := range []string{"orchard-sprayer", "survey-wagon"} {
+		b.Run(name, func(b *testing.B) {
+			d := New(demo(b, name), false, Options{})
+			defer d.Discard()
+			d.Settle()
+			var p Pivot
+			for i := range d.Current().Links {
+				if d.Current().Links[i].Name == "Panhard rod" {
+					p = Pivot{List: Links, Index: i, End: FrameEnd}
+				}
+			}
+			at := d.Current().Links[p.Index].Frame
+			d.MoveAxle(30, -20)
+			d.BeginDrag("x")
+			b.ReportAllocs()
+			n := 0.0
+			for b.Loop() {
+				n++
+				if err := d.DragPivot(p, r3.Vec{X: at[0], Y: at[1], Z: at[2] - float64(int(n)%40)}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+// BenchmarkMoveAxle is what a mouse move on the travel pad costs.
+func BenchmarkMoveAxle(b *testing.B) {
+	d := New(demo(b, "orchard-sprayer"), false, Options{})
+	defer d.Discard()
+	d.Settle()
+	b.ReportAllocs()
+	n := 0
+	for b.Loop() {
+		n++
+		d.MoveAxle(float64(n%50), -float64(n%30))
+	}
+}

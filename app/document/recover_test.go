@@ -1,0 +1,277 @@
+package document
+
+import (
+	"bufio"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"axleloft/geometry/job"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Where the child of TestAKillLosesNothingThatWasKept works; set only in the child.
+const (
+	childFile  = "AXLELOFT_TEST_FILE"
+	childState = "AXLELOFT_TEST_STATE"
+)
+
+func TestMain(m *testing.M) {
+	if file := os.Getenv(childFile); file != "" {
+		editTillKilled(file, os.Getenv(childState))
+		return
+	}
+	os.Exit(m.Run())
+}
+
+// editTillKilled edits a job without end: the title counts the edits. It says which counts the autosave holds.
+func editTillKilled(file, state string) {
+	autosaveDelay = 5 * time.Millisecond
+	var d *Document
+	var err error
+	if file == "none" {
+		var j *job.Job
+		if j, err = job.ReadFile(filepath.Join(state, "seed")); err == nil {
+			d = New(j, true, Options{StateDir: state, Autosave: true})
+		}
+	} else {
+		d, err = Open(file, Options{StateDir: state, Autosave: true})
+	}
+	if err != nil {
+		fmt.Println("error", err)
+		return
+	}
+	d.keeper.mu.Lock()
+	d.keeper.written = func(j *job.Job) { fmt.Println("kept", j.Title) }
+	d.keeper.mu.Unlock()
+	for n := 1; ; n++ {
+		if err := d.Edit("count", "", title(strconv.Itoa(n))); err != nil {
+			fmt.Println("error", err)
+			return
+		}
+		if n == 1 {
+			fmt.Println("editing")
+		}
+	}
+}
+
+func TestAKillLosesNothingThatWasKept(t *testing.T) {
+	self, err := os.Executable()
+	require.NoError(t, err)
+	random := rand.New(rand.NewPCG(1, 1))
+	for round := range 12 {
+		dir, state := t.TempDir(), t.TempDir()
+		file := filepath.Join(dir, "job.axleloft")
+		j := demo(t, "survey-wagon")
+		j.Title = "0"
+		if round%3 == 2 {
+			file = "none"
+			require.NoError(t, job.WriteFile(filepath.Join(state, "seed"), j))
+		} else {
+			require.NoError(t, job.WriteFile(file, j))
+		}
+		cmd := exec.Command(self, "-test.run=^$")
+		cmd.Env = append(os.Environ(), childFile+"="+file, childState+"="+state)
+		out, err := cmd.StdoutPipe()
+		require.NoError(t, err)
+		require.NoError(t, cmd.Start())
+		kept := 0
+		lines := bufio.NewScanner(out)
+		killed := sync.OnceFunc(func() { _ = cmd.Process.Kill() })
+		for lines.Scan() {
+			words := strings.Fields(lines.Text())
+			require.NotEqual(t, "error", words[0], lines.Text())
+			if words[0] == "kept" {
+				if kept, err = strconv.Atoi(words[1]); err != nil {
+					break // cut off by the kill
+				}
+				time.AfterFunc(time.Duration(random.IntN(60))*time.Millisecond, killed) // at any moment of edits and writes
+			}
+		}
+		_ = cmd.Wait() // killed: always an error
+		require.Positive(t, kept)
+
+		var files []string
+		if file != "none" {
+			files = []string{file}
+		}
+		lost := FindLost(state, files)
+		require.Len(t, lost, 1, "round %d", round)
+		d, err := Recover(lost[0], Options{StateDir: state, Autosave: true})
+		require.NoError(t, err, "whole, whatever the moment")
+		n, err := strconv.Atoi(d.Job().Title)
+		require.NoError(t, err)
+		assert.GreaterOrEqual(t, n, kept, "round %d", round)
+		assert.True(t, d.Dirty())
+		assert.Empty(t, job.Check(d.Job()))
+		if file == "none" {
+			assert.Empty(t, d.File())
+			require.NoError(t, d.SaveAs(filepath.Join(dir, "job.axleloft")))
+		} else {
+			assert.Equal(t, file, d.File())
+			old, err := job.ReadFile(file)
+			require.NoError(t, err)
+			assert.Equal(t, "0", old.Title, "the job's own file is as it was")
+			require.NoError(t, d.Save())
+		}
+		d.Close()
+		assert.Empty(t, FindLost(state, []string{filepath.Join(dir, "job.axleloft")}), "saved: nothing is lost any more")
+	}
+}
+
+// keptDocument is a document whose autosave comes at once and can be waited for.
+func keptDocument(t *testing.T, d *Document) (wait func()) {
+	t.Helper()
+	ch := make(chan struct{}, 100)
+	d.keeper.mu.Lock()
+	d.keeper.written = func(*job.Job) { ch <- struct{}{} }
+	d.keeper.mu.Unlock()
+	return func() {
+		t.Helper()
+		select {
+		case <-ch:
+		case <-time.After(time.Minute):
+			require.FailNow(t, "no autosave")
+		}
+	}
+}
+
+func quickly(t *testing.T) {
+	old := autosaveDelay
+	autosaveDelay = time.Millisecond
+	t.Cleanup(func() { autosaveDelay = old })
+}
+
+func TestAutosaveComesAndGoes(t *testing.T) {
+	quickly(t)
+	dir, state := t.TempDir(), t.TempDir()
+	file := filepath.Join(dir, "job.axleloft")
+	require.NoError(t, job.WriteFile(file, demo(t, "survey-wagon")))
+	o := Options{StateDir: state, Autosave: true}
+	d, err := Open(file, o)
+	require.NoError(t, err)
+	wait := keptDocument(t, d)
+	require.NoError(t, d.Edit("title", "", title("A")))
+	wait()
+	kept, err := job.ReadFile(beside(file))
+	require.NoError(t, err)
+	assert.Equal(t, "A", kept.Title)
+	assert.Empty(t, FindLost(state, []string{file}), "a living program's work is not lost")
+	d.Undo()
+	assert.NoFileExists(t, beside(file), "undone to what is saved")
+	d.Redo()
+	wait()
+	require.NoError(t, d.Save())
+	assert.NoFileExists(t, beside(file))
+	require.NoError(t, d.Edit("title", "", title("B")))
+	d.Close()
+	lost := FindLost(state, []string{file})
+	require.Len(t, lost, 1, "closed with changes: they stay")
+	assert.Equal(t, "B", lost[0].Title)
+	assert.Contains(t, lost[0].Words(), `"job", last kept`)
+
+	again, err := Recover(lost[0], o)
+	require.NoError(t, err)
+	assert.Equal(t, "B", again.Job().Title)
+	assert.True(t, again.Dirty())
+	again.Discard()
+	assert.NoFileExists(t, beside(file))
+	assert.Empty(t, FindLost(state, []string{file}))
+	left, err := os.ReadDir(state)
+	require.NoError(t, err)
+	assert.Empty(t, left, "nothing lies about")
+}
+
+func TestAnOlderAutosaveIsNotOffered(t *testing.T) {
+	dir := t.TempDir()
+	file := filepath.Join(dir, "job.axleloft")
+	j := demo(t, "survey-wagon")
+	require.NoError(t, job.WriteFile(beside(file), j))
+	long := time.Now().Add(-time.Hour)
+	require.NoError(t, os.Chtimes(beside(file), long, long))
+	j.Title = "newer"
+	require.NoError(t, job.WriteFile(file, j))
+	assert.Empty(t, FindLost("", []string{file}))
+	require.NoError(t, os.Remove(file))
+	assert.Len(t, FindLost("", []string{file}), 1, "its job is gone, the autosave is all there is")
+	require.NoError(t, os.WriteFile(beside(file), []byte("{"), 0o600))
+	assert.Empty(t, FindLost("", []string{file}), "spoiled: nothing to offer")
+	assert.FileExists(t, beside(file), "and nothing thrown away")
+}
+
+func TestAutosaveGoesElsewhereWhereTheFolderCannotBeWritten(t *testing.T) {
+	quickly(t)
+	dir, state := t.TempDir(), filepath.Join(t.TempDir(), "new")
+	file := filepath.Join(dir, "gone", "job.axleloft")
+	require.NoError(t, os.Mkdir(filepath.Dir(file), 0o700))
+	require.NoError(t, job.WriteFile(file, demo(t, "survey-wagon")))
+	d, err := Open(file, Options{StateDir: state, Autosave: true})
+	require.NoError(t, err)
+	wait := keptDocument(t, d)
+	require.NoError(t, os.RemoveAll(filepath.Dir(file))) // a stick pulled out
+	require.NoError(t, d.Edit("title", "", title("A")))
+	wait()
+	assert.Contains(t, Words(d.Save()), "Not saved")
+	d.Close()
+	lost := FindLost(state, nil)
+	require.Len(t, lost, 1)
+	assert.Equal(t, file, lost[0].File)
+	assert.Equal(t, "A", lost[0].Title)
+	require.NoError(t, Forget(lost[0]))
+	assert.Empty(t, FindLost(state, nil))
+}
+
+func TestTroubleWithTheAutosaveIsSaid(t *testing.T) {
+	quickly(t)
+	dir := t.TempDir()
+	posts := make(chan func(), 100)
+	blocked := filepath.Join(dir, "file")
+	require.NoError(t, os.WriteFile(blocked, nil, 0o600))
+	d := New(demo(t, "survey-wagon"), false, Options{StateDir: filepath.Join(blocked, "state"), Autosave: true, Post: func(f func()) { posts <- f }})
+	defer d.Discard()
+	require.NoError(t, d.Edit("title", "", title("A")))
+	for d.AutosaveTrouble() == "" {
+		select {
+		case f := <-posts:
+			f()
+		case <-time.After(time.Minute):
+			require.FailNow(t, "nothing said")
+		}
+	}
+	assert.Contains(t, d.AutosaveTrouble(), "Not kept")
+	assert.Equal(t, "A", d.Job().Title)
+}
+
+// Results come through Post, one delivery at a time, and the newest geometry wins.
+func TestResultsComeThroughPost(t *testing.T) {
+	posts := make(chan func(), 100)
+	d := New(demo(t, "orchard-sprayer"), false, Options{Post: func(f func()) { posts <- f }})
+	defer d.Discard()
+	p := rodEnd(t, d, FrameEnd)
+	d.BeginDrag("x")
+	for i := range 20 {
+		at := job.Point{-230, -430, 545 - float64(i)}.Vec()
+		require.NoError(t, d.DragPivot(p, at))
+	}
+	d.Commit()
+	for !d.Freshness().Full {
+		select {
+		case f := <-posts:
+			f()
+		case <-time.After(time.Minute):
+			require.FailNow(t, "no figures")
+		}
+	}
+	s, current := d.Study()
+	assert.True(t, current)
+	assert.Equal(t, 526.0, s.Job.Links[p.Index].Frame[2])
+}
