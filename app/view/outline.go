@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"axleloft/geometry/shape"
+	"axleloft/plotting/drawing"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -89,7 +90,9 @@ func common(a, b []point) []point {
 	out := a
 	for i := range b {
 		p, q := b[i], b[(i+1)%len(b)]
-		out = cutBy(out, func(x point) float64 { return turn(p, q, x) })
+		// turn(p, q, x) >= 0, written as a half plane
+		a, c := p.Y-q.Y, q.X-p.X
+		out = drawing.CutArea(out, a, c, -a*p.X-c*p.Y)
 		if len(out) == 0 {
 			return nil
 		}

@@ -42,6 +42,7 @@ type stroke struct {
 	a, b   point
 	half   float64 // of its width, units
 	weight float64 // how bad it is to stand on it
+	layer  drawing.Layer
 }
 
 // How bad it is for a word to stand on a line: of a fixed part, of what moves, of a far part; a word stands on none if it can.
@@ -49,6 +50,8 @@ const (
 	onPart  = 8.0
 	onMover = 14.0
 	onFar   = 6.0
+	onPivot = 30.0
+	onMark  = 40.0 // stripes
 )
 
 // Picture draws the scene for a transform. The words stand where no line runs through them as far as there is such a place; memory (may be
@@ -91,11 +94,9 @@ func (d *drafter) circle(l drawing.Layer, x, y, r, width float64, stroke, fill i
 	}
 	d.item(drawing.Item{Kind: drawing.Circle, Layer: l, Stroke: stroke, Fill: fill, Width: width, Radius: r, Points: []point{{x, y}}})
 	if l == drawing.Pivots || l == drawing.Held {
-		d.ink = append(d.ink, line_(point{x, y}, point{x, y}, r+2, 30))
+		d.ink = append(d.ink, stroke{point{x, y}, point{x, y}, r + 2, onPivot, l})
 	}
 }
-
-func line_(a, b point, half, weight float64) stroke { return stroke{a, b, half, weight} }
 
 // ring draws a circle that words may stand in.
 func (d *drafter) ring(l drawing.Layer, x, y, r, width float64, role ink.Role) {
@@ -160,7 +161,7 @@ func (s *Scene) drawFigure(d *drafter, f *figure) {
 		if r < bigCircle {
 			it.Kind, it.Points, it.Radius = drawing.Circle, pts, r
 			d.item(it)
-			d.inkRing(pts[0], r, width, weight)
+			d.inkRing(pts[0], r, width, weight, f.layer)
 			return
 		}
 		pts = arc(pts[0], r)
@@ -169,7 +170,7 @@ func (s *Scene) drawFigure(d *drafter, f *figure) {
 		for _, run := range clipLines(d.room.grown(2), pts, false) {
 			it.Kind, it.Points = drawing.Dashed, run
 			d.item(it)
-			d.inkLine(run, width, onFar)
+			d.inkLine(run, width, onFar, f.layer)
 		}
 		return
 	}
@@ -186,7 +187,7 @@ func (s *Scene) drawFigure(d *drafter, f *figure) {
 		line := it
 		line.Kind, line.Points, line.Fill = drawing.Line, run, ink.None
 		d.item(line)
-		d.inkLine(run, width, weight)
+		d.inkLine(run, width, weight, f.layer)
 	}
 }
 
@@ -212,22 +213,22 @@ func (s *Scene) drawBar(d *drafter, it drawing.Item, pts []point, r, weight floa
 		}
 	}
 	for i := 1; i < len(pts); i++ {
-		d.ink = append(d.ink, line_(pts[i-1], pts[i], math.Max(r, it.Width/2), weight))
+		d.ink = append(d.ink, stroke{pts[i-1], pts[i], math.Max(r, it.Width/2), weight, it.Layer})
 	}
 }
 
-func (d *drafter) inkLine(run []point, width, weight float64) {
+func (d *drafter) inkLine(run []point, width, weight float64, l drawing.Layer) {
 	for i := 1; i < len(run); i++ {
-		d.ink = append(d.ink, line_(run[i-1], run[i], width/2, weight))
+		d.ink = append(d.ink, stroke{run[i-1], run[i], width / 2, weight, l})
 	}
 }
 
-func (d *drafter) inkRing(c point, r, width, weight float64) {
+func (d *drafter) inkRing(c point, r, width, weight float64, l drawing.Layer) {
 	const n = 24
 	for i := range n {
 		s0, c0 := math.Sincos(2 * math.Pi * float64(i) / n)
 		s1, c1 := math.Sincos(2 * math.Pi * float64(i+1) / n)
-		d.ink = append(d.ink, line_(point{c.X + r*c0, c.Y + r*s0}, point{c.X + r*c1, c.Y + r*s1}, width/2, weight))
+		d.ink = append(d.ink, stroke{point{c.X + r*c0, c.Y + r*s0}, point{c.X + r*c1, c.Y + r*s1}, width / 2, weight, l})
 	}
 }
 
@@ -283,7 +284,7 @@ func (d *drafter) dimension(a, b point, words, name string) {
 			nx, ny := -v*k, u*k
 			off := 8 + math.Abs(nx)*w/2 + math.Abs(ny)*h/2
 			c := box{mid.X + nx*off - w/2, mid.Y + ny*off - h/2, mid.X + nx*off + w/2, mid.Y + ny*off + h/2}
-			if cost := d.cost(c.grown(2)); cost < best {
+			if cost := d.cost(c.grown(2), 0); cost < best {
 				best, at = cost, c
 			}
 		}

@@ -21,8 +21,8 @@ const (
 	refuse   = 20.0 // a name of no weight stands nowhere rather than so badly
 )
 
-// cost tells how badly words would stand in a box.
-func (d *drafter) cost(b box) float64 {
+// cost tells how badly words would stand in a box on top of a layer: what lies under it is hidden.
+func (d *drafter) cost(b box, on drawing.Layer) float64 {
 	if !d.room.grown(-2).holds(b) {
 		return never
 	}
@@ -34,7 +34,7 @@ func (d *drafter) cost(b box) float64 {
 	sum := 0.0
 	for i := range d.ink {
 		s := &d.ink[i]
-		if b.grown(s.half).crossed(s.a, s.b) {
+		if s.layer >= on && b.grown(s.half).crossed(s.a, s.b) {
 			sum += s.weight
 		}
 	}
@@ -53,7 +53,7 @@ func (s *Scene) placeWords(d *drafter, memory *Memory) {
 	for i := range d.tags {
 		area := d.tags[i].area
 		for k := range area {
-			d.ink = append(d.ink, line_(area[k], area[(k+1)%len(area)], 2, 40))
+			d.ink = append(d.ink, stroke{area[k], area[(k+1)%len(area)], 2, onMark, drawing.Trouble})
 		}
 	}
 	for i := range d.tags {
@@ -81,11 +81,11 @@ func (d *drafter) placeAsides() {
 		for k, o := range []point{{1, 0}, {-1, 0}, {0, -1}, {0, 1}} {
 			cx, cy := a.at.X+o.X*(a.half+4+a.w/2), a.at.Y+o.Y*(a.half+1+a.h/2)
 			b := box{cx - a.w/2, cy - a.h/2, cx + a.w/2, cy + a.h/2}
-			if c := d.cost(b) + float64(k); c < best {
+			if c := d.cost(b, 0) + float64(k); c < best {
 				best, at = c, b
 			}
 		}
-		if best >= never {
+		if best >= onPivot { // no room: the box says it
 			continue
 		}
 		stood = append(stood, a.at)
@@ -112,7 +112,7 @@ func (d *drafter) placeTag(t *tag, memory *Memory) {
 			sn, cs := math.Sincos(math.Pi/8*float64(k) + math.Pi)
 			x, y := c.X+cs*(far+(area.x1-area.x0)/2+w/2), c.Y+sn*(far+(area.y1-area.y0)/2+h/2)
 			b := box{x - w/2, y - h/2, x + w/2, y + h/2}
-			cost := d.cost(b.grown(4)) + far/10
+			cost := d.cost(b.grown(4), 0) + far/10
 			if cost < never && k%8 != 0 {
 				cost++ // level with its place rather than not
 			}
@@ -136,7 +136,7 @@ func (d *drafter) placeTag(t *tag, memory *Memory) {
 	for _, run := range clipLines(d.room, []point{from, c}, false) {
 		d.item(drawing.Item{Kind: drawing.Line, Layer: drawing.Names, Stroke: ink.Trouble, Fill: ink.None, Width: light, Points: run, Name: t.name})
 	}
-	d.ink = append(d.ink, line_(from, c, 1, onMover))
+	d.ink = append(d.ink, stroke{from, c, 1, onMover, drawing.Names})
 	d.item(drawing.Item{Kind: drawing.Circle, Layer: drawing.Names, Stroke: ink.None, Fill: ink.Trouble, Radius: 2.5, Points: []point{c}, Name: t.name})
 	d.box(drawing.Names, at, 3, light, ink.Trouble, ink.Ground)
 	d.text(t.words, at.x0+padX, at.y0+padY, wordSize, true, ink.Text, t.name)
@@ -153,8 +153,8 @@ func (d *drafter) placeName(s *Scene, w *word, memory *Memory) bool {
 	var at box
 	ground := ink.Ground
 	n := 0
-	try := func(b box, extra float64, g ink.Role, own float64) {
-		cost := d.cost(b.grown(2)) - own + extra
+	try := func(b box, extra float64, g ink.Role, on drawing.Layer) {
+		cost := d.cost(b.grown(2), on) + extra
 		if had && was == n {
 			cost -= stay
 		}
@@ -169,6 +169,9 @@ func (d *drafter) placeName(s *Scene, w *word, memory *Memory) bool {
 		d.inArea(area, w, width, h, try)
 	}
 	limit := refuse
+	if w.weight < 1 {
+		limit = onFar
+	}
 	if w.weight >= 10 {
 		limit = never / 2
 	}
@@ -182,7 +185,7 @@ func (d *drafter) placeName(s *Scene, w *word, memory *Memory) bool {
 }
 
 // besideBar tries a bar's own inside where it is wide enough, then both sides of it.
-func (d *drafter) besideBar(pts []point, w *word, width, h float64, try func(box, float64, ink.Role, float64)) {
+func (d *drafter) besideBar(pts []point, w *word, width, h float64, try func(box, float64, ink.Role, drawing.Layer)) {
 	r := math.Max(w.radius*d.t.Scale, 1.5)
 	for i := 1; i < len(pts); i++ {
 		a, b := pts[i-1], pts[i]
@@ -194,7 +197,7 @@ func (d *drafter) besideBar(pts []point, w *word, width, h float64, try func(box
 		for _, f := range []float64{0.5, 0.3, 0.7, 0.85, 0.15} {
 			c := point{a.X + f*(b.X-a.X), a.Y + f*(b.Y-a.Y)}
 			if math.Abs(v)*width+math.Abs(u)*(h-4) <= 2*r-4 && math.Min(f, 1-f)*long > width/2+10 {
-				try(box{c.X - width/2, c.Y - h/2, c.X + width/2, c.Y + h/2}, 4*math.Abs(f-0.5), w.ground, onMover)
+				try(box{c.X - width/2, c.Y - h/2, c.X + width/2, c.Y + h/2}, 4*math.Abs(f-0.5), w.ground, drawing.Links+1)
 			}
 		}
 		for _, side := range []float64{1, -1} {
@@ -209,7 +212,10 @@ func (d *drafter) besideBar(pts []point, w *word, width, h float64, try func(box
 }
 
 // inArea tries places within a part as far as the view shows it, then beside it.
-func (d *drafter) inArea(pts []point, w *word, width, h float64, try func(box, float64, ink.Role, float64)) {
+func (d *drafter) inArea(pts []point, w *word, width, h float64, try func(box, float64, ink.Role, drawing.Layer)) {
+	if all := bounds(pts); w.weight < 10 && all.x1-all.x0 > d.room.x1/2 && all.y1-all.y0 > d.room.y1/2 {
+		return // it reaches past the view: its name would stand among other things
+	}
 	b := bounds(clipArea(d.room, pts))
 	if !(b.x0 < b.x1) || b.x1-b.x0 < 8 && b.y1-b.y0 < 8 {
 		return
