@@ -60,7 +60,7 @@ func (m *Mechanism) hessian(q *state, p *Pose, g *[4]float64, full, gn *mat4) {
 		w := &m.rows[i]
 		r := p.Offset(w.p)
 		d := r3.Sub(r3.Add(p.C, r), w.f)
-		l := r3.Norm(d)
+		l := math.Sqrt(r3.Norm2(d))
 		u := r3.Scale(1/l, d)
 		pp := r3.Vec{X: -r.Y, Y: r.X} // a1 x r
 		pt := r3.Cross(a3, r)
@@ -104,7 +104,7 @@ func (m *Mechanism) ratesEnergy(p *Pose, inv *mat4) {
 		w := &m.rows[i]
 		r := p.Offset(w.p)
 		d := r3.Sub(r3.Add(p.C, r), w.f)
-		l := r3.Norm(d)
+		l := math.Sqrt(r3.Norm2(d))
 		u := r3.Scale(1/l, d)
 		pp := r3.Vec{X: -r.Y, Y: r.X}
 		pt := r3.Cross(a3, r)
@@ -142,24 +142,19 @@ func (m *Mechanism) ratesEnergy(p *Pose, inv *mat4) {
 	}
 }
 
-// positive reports whether the symmetric matrix is positive definite, by its Cholesky pivots.
+// positive reports whether the symmetric matrix is positive definite, by its leading minors (Sylvester).
 func (a *mat4) positive() bool {
-	var l mat4
-	for i := range 4 {
-		for k := 0; k <= i; k++ {
-			s := a[4*i+k]
-			for n := range k {
-				s -= l[4*i+n] * l[4*k+n]
-			}
-			if i == k {
-				if !(s > 0) {
-					return false
-				}
-				l[4*i+i] = math.Sqrt(s)
-			} else {
-				l[4*i+k] = s / l[4*k+k]
-			}
-		}
-	}
-	return true
+	s0 := a[0]*a[5] - a[4]*a[1]
+	s1 := a[0]*a[6] - a[4]*a[2]
+	s2 := a[0]*a[7] - a[4]*a[3]
+	s3 := a[1]*a[6] - a[5]*a[2]
+	s4 := a[1]*a[7] - a[5]*a[3]
+	s5 := a[2]*a[7] - a[6]*a[3]
+	c5 := a[10]*a[15] - a[14]*a[11]
+	c4 := a[9]*a[15] - a[13]*a[11]
+	c3 := a[9]*a[14] - a[13]*a[10]
+	c2 := a[8]*a[15] - a[12]*a[11]
+	c1 := a[8]*a[14] - a[12]*a[10]
+	c0 := a[8]*a[13] - a[12]*a[9]
+	return a[0] > 0 && s0 > 0 && a[8]*s3-a[9]*s1+a[10]*s0 > 0 && s0*c5-s1*c4+s2*c3+s3*c2-s4*c1+s5*c0 > 0
 }

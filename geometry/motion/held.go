@@ -28,7 +28,7 @@ func (m *Mechanism) holding(p *Pose, ata *[6][6]float64) {
 		w := &m.rows[i]
 		r := p.Offset(w.p)
 		d := r3.Sub(r3.Add(p.C, r), w.f)
-		add(r3.Scale(1/r3.Norm(d), d), r)
+		add(r3.Scale(1/norm(d), d), r)
 	}
 	up := r3.Vec{Z: 1}
 	add(up, r3.Scale(m.Track/2, p.Ey))

@@ -71,7 +71,7 @@ func (s *Solver) Rates(p *Pose, dst *Rates) error {
 	if p.Held == 0 {
 		return &Error{Kind: DeadCentre, Words: "The axle is not held at that position: no rates there.", Left: p.Left, Right: p.Right}
 	}
-	cos := math.Cos(p.Alpha)
+	cos := math.Sqrt((1 - p.Ey.Z) * (1 + p.Ey.Z)) // of alpha
 	a2 := r3.Vec{X: p.q.cp, Y: p.q.sp}
 	rate := func(d *[4]float64, alpha float64) r3.Vec {
 		return r3.Add(r3.Vec{Z: d[2]}, r3.Add(r3.Scale(alpha, a2), r3.Scale(d[3], p.Ey)))
@@ -91,12 +91,11 @@ func (s *Solver) march(start *Pose, left, right float64, dst *Pose) error {
 		*dst = *start
 		return bad
 	}
-	s.at = *start
-	at := &s.at
+	at := start
 	l0, r0 := at.Left, at.Right
 	span := math.Max(math.Abs(left-l0), math.Abs(right-r0))
 	if span == 0 && start.Held > 0 {
-		*dst = *at
+		*dst = *start
 		return nil
 	}
 	done := 0.0 // fraction of the way
@@ -106,35 +105,37 @@ func (s *Solver) march(start *Pose, left, right float64, dst *Pose) error {
 	}
 	least := leastStep / math.Max(span, leastStep)
 	full := frac
-	for done < 1 {
+	for {
 		next := done + frac
-		if next > 1-1e-9*frac {
-			next = 1
-		}
 		l, r := l0+next*(left-l0), r0+next*(right-r0)
-		if next == 1 {
-			l, r = left, right
+		if next > 1-1e-9*frac {
+			next, l, r = 1, left, right
 		}
-		if s.step(at, l, r) {
-			*at = s.try
-			done = next
-			if at.Held < notLocated {
-				if sv, _ := s.m.singular(at); sv < notLocated {
-					*dst = *at
-					return s.stopped(at)
-				}
+		if !s.step(at, l, r) {
+			frac /= 2
+			if frac < least {
+				*dst = *at
+				return s.stopped(at)
 			}
-			frac = math.Min(2*frac, full)
 			continue
 		}
-		frac /= 2
-		if frac < least {
-			*dst = *at
-			return s.stopped(at)
+		loose := false
+		if s.try.Held < notLocated {
+			sv, _ := s.m.singular(&s.try)
+			loose = sv < notLocated
 		}
+		if next == 1 || loose {
+			*dst = s.try
+			if loose {
+				return s.stopped(&s.try)
+			}
+			return nil
+		}
+		s.at = s.try
+		at = &s.at
+		done = next
+		frac = math.Min(2*frac, full)
 	}
-	*dst = *at
-	return nil
 }
 
 // step tries one step from a pose into s.try; false where it is not believed.
@@ -216,7 +217,7 @@ func (s *Solver) stopped(p *Pose) error {
 // Stretch returns how far link i is stretched at the pose, mm, and its force, N (tension positive); both 0 to round-off when exactly located.
 func (m *Mechanism) Stretch(p *Pose, i int) (mm, newton float64) {
 	w := &m.rows[i]
-	mm = r3.Norm(r3.Sub(r3.Add(p.C, p.Offset(w.p)), w.f)) - w.l
+	mm = norm(r3.Sub(r3.Add(p.C, p.Offset(w.p)), w.f)) - w.l
 	if !m.OverLocated {
 		return mm, 0
 	}
@@ -226,13 +227,13 @@ func (m *Mechanism) Stretch(p *Pose, i int) (mm, newton float64) {
 // StrutLength is the pivot to pivot length of strut i at the pose, mm.
 func (m *Mechanism) StrutLength(p *Pose, i int) float64 {
 	s := &m.Struts[i]
-	return r3.Norm(r3.Sub(p.Point(s.Axle), s.Frame))
+	return norm(r3.Sub(p.Point(s.Axle), s.Frame))
 }
 
 // StrapLength is the length strap i spans at the pose, mm.
 func (m *Mechanism) StrapLength(p *Pose, i int) float64 {
 	s := &m.Straps[i]
-	return r3.Norm(r3.Sub(p.Point(s.Axle), s.Frame))
+	return norm(r3.Sub(p.Point(s.Axle), s.Frame))
 }
 
 // StopLength is the length of stop i along its own axis, from its frame point to the plane through its axle point square to the same axis as
@@ -242,5 +243,5 @@ func (m *Mechanism) StopLength(p *Pose, i int) (length, off float64) {
 	n := p.Offset(s.Axis)
 	d := r3.Sub(p.Point(s.Axle), s.Frame)
 	length = r3.Dot(n, d) / r3.Dot(n, s.Axis)
-	return length, r3.Norm(r3.Sub(d, r3.Scale(length, s.Axis)))
+	return length, norm(r3.Sub(d, r3.Scale(length, s.Axis)))
 }

@@ -70,7 +70,6 @@ func (m *Mechanism) exact(q *state, h, sa, ca float64, p *Pose, inv *mat4, det *
 			}
 			q.add(&d)
 			m.frame(q, h, sa, ca, p)
-			p.Residual = m.residual(p)
 			return true
 		}
 		inv.mul(&f, &d)
@@ -88,16 +87,8 @@ func (m *Mechanism) exact(q *state, h, sa, ca float64, p *Pose, inv *mat4, det *
 	return false
 }
 
-// residual is the largest |(|d|^2 - L^2)/(2L)| at the pose.
-func (m *Mechanism) residual(p *Pose) float64 {
-	worst := 0.0
-	for i := range m.rows {
-		w := &m.rows[i]
-		d := r3.Sub(r3.Add(p.C, p.Offset(w.p)), w.f)
-		worst = math.Max(worst, math.Abs((r3.Norm2(d)-w.l*w.l)*w.inv/2))
-	}
-	return worst
-}
+// norm is the length of v. r3.Norm guards against overflow at twenty times the cost; nothing here is longer than a road.
+func norm(v r3.Vec) float64 { return math.Sqrt(r3.Norm2(v)) }
 
 // jacobian fills the residuals and the matrix of their derivatives; it returns the largest residual.
 // Rows: (d_x, d_y, (r x d)_z, a3.(r x d))/L, a3 = R e_y the axis of theta.
@@ -120,14 +111,16 @@ func (m *Mechanism) jacobian(q *state, p *Pose, f *[4]float64, j *mat4) float64 
 	return worst
 }
 
-// ratesExact fills d(unknowns)/d(heave) and /d(alpha) = -J^-1 df/du.
+// ratesExact fills d(unknowns)/d(heave) and /d(alpha) = -J^-1 df/du, and the residual that is left.
 func (m *Mechanism) ratesExact(p *Pose, inv *mat4) {
 	var fh, fa [4]float64
 	a2 := r3.Vec{X: p.q.cp, Y: p.q.sp}
+	p.Residual = 0
 	for i := range 4 {
 		w := &m.rows[i]
 		r := p.Offset(w.p)
 		d := r3.Sub(r3.Add(p.C, r), w.f)
+		p.Residual = max(p.Residual, math.Abs((r3.Norm2(d)-w.l*w.l)*w.inv/2))
 		fh[i] = -d.Z * w.inv
 		fa[i] = -r3.Dot(a2, r3.Cross(r, d)) * w.inv
 	}
