@@ -108,7 +108,7 @@ func (s *Scene) addShaft() {
 		f.radius = *d.ShaftDiameter / 2
 	}
 	s.add(f)
-	s.words = append(s.words, word{words: "driveshaft", role: ink.Text, area: pts, radius: f.radius, bar: true, ground: ink.AxleFill, weight: 3})
+	s.words = append(s.words, word{words: "driveshaft", role: ink.Text, area: pts, radius: f.radius, bar: true, ground: ink.AxleFill, layer: drawing.Shaft, weight: 3})
 }
 
 func (s *Scene) addTube() {

@@ -90,7 +90,7 @@ func (s *Scene) addLink(i int, chosen bool) {
 		f.radius = l.Tube.Outside / 2
 	}
 	s.add(f)
-	w := word{words: short(l.Name), role: ink.Second, area: f.pts, radius: f.radius, bar: true, ground: ink.Ground, weight: 2}
+	w := word{words: short(l.Name), role: ink.Second, area: f.pts, radius: f.radius, bar: true, ground: ink.Ground, layer: drawing.Links, weight: 2}
 	if chosen {
 		w.weight = 10
 	}

@@ -99,7 +99,7 @@ func (s *Scene) solidPart(e *job.Envelope, solid *shape.Solid, stroke, fill ink.
 		stroke, width = ink.Press, heavy
 	}
 	f := figure{layer: drawing.PartLines, stroke: stroke, fill: fill, width: width, part: !chosen, name: e.Name}
-	w := word{words: short(e.Name), role: ink.Second, ground: fill, weight: 1}
+	w := word{words: short(e.Name), role: ink.Second, ground: fill, layer: drawing.PartLines, weight: 1}
 	if chosen {
 		w.weight = 10
 	}

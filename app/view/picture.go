@@ -33,12 +33,12 @@ type drafter struct {
 	items   []drawing.Item
 	tags    []tag
 	asides  []aside
-	ink     []stroke // what words keep clear of
-	taken   []box    // words and marks that stand
+	ink     []trace // what words keep clear of
+	taken   []box   // words and marks that stand
 }
 
-// stroke is a drawn line as words see it.
-type stroke struct {
+// trace is a drawn line as words see it.
+type trace struct {
 	a, b   point
 	half   float64 // of its width, units
 	weight float64 // how bad it is to stand on it
@@ -94,7 +94,7 @@ func (d *drafter) circle(l drawing.Layer, x, y, r, width float64, stroke, fill i
 	}
 	d.item(drawing.Item{Kind: drawing.Circle, Layer: l, Stroke: stroke, Fill: fill, Width: width, Radius: r, Points: []point{{x, y}}})
 	if l == drawing.Pivots || l == drawing.Held {
-		d.ink = append(d.ink, stroke{point{x, y}, point{x, y}, r + 2, onPivot, l})
+		d.ink = append(d.ink, trace{point{x, y}, point{x, y}, r + 2, onPivot, l})
 	}
 }
 
@@ -213,13 +213,13 @@ func (s *Scene) drawBar(d *drafter, it drawing.Item, pts []point, r, weight floa
 		}
 	}
 	for i := 1; i < len(pts); i++ {
-		d.ink = append(d.ink, stroke{pts[i-1], pts[i], math.Max(r, it.Width/2), weight, it.Layer})
+		d.ink = append(d.ink, trace{pts[i-1], pts[i], math.Max(r, it.Width/2), weight, it.Layer})
 	}
 }
 
 func (d *drafter) inkLine(run []point, width, weight float64, l drawing.Layer) {
 	for i := 1; i < len(run); i++ {
-		d.ink = append(d.ink, stroke{run[i-1], run[i], width / 2, weight, l})
+		d.ink = append(d.ink, trace{run[i-1], run[i], width / 2, weight, l})
 	}
 }
 
@@ -228,7 +228,7 @@ func (d *drafter) inkRing(c point, r, width, weight float64, l drawing.Layer) {
 	for i := range n {
 		s0, c0 := math.Sincos(2 * math.Pi * float64(i) / n)
 		s1, c1 := math.Sincos(2 * math.Pi * float64(i+1) / n)
-		d.ink = append(d.ink, stroke{point{c.X + r*c0, c.Y + r*s0}, point{c.X + r*c1, c.Y + r*s1}, width / 2, weight, l})
+		d.ink = append(d.ink, trace{point{c.X + r*c0, c.Y + r*s0}, point{c.X + r*c1, c.Y + r*s1}, width / 2, weight, l})
 	}
 }
 

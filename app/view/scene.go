@@ -43,7 +43,8 @@ type word struct {
 	radius float64
 	bar    bool
 	ground ink.Role // what it stands on inside what it names
-	weight float64  // the larger the sooner it gets its place
+	layer  drawing.Layer
+	weight float64 // the larger the sooner it gets its place
 }
 
 // Scene is what one view shows of a position of the axle, in world units. Read-only once made.

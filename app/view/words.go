@@ -53,7 +53,7 @@ func (s *Scene) placeWords(d *drafter, memory *Memory) {
 	for i := range d.tags {
 		area := d.tags[i].area
 		for k := range area {
-			d.ink = append(d.ink, stroke{area[k], area[(k+1)%len(area)], 2, onMark, drawing.Trouble})
+			d.ink = append(d.ink, trace{area[k], area[(k+1)%len(area)], 2, onMark, drawing.Trouble})
 		}
 	}
 	for i := range d.tags {
@@ -136,7 +136,7 @@ func (d *drafter) placeTag(t *tag, memory *Memory) {
 	for _, run := range clipLines(d.room, []point{from, c}, false) {
 		d.item(drawing.Item{Kind: drawing.Line, Layer: drawing.Names, Stroke: ink.Trouble, Fill: ink.None, Width: light, Points: run, Name: t.name})
 	}
-	d.ink = append(d.ink, stroke{from, c, 1, onMover, drawing.Names})
+	d.ink = append(d.ink, trace{from, c, 1, onMover, drawing.Names})
 	d.item(drawing.Item{Kind: drawing.Circle, Layer: drawing.Names, Stroke: ink.None, Fill: ink.Trouble, Radius: 2.5, Points: []point{c}, Name: t.name})
 	d.box(drawing.Names, at, 3, light, ink.Trouble, ink.Ground)
 	d.text(t.words, at.x0+padX, at.y0+padY, wordSize, true, ink.Text, t.name)
@@ -197,7 +197,7 @@ func (d *drafter) besideBar(pts []point, w *word, width, h float64, try func(box
 		for _, f := range []float64{0.5, 0.3, 0.7, 0.85, 0.15} {
 			c := point{a.X + f*(b.X-a.X), a.Y + f*(b.Y-a.Y)}
 			if math.Abs(v)*width+math.Abs(u)*(h-4) <= 2*r-4 && math.Min(f, 1-f)*long > width/2+10 {
-				try(box{c.X - width/2, c.Y - h/2, c.X + width/2, c.Y + h/2}, 4*math.Abs(f-0.5), w.ground, drawing.Links+1)
+				try(box{c.X - width/2, c.Y - h/2, c.X + width/2, c.Y + h/2}, 4*math.Abs(f-0.5), w.ground, w.layer+1)
 			}
 		}
 		for _, side := range []float64{1, -1} {
