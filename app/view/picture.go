@@ -37,6 +37,12 @@ type drafter struct {
 	taken   []box   // words and marks that stand
 }
 
+// filled is an area in the axle's fill.
+type filled struct {
+	area  []point
+	layer drawing.Layer
+}
+
 // trace is a drawn line as words see it.
 type trace struct {
 	a, b   point
@@ -64,6 +70,7 @@ func (s *Scene) Picture(t Transform, m drawing.Measure, memory *Memory) drawing.
 	}
 	s.drawPivots(d)
 	s.drawGrips(d)
+	s.sides(d)
 	s.drawTrouble(d)
 	s.placeWords(d, memory)
 	slices.SortStableFunc(d.items, func(a, b drawing.Item) int { return cmp.Compare(a.Layer, b.Layer) })
@@ -162,6 +169,9 @@ func (s *Scene) drawFigure(d *drafter, f *figure) {
 			it.Kind, it.Points, it.Radius = drawing.Circle, pts, r
 			d.item(it)
 			d.inkRing(pts[0], r, width, weight, f.layer)
+			if fill == ink.AxleFill {
+				d.full = append(d.full, filled{arc(pts[0], r), f.layer})
+			}
 			return
 		}
 		pts = arc(pts[0], r)
@@ -173,6 +183,9 @@ func (s *Scene) drawFigure(d *drafter, f *figure) {
 			d.inkLine(run, width, onFar, f.layer)
 		}
 		return
+	}
+	if f.closed && fill == ink.AxleFill {
+		d.full = append(d.full, filled{pts, f.layer})
 	}
 	if f.closed && fill != ink.None {
 		if area := clipArea(d.room.grown(4), pts); len(area) > 2 {
@@ -233,7 +246,7 @@ func (d *drafter) inkRing(c point, r, width, weight float64, l drawing.Layer) {
 }
 
 func arc(c point, r float64) []point {
-	const n = 720
+	const n = 360
 	out := make([]point, n)
 	for i := range out {
 		sn, cs := math.Sincos(2 * math.Pi * float64(i) / n)
@@ -293,6 +306,34 @@ func (d *drafter) dimension(a, b point, words, name string) {
 	d.text(words, at.x0, at.y0, size, true, ink.Text, name)
 }
 
+// sides says in the rear view which side is which: low in the view, higher where a pivot or a grip would be covered.
+func (s *Scene) sides(d *drafter) {
+	const size, in, step = 15.0, 14.0, 10.0
+	if s.plane != Rear {
+		return
+	}
+	for _, words := range []string{"LEFT", "RIGHT"} {
+		w, h := d.measure(words, size, true)
+		x := in
+		if words == "RIGHT" {
+			x = d.room.x1 - in - w
+		}
+		best, at := math.Inf(1), 0.0
+		for y := d.room.y1 - 2*h - 9; y > h+8; y -= step {
+			b := box{x, y, x + w, y + h}
+			cost := d.cost(b.grown(2), drawing.Pivots) + (d.room.y1-y)/100
+			if cost < best {
+				best, at = cost, y
+			}
+		}
+		if best >= never {
+			at = d.room.y1 - 2*h - 9
+		}
+		d.plate(box{x, at, x + w, at + h}, ink.Ground)
+		d.text(words, x, at, size, true, ink.Text, "")
+	}
+}
+
 // captions are the words every view has: which it is, where the nose or the left is, and what is a demo.
 func (s *Scene) captions(d *drafter) {
 	const size, in = 15.0, 8.0
@@ -332,13 +373,6 @@ func (s *Scene) captions(d *drafter) {
 		b := put("REAR", in, top, true, ink.Text)
 		put("from behind", b.x1+8, top, false, ink.Second)
 		demo()
-		y := bottom
-		if s.in.Demo {
-			y -= h + 6
-		}
-		put("LEFT", 14, y, true, ink.Text)
-		w, _ := d.measure("RIGHT", size, true)
-		put("RIGHT", d.room.x1-14-w, y, true, ink.Text)
 	default:
 		b := put("PLAN", in, top, true, ink.Text)
 		w, _ := d.measure("LEFT", size, true)

@@ -38,6 +38,12 @@ func (d *drafter) cost(b box, on drawing.Layer) float64 {
 			sum += s.weight
 		}
 	}
+	mid := point{(b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2}
+	for i := range d.full {
+		if f := &d.full[i]; f.layer >= on && inside(f.area, mid) {
+			sum += onMover
+		}
+	}
 	return sum
 }
 
