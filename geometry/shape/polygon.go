@@ -149,27 +149,29 @@ func straighten(p []pt) []pt {
 // so that needles come last.
 func ears(p []pt) (tris [][3]int, ok bool) {
 	idx := make([]int, len(p))
+	known := make([]ear, len(p)) // by corner
 	for i := range idx {
 		idx[i] = i
+		known[i].stale = true
 	}
+	gone := make([]bool, len(p))
 	for len(idx) > 3 {
 		at, best := -1, 0.0
-		for k := range idx {
-			a, b, c := p[idx[(k+len(idx)-1)%len(idx)]], p[idx[k]], p[idx[(k+1)%len(idx)]]
-			o := orient(a, b, c)
-			if o <= 0 || !earFree(p, idx, k) {
-				continue
+		for k, c := range idx {
+			e := &known[c]
+			if e.stale || e.by >= 0 && gone[e.by] {
+				*e = earAt(p, idx, k)
 			}
-			long := math.Max(math.Hypot(a[0]-b[0], a[1]-b[1]), math.Max(math.Hypot(b[0]-c[0], b[1]-c[1]), math.Hypot(c[0]-a[0], c[1]-a[1])))
-			if q := o / long; q > best {
-				at, best = k, q
+			if e.by < 0 && e.height > best {
+				at, best = k, e.height
 			}
 		}
-		if at < 0 {
+		if at >= 0 {
+			tris = append(tris, [3]int{idx[(at+len(idx)-1)%len(idx)], idx[at], idx[(at+1)%len(idx)]})
+		} else {
 			// Only corners in line are left to cut (a diagonal ran along an edge): one of them goes without a triangle.
 			for k := range idx {
-				a, b, c := p[idx[(k+len(idx)-1)%len(idx)]], p[idx[k]], p[idx[(k+1)%len(idx)]]
-				if orient(a, b, c) == 0 {
+				if orient(p[idx[(k+len(idx)-1)%len(idx)]], p[idx[k]], p[idx[(k+1)%len(idx)]]) == 0 {
 					at = k
 					break
 				}
@@ -177,10 +179,10 @@ func ears(p []pt) (tris [][3]int, ok bool) {
 			if at < 0 {
 				return nil, false
 			}
-			idx = append(idx[:at], idx[at+1:]...)
-			continue
 		}
-		tris = append(tris, [3]int{idx[(at+len(idx)-1)%len(idx)], idx[at], idx[(at+1)%len(idx)]})
+		gone[idx[at]] = true
+		known[idx[(at+len(idx)-1)%len(idx)]].stale = true
+		known[idx[(at+1)%len(idx)]].stale = true
 		idx = append(idx[:at], idx[at+1:]...)
 	}
 	if orient(p[idx[0]], p[idx[1]], p[idx[2]]) > 0 {
@@ -189,21 +191,33 @@ func ears(p []pt) (tris [][3]int, ok bool) {
 	return tris, true
 }
 
-// earFree reports whether no other corner lies in the triangle at corner k or on its cut.
-func earFree(p []pt, idx []int, k int) bool {
+// ear is what is known of a corner: the least height of its triangle (0 where it turns the wrong way), and a corner that lies in the
+// triangle or on its cut, -1 where there is none. It holds until a neighbour or that corner goes.
+type ear struct {
+	height float64
+	by     int
+	stale  bool
+}
+
+func earAt(p []pt, idx []int, k int) ear {
 	n := len(idx)
 	ia, ib, ic := idx[(k+n-1)%n], idx[k], idx[(k+1)%n]
 	a, b, c := p[ia], p[ib], p[ic]
+	o := orient(a, b, c)
+	if o <= 0 {
+		return ear{by: -1}
+	}
 	for _, i := range idx {
 		if i == ia || i == ib || i == ic {
 			continue
 		}
 		q := p[i]
 		if orient(a, b, q) >= 0 && orient(b, c, q) >= 0 && orient(c, a, q) >= 0 {
-			return false
+			return ear{by: i}
 		}
 	}
-	return true
+	long := math.Max(math.Hypot(a[0]-b[0], a[1]-b[1]), math.Max(math.Hypot(b[0]-c[0], b[1]-c[1]), math.Hypot(c[0]-a[0], c[1]-a[1])))
+	return ear{height: o / long, by: -1}
 }
 
 // merge joins triangles across their shared edges while the pieces stay convex.
