@@ -130,6 +130,17 @@ func (k *keeper) write(j *job.Job) error {
 	}
 	var err error
 	for _, p := range places {
+		if k.place != p && p == places[0] && k.file != "" {
+			if _, e := os.Stat(p); e == nil { // lost work nobody has looked at yet: it is not written over
+				if k.dir != "" {
+					continue
+				}
+				if e := os.Rename(p, p+".old"); e != nil {
+					err = e
+					continue
+				}
+			}
+		}
 		if filepath.Dir(p) == k.dir {
 			if e := os.MkdirAll(k.dir, 0o700); e != nil {
 				err = e

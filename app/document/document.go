@@ -224,10 +224,11 @@ func (d *Document) SetUnit(unit string) {
 	if unit == d.unit {
 		return
 	}
+	d.Commit()
 	d.unit = unit
-	d.current = shownIn(d.current, unit)
+	d.recompute() // sentences of findings say their figures in it
 	d.touched()
-	d.tell(ShownChanged | JobChanged | FileChanged)
+	d.tell(ShownChanged | JobChanged | StudyChanged | FileChanged)
 }
 
 // shownIn is the job shown in a unit; the job given stays as it is.

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -190,6 +191,33 @@ func TestMeasuredPivotsRefuseDragsAndKeys(t *testing.T) {
 	label, _ := d.Undo()
 	assert.Equal(t, "free Panhard rod, frame end", label)
 	assert.True(t, edit.IsMeasured(d.Current(), p), "freeing is undoable")
+}
+
+func TestPartsInTheWayMoveToo(t *testing.T) {
+	d := sprayer(t)
+	var rail, tank Part
+	for i, e := range d.Current().Envelopes {
+		switch e.Name {
+		case "Rail ahead":
+			rail = Part{List: Envelopes, Index: i}
+		case "Rear tank":
+			tank = Part{List: Envelopes, Index: i}
+		}
+	}
+	d.BeginDrag("rail")
+	require.NoError(t, d.DragPart(rail, job.Right, r3.Vec{Y: -3}))
+	require.NoError(t, d.DragPart(rail, job.Right, r3.Vec{Y: -10}))
+	d.Commit()
+	assert.Equal(t, 410.0, *d.Current().Envelopes[rail.Index].From, "outward on either side")
+	require.NoError(t, d.NudgePart(tank, job.Single, r3.Vec{X: -5}))
+	assert.Equal(t, -1105.0, d.Current().Envelopes[tank.Index].Min[0])
+	require.NoError(t, d.SetPartMeasured(tank, true))
+	assert.ErrorContains(t, d.NudgePart(tank, job.Single, r3.Vec{X: -5}), "press Free")
+	i := link(t, d.Current(), "Centre upper")
+	require.NoError(t, d.SetKeepLength(i, true))
+	length := edit.LinkLength(d.Current(), i)
+	require.NoError(t, d.NudgePivot(Pivot{List: Links, Index: i}, r3.Vec{Z: 10}))
+	assert.InDelta(t, length, edit.LinkLength(d.Current(), i), 1e-5)
 }
 
 func TestFiguresFollowAndNoOldOneLooksCurrent(t *testing.T) {
@@ -584,6 +612,8 @@ func TestWordsAreSentences(t *testing.T) {
 	assert.Empty(t, Words(nil))
 	assert.Equal(t, "Abc.", Words(errors.New("abc")))
 	assert.Contains(t, Words(&os.PathError{Op: "write", Path: "x", Err: os.ErrPermission}), "not yours")
+	assert.Contains(t, Words(&os.PathError{Op: "write", Path: "x", Err: syscall.ENOSPC}), "the disk is full")
+	assert.Contains(t, Words(&os.PathError{Op: "write", Path: "x", Err: syscall.EROFS}), "read-only")
 	assert.Contains(t, Words(ErrChanged), "somebody else")
 	assert.NotEmpty(t, Words(errors.New("")))
 }

@@ -324,6 +324,43 @@ func (d *Document) SetMeasured(p Pivot, measured bool) error {
 	return d.Edit(label, "", func(j *job.Job) error { return edit.SetMeasured(j, p, measured) })
 }
 
+// SetKeepLength makes a link keep its length while its pivots are moved, or ends that: undoable.
+func (d *Document) SetKeepLength(link int, keep bool) error {
+	label := "links re-set: " + edit.PartName(d.current, Part{List: Links, Index: link})
+	if keep {
+		label = "keep length: " + edit.PartName(d.current, Part{List: Links, Index: link})
+	}
+	return d.Edit(label, "", func(j *job.Job) error { return edit.SetKeepLength(j, link, keep) })
+}
+
+// SetPartMeasured marks a part in the way (or the axle) measured, or frees it: undoable.
+func (d *Document) SetPartMeasured(p Part, measured bool) error {
+	label := "free " + edit.PartName(d.current, p)
+	if measured {
+		label = "measured: " + edit.PartName(d.current, p)
+	}
+	return d.Edit(label, "", func(j *job.Job) error { return edit.SetPartMeasured(j, p, measured) })
+}
+
+// twinShift is a shift of the right twin as one of the left entry the file gives.
+func twinShift(by r3.Vec, side job.Side) r3.Vec {
+	if side == job.Right {
+		by.Y = -by.Y
+	}
+	return by
+}
+
+// DragPart previews a part in the way shifted from where it was at BeginDrag; side says which twin the hand took.
+func (d *Document) DragPart(p Part, side job.Side, by r3.Vec) error {
+	return d.Preview(func(j *job.Job) error { return edit.MovePart(j, p, twinShift(by, side)) })
+}
+
+// NudgePart shifts a part in the way as an undoable step; a run of nudges is one step.
+func (d *Document) NudgePart(p Part, side job.Side, by r3.Vec) error {
+	label := "move " + edit.PartName(d.current, p)
+	return d.Edit(label, fmt.Sprint("nudge ", p), func(j *job.Job) error { return edit.MovePart(j, p, twinShift(by, side)) })
+}
+
 // SetField sets one field of a part's form: undoable.
 func (d *Document) SetField(p Part, key, text string) error {
 	label := edit.PartName(d.current, p)

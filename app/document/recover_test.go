@@ -208,6 +208,33 @@ func TestAnOlderAutosaveIsNotOffered(t *testing.T) {
 	assert.FileExists(t, beside(file), "and nothing thrown away")
 }
 
+func TestLostWorkNobodyLookedAtIsNotWrittenOver(t *testing.T) {
+	quickly(t)
+	for _, state := range []string{t.TempDir(), ""} {
+		file := filepath.Join(t.TempDir(), "job.axleloft")
+		j := demo(t, "survey-wagon")
+		require.NoError(t, job.WriteFile(file, j))
+		j.Title = "lost"
+		require.NoError(t, job.WriteFile(beside(file), j))
+		d, err := Open(file, Options{StateDir: state, Autosave: true})
+		require.NoError(t, err)
+		wait := keptDocument(t, d)
+		require.NoError(t, d.Edit("title", "", title("A")))
+		wait()
+		d.Close()
+		old := beside(file)
+		if state == "" {
+			old += ".old"
+		}
+		kept, err := job.ReadFile(old)
+		require.NoError(t, err)
+		assert.Equal(t, "lost", kept.Title)
+		if state != "" {
+			assert.Len(t, FindLost(state, []string{file}), 2)
+		}
+	}
+}
+
 func TestAutosaveGoesElsewhereWhereTheFolderCannotBeWritten(t *testing.T) {
 	quickly(t)
 	dir, state := t.TempDir(), filepath.Join(t.TempDir(), "new")
