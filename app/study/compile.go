@@ -1,0 +1,29 @@
+package study
+
+import (
+	"axleloft/geometry/clearance"
+	"axleloft/geometry/job"
+	"axleloft/geometry/motion"
+	"axleloft/geometry/quantity"
+)
+
+// Compile is the part of a study that is there at once: the mechanism, the parts and the loads. Depth is Live and there is no range, no
+// sweep, no finding; Refusal or RangeNote says what cannot be had. At works on it as on any other.
+func Compile(j *job.Job) *Study {
+	s := &Study{Depth: Live, Job: j, Parts: job.Expand(j)}
+	s.curves = map[string][]Curve{}
+	s.Loads = quantity.Loads(j)
+	m, err := motion.Compile(j)
+	if err != nil {
+		s.Refusal = sentence(err)
+		return s
+	}
+	s.Mech = m
+	s.solvers.New = func() any { return m.NewSolver() }
+	if c, err := clearance.Compile(j, m); err != nil {
+		s.RangeNote = sentence(err)
+	} else {
+		s.Gaps = c
+	}
+	return s
+}

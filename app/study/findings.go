@@ -1,0 +1,157 @@
+package study
+
+import (
+	"context"
+	"math"
+	"sort"
+	"strings"
+
+	"axleloft/geometry/job"
+	"axleloft/geometry/limits"
+)
+
+// findings puts everything worth knowing into trade words, worst first.
+func (s *Study) findings(ctx context.Context) []Finding {
+	f := &finder{s: s, w: s.wording()}
+	if s.Mech == nil {
+		f.add(Finding{Kind: RunsOut, Key: "layout", What: "No figures", Where: "the links do not settle it", Sentence: s.Refusal, Pair: -1})
+		return f.list
+	}
+	f.gaps(ctx)
+	if ctx.Err() != nil {
+		return nil
+	}
+	f.runsOut()
+	f.joints()
+	f.driveline()
+	f.lines()
+	f.notKnown()
+	f.practice()
+	sort.SliceStable(f.list, func(a, b int) bool {
+		x, y := &f.list[a], &f.list[b]
+		if x.Kind != y.Kind {
+			return x.Kind < y.Kind
+		}
+		return x.weight > y.weight
+	})
+	for i := range f.list {
+		f.list[i].SetAside = setAside(s.Job, &f.list[i])
+	}
+	return f.list
+}
+
+// finder collects findings.
+type finder struct {
+	s    *Study
+	w    *wording
+	list []Finding
+}
+
+func (f *finder) add(x Finding) { f.list = append(f.list, x) }
+
+// at makes a finding one can go to.
+func (x Finding) at(left, right float64) Finding {
+	x.Place, x.Left, x.Right = true, left, right
+	return x
+}
+
+// setAside is the reason a finding was put aside with, unless its number has become worse since.
+func setAside(j *job.Job, f *Finding) *job.SetAside {
+	for i := range j.SetAside {
+		a := &j.SetAside[i]
+		if a.Finding != f.Key {
+			continue
+		}
+		was, ok := a.Numbers["value"]
+		worse := ok && (f.Value-was)*f.sense() > f.slack()
+		if !worse {
+			return a
+		}
+	}
+	return nil
+}
+
+// sense is +1 where a larger number is worse, -1 where a smaller is.
+func (x *Finding) sense() float64 {
+	if x.Pair >= 0 {
+		return -1
+	}
+	return 1
+}
+
+// slack is by how much a number must get worse to count: half a millimetre of a gap, a hundredth of anything else's size.
+func (x *Finding) slack() float64 {
+	if x.Pair >= 0 {
+		return 0.5
+	}
+	return math.Max(0.01*math.Abs(x.Value), 1e-6)
+}
+
+// tillWords says what ends the travel at an edge of the range: "till the struts are home".
+func tillWords(b *limits.By) string {
+	if b == nil {
+		return "of travel"
+	}
+	switch b.Cause {
+	case limits.StrutClosed:
+		return "till the struts are home"
+	case limits.StrutOpen:
+		return "till the struts are fully out"
+	case limits.StopSolid:
+		return "till the bump stops are home"
+	case limits.StrapTaut:
+		return "till the straps are taut"
+	case limits.EnteredLimit:
+		return "of the travel entered"
+	}
+	return "till the links let it go no further"
+}
+
+// edgeOn is what ends the range on the way to a position and beyond.
+func (s *Study) edgeOn(left, right float64) (l, r float64, by *limits.By) {
+	far := math.Hypot(left, right)
+	if far == 0 {
+		return 0, 0, nil
+	}
+	k := 0.98 * s.Mech.Track / far
+	if d := math.Abs(left - right); d > 0 {
+		k = math.Min(k, 0.97*s.Mech.Track/d)
+	}
+	return s.Range.Clamp(left*k, right*k)
+}
+
+// Order lists the pairs tightest first: by gap less the gap wanted.
+func (s *Study) Order() []int {
+	order := make([]int, len(s.Smallest))
+	for i := range order {
+		order[i] = i
+	}
+	sort.SliceStable(order, func(a, b int) bool {
+		x, y := order[a], order[b]
+		return s.Smallest[x].Gap.Gap-s.Gaps.Pairs[x].Required < s.Smallest[y].Gap.Gap-s.Gaps.Pairs[y].Required
+	})
+	return order
+}
+
+// PairNames are the two parts of a pair as a finding names them: the one that moves first.
+func (s *Study) PairNames(i int) (a, b string) {
+	p := &s.Gaps.Pairs[i]
+	return s.Gaps.Parts[p.A].Name, s.Gaps.Parts[p.B].Name
+}
+
+// endName is a link end as the bench calls it: "frame bush", "axle end".
+func endName(e string, bush bool) string {
+	if bush {
+		return e + " bush"
+	}
+	return e + " end"
+}
+
+// plural joins twins of one name: "Upper left", "Upper right" -> "uppers".
+func plural(name string) string {
+	base := strings.TrimSuffix(strings.TrimSuffix(name, " left"), " right")
+	if strings.HasSuffix(base, "s") {
+		return lower(base)
+	}
+	return lower(base) + "s"
+}

@@ -1,0 +1,159 @@
+package study
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"axleloft/geometry/clearance"
+	"axleloft/geometry/limits"
+)
+
+// gaps words the pairs that touch or come too near.
+func (f *finder) gaps(ctx context.Context) {
+	s := f.s
+	if s.Smallest == nil {
+		f.gapsAtRide()
+		return
+	}
+	for _, i := range s.Order() {
+		if ctx.Err() != nil {
+			return
+		}
+		g := &s.Smallest[i]
+		required := s.Gaps.Pairs[i].Required
+		switch {
+		case g.AtRide < 0:
+			f.add(f.overlapAtRide(i, g))
+		case g.Gap.Gap < 0:
+			f.add(f.hit(i, g))
+		case g.Gap.Gap < required:
+			f.add(f.tight(i, g))
+		default:
+			return
+		}
+	}
+}
+
+// gapsAtRide is what can be said of gaps where there is no range: ride height only.
+func (f *finder) gapsAtRide() {
+	s := f.s
+	if s.Gaps == nil {
+		return
+	}
+	p := s.At(0, 0)
+	for i := range p.Gaps {
+		if g := &p.Gaps[i]; g.Gap < 0 {
+			f.add(f.overlapAtRide(i, &clearance.Smallest{Gap: *g, AtRide: g.Gap}))
+		}
+	}
+}
+
+func (f *finder) base(i int, g *clearance.Smallest) Finding {
+	a, b := f.s.PairNames(i)
+	return Finding{
+		Key: "gap/" + a + "/" + b, What: a + " / " + lower(b), Pair: i,
+		Value: g.Gap.Gap, weight: f.s.Gaps.Pairs[i].Required - g.Gap.Gap,
+	}.at(g.Left, g.Right)
+}
+
+// deep is the depth of an overlap; a shape made of several pieces overlaps by at least that.
+func (f *finder) deep(i int, g float64) string {
+	text := f.w.length(-g)
+	p := &f.s.Gaps.Pairs[i]
+	if !f.s.Gaps.Parts[p.A].Convex || !f.s.Gaps.Parts[p.B].Convex {
+		return "at least " + text
+	}
+	return text
+}
+
+func (f *finder) overlapAtRide(i int, g *clearance.Smallest) Finding {
+	x := f.base(i, g)
+	a, b := f.s.PairNames(i)
+	x.Kind = Hits
+	x.Number = f.deep(i, g.Gap.Gap)
+	x.Where = "at ride height already"
+	x.Sentence = fmt.Sprintf("%s and %s overlap at ride height already, by %s.", first(a), lower(b), f.deep(i, g.AtRide))
+	if g.Gap.Gap < g.AtRide-0.05 {
+		x.Sentence += fmt.Sprintf(" Worst %s: %s in.", place(g.Left, g.Right), f.deep(i, g.Gap.Gap))
+	}
+	return x
+}
+
+// hit words a pair that touches somewhere in the range.
+func (f *finder) hit(i int, g *clearance.Smallest) Finding {
+	s := f.s
+	x := f.base(i, g)
+	a, b := s.PairNames(i)
+	x.Kind = Hits
+	x.Number = f.deep(i, g.Gap.Gap)
+	short := f.w.length(s.Gaps.Pairs[i].Required - g.Gap.Gap)
+	wanted := f.w.length(s.Gaps.Pairs[i].Required)
+	where := place(g.Left, g.Right)
+	x.Where = where
+	l, r := g.Left, g.Right
+	both := math.Abs(l-r) <= straight*math.Max(math.Abs(l), math.Abs(r)) && l*r > 0
+	if both {
+		mid := (l + r) / 2
+		l, r, _ = s.Range.Clamp(mid, mid)
+	}
+	fraction, touched := limits.FirstTouch(s.Mech, s.Gaps, i, l, r)
+	el, er, by := s.edgeOn(l, r)
+	switch {
+	case both && touched:
+		way, far := "bump", "full bump"
+		if l < 0 {
+			way, far = "droop", "full droop"
+		}
+		at, end := math.Abs(fraction*l), math.Abs(el)
+		x.Where = fmt.Sprintf("%s\nfirst at %s of %s", where, f.w.number(at), f.w.length(end))
+		x.Sentence = fmt.Sprintf("%s hits the %s at %s of %s (%s %s). At %s it is %s in; %s short of the %s you asked for.",
+			a, lower(b), f.w.length(at), way, f.w.number(end), tillWords(by), far, f.deep(i, g.Gap.Gap), short, wanted)
+	case touched:
+		x.Where = fmt.Sprintf("%s\nfirst at %s", where, f.w.travels(fraction*l, fraction*r))
+		x.Sentence = fmt.Sprintf("%s touches the %s %s, at %s; worst at %s, %s in.", a, lower(b), where,
+			f.w.travels(fraction*l, fraction*r), f.w.travels(g.Left, g.Right), f.deep(i, g.Gap.Gap))
+		if clear := f.smallestStraight(i); clear > 0 {
+			x.Sentence = fmt.Sprintf("%s touches the %s only when %s, at %s. Straight up and down it clears by %s. You will not see this on the hoist.",
+				a, lower(b), where, f.w.travels(fraction*l, fraction*r), f.w.number(clear))
+		}
+	default:
+		x.Where = where + "\n" + f.w.travels(el, er)
+		x.Sentence = fmt.Sprintf("%s hits the %s %s, at %s: %s in; %s short of the %s you asked for.",
+			a, lower(b), where, f.w.travels(g.Left, g.Right), f.deep(i, g.Gap.Gap), short, wanted)
+	}
+	return x
+}
+
+// smallestStraight is a pair's smallest gap with both wheels together, at the positions of the sweep.
+func (f *finder) smallestStraight(i int) float64 {
+	s := f.s
+	least := math.Inf(1)
+	sc := s.Gaps.NewScratch()
+	var g clearance.Gap
+	for k := range s.Both.Poses {
+		sc.Place(&s.Both.Poses[k], s.Both.Values[0][k].Links)
+		sc.Gap(i, &g)
+		least = math.Min(least, g.Gap)
+	}
+	return least
+}
+
+// closeGap is the gap under which rubber and frame may take it up, mm (common practice, no source).
+const closeGap = 12
+
+func (f *finder) tight(i int, g *clearance.Smallest) Finding {
+	x := f.base(i, g)
+	a, b := f.s.PairNames(i)
+	x.Kind = Tight
+	required := f.s.Gaps.Pairs[i].Required
+	x.Number = f.w.length(g.Gap.Gap)
+	where := place(g.Left, g.Right)
+	x.Where = fmt.Sprintf("%s\n%s wanted", where, f.w.length(required))
+	x.Sentence = fmt.Sprintf("%s comes within about %s of the %s, %s (%s); %s short of the %s you asked for.",
+		a, f.w.length(g.Gap.Gap), lower(b), where, f.w.travels(g.Left, g.Right), f.w.length(required-g.Gap.Gap), f.w.length(required))
+	if g.Gap.Gap < closeGap {
+		x.Sentence += " Rubber and frame move more than that."
+	}
+	return x
+}

@@ -1,0 +1,260 @@
+package study
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"axleloft/geometry/job"
+)
+
+// Common practice, no source: shown beside a figure with those words, never a limit.
+const (
+	antiSquatLo, antiSquatHi, antiSquatEmpty = 50, 100, 120 // %
+	understeerMost, oversteerMost            = 5, 2         // % of roll steer at ride
+	shiftMost, shiftOver                     = 10, 75       // mm of side shift within +- mm of both wheels
+	squareMost                               = 3            // mm left to right
+	pinionMost, pinionNear, pinionNearOver   = 8, 1, 25     // deg over the travel; deg within +- mm of ride
+	slipLeast                                = 20           // mm of reserve both ways
+	leanMost                                 = 20           // deg of strut lean
+	tiltMost                                 = 12           // deg of strut end tilt
+	planLeast                                = 40           // deg together, of triangulated pairs
+)
+
+// lineGuess reports whether an end of a line is neither measured nor given.
+func (f *finder) lineGuess(i int) bool {
+	l := &f.s.Job.Lines[f.s.Mech.Lines[i].Ref.Index]
+	return guess(l.Given, l.Measured, "frame") || guess(l.Given, l.Measured, "axle")
+}
+
+// guess reports whether any coordinate of a pivot has neither been given nor measured.
+func guess(g job.Given, measured []string, end string) bool {
+	for _, m := range measured {
+		if m == end {
+			return false
+		}
+	}
+	for _, c := range []string{".x", ".y", ".z"} {
+		if _, ok := g[end+c]; !ok {
+			return true
+		}
+	}
+	return false
+}
+
+// notKnown words what rests on a guess or cannot be told.
+func (f *finder) notKnown() {
+	s := f.s
+	var guessed []string
+	for i := range s.Job.Vehicle.Loads {
+		l := &s.Job.Vehicle.Loads[i]
+		if _, ok := l.Given["cg.z"]; !ok {
+			guessed = append(guessed, l.Name)
+		}
+	}
+	if len(guessed) > 0 {
+		f.add(Finding{Kind: NotKnown, Key: "cg", What: "CG height", Where: strings.Join(guessed, ", "), Number: "?",
+			Sentence: fmt.Sprintf("The CG height of %s is a guess; anti-squat rests on it.", list(guessed)), Pair: -1, weight: 10})
+	}
+	if !s.Loads[0].Has {
+		f.add(Finding{Kind: NotKnown, Key: "no load", What: "No load is given", Where: "no anti-squat till then",
+			Sentence: "No load is given, so there is no anti-squat. Add a load with its mass and centre of gravity, or by front and rear kilograms.", Pair: -1, weight: 12})
+	}
+	var open []string
+	for i := range s.Mech.Links {
+		l := &s.Mech.Links[i]
+		if l.Ref.Side == job.Right {
+			continue
+		}
+		if math.IsNaN(l.FrameEnd.MisLimit) && math.IsNaN(l.FrameEnd.TorLimit) {
+			open = append(open, lower(trimSide(l.Name))+" frame end")
+		}
+		if math.IsNaN(l.AxleEnd.MisLimit) && math.IsNaN(l.AxleEnd.TorLimit) {
+			open = append(open, lower(trimSide(l.Name))+" axle end")
+		}
+	}
+	if len(open) > 0 {
+		f.add(Finding{Kind: NotKnown, Key: "joint limits", What: "Joint limits", Number: "?", Where: fmt.Sprintf("of %d link ends", len(open)),
+			Sentence: fmt.Sprintf("No limit is given for %s: whether they bind is not known.", list(open)), Pair: -1, weight: 11})
+	}
+}
+
+func trimSide(name string) string {
+	return strings.TrimSuffix(strings.TrimSuffix(name, " left"), " right")
+}
+
+// practice words the figures outside what the trade commonly takes.
+func (f *finder) practice() {
+	s := f.s
+	add := func(key, what, number, where, text string) *Finding {
+		f.add(Finding{Kind: Outside, Key: key, What: what, Number: number, Where: where, Sentence: text, Pair: -1})
+		return &f.list[len(f.list)-1]
+	}
+	laden := s.Laden()
+	ride := s.At(s.Loads[laden].Heave, s.Loads[laden].Heave)
+	name := s.Loads[laden].Name
+	at := "at ride"
+	if name != "" {
+		at += ", " + name
+	}
+	if ride.Err == "" {
+		v := &ride.Values[laden]
+		if a := v.AntiSquatPct; a < antiSquatLo || a > antiSquatHi {
+			add("antisquat/"+name, "Anti-squat", fmt.Sprintf("%.0f %%", a), at, fmt.Sprintf("Anti-squat %s: %.0f %%; common practice 50 to 100.", at, a)).Value = math.Abs(a - 75)
+		}
+		if r := v.RollSteerPct; r > oversteerMost {
+			add("rollsteer", "Roll steer", fmt.Sprintf("%.0f %%", r), at, fmt.Sprintf("Roll steer %s: %.0f %% toward oversteer; common practice at most 2.", at, r)).Value = r
+		} else if r < -understeerMost {
+			add("rollsteer", "Roll steer", fmt.Sprintf("%.0f %%", -r), at, fmt.Sprintf("Roll steer %s: %.0f %% toward understeer; common practice 0 to 5.", at, -r)).Value = -r
+		}
+	}
+	f.heights(laden)
+	for i := range s.Loads {
+		if i == laden || !s.Loads[i].Has {
+			continue
+		}
+		p := s.At(s.Loads[i].Heave, s.Loads[i].Heave)
+		if p.Err == "" && p.Values[i].AntiSquatPct > antiSquatEmpty {
+			a := p.Values[i].AntiSquatPct
+			add("antisquat/"+s.Loads[i].Name, "Anti-squat", fmt.Sprintf("%.0f %%", a), "at ride, "+s.Loads[i].Name,
+				fmt.Sprintf("Anti-squat at ride, %s: %.0f %%; common practice under 120.", s.Loads[i].Name, a)).Value = a
+		}
+	}
+	if !s.Bounded() || len(s.Both.Poses) == 0 {
+		return
+	}
+	x := &s.Extents
+	shift, shiftAt, square, squareAt := 0.0, 0.0, 0.0, 0.0
+	pinion, near := newExtent(), newExtent()
+	for i := range s.Both.Poses {
+		v := &s.Both.Values[0][i]
+		if math.Abs(v.Heave) <= shiftOver && math.Abs(v.Y) > math.Abs(shift) {
+			shift, shiftAt = v.Y, v.Heave
+		}
+		if math.Abs(v.Squareness) > math.Abs(square) {
+			square, squareAt = v.Squareness, v.Heave
+		}
+		pinion.add(v.PinionDeg, v.Left, v.Right)
+		if math.Abs(v.Heave) <= pinionNearOver {
+			near.add(v.PinionDeg, v.Left, v.Right)
+		}
+	}
+	if math.Abs(shift) > shiftMost {
+		x := add("shift", "Side shift", f.w.length(math.Abs(shift)), f.w.travels(shiftAt, shiftAt),
+			fmt.Sprintf("Side shift %s within 75 mm of ride, both wheels together; common practice within 10.", f.w.length(math.Abs(shift))))
+		x.Value = math.Abs(shift)
+		*x = x.at(shiftAt, shiftAt)
+	}
+	if math.Abs(square) > squareMost {
+		x := add("square", "Squareness", f.w.length(math.Abs(square)), f.w.travels(squareAt, squareAt),
+			fmt.Sprintf("Squareness %s left to right at %s, both wheels together; common practice within 3.", f.w.length(math.Abs(square)), f.w.travels(squareAt, squareAt)))
+		x.Value = math.Abs(square)
+		*x = x.at(squareAt, squareAt)
+	}
+	if pinion.Known() && pinion.Max-pinion.Min > pinionMost {
+		add("pinion", "Pinion", fmt.Sprintf("%.1f deg", pinion.Max-pinion.Min), "over the travel",
+			fmt.Sprintf("Pinion changes %.1f deg over the travel, both wheels together; common practice within 6 to 8.", pinion.Max-pinion.Min)).Value = pinion.Max - pinion.Min
+	}
+	if near.Known() && near.Max-near.Min > 2*pinionNear {
+		add("pinion near", "Pinion", fmt.Sprintf("%.1f deg", near.Max-near.Min), "within 25 mm of ride",
+			fmt.Sprintf("Pinion changes %.1f deg within 25 mm either way of ride; common practice 1 each way.", near.Max-near.Min)).Value = near.Max - near.Min
+	}
+	if d := &s.Mech.Drive; d.Has && x.Slip.Known() {
+		if left := d.SlipIn + x.Slip.Min; left >= 0 && left < slipLeast {
+			q := add("slip left in", "Slip left, in", f.w.length(left), place(x.Slip.MinLeft, x.Slip.MinRight),
+				fmt.Sprintf("Slip: %s left going in, %s; common practice 20 to 25 (the maker's figure first).", f.w.length(left), place(x.Slip.MinLeft, x.Slip.MinRight)))
+			q.Value = -left
+			*q = q.at(x.Slip.MinLeft, x.Slip.MinRight)
+		}
+		if left := d.SlipOut - x.Slip.Max; left >= 0 && left < slipLeast {
+			q := add("slip left out", "Slip left, out", f.w.length(left), place(x.Slip.MaxLeft, x.Slip.MaxRight),
+				fmt.Sprintf("Slip: %s left going out, %s; common practice 20 to 25 (the maker's figure first).", f.w.length(left), place(x.Slip.MaxLeft, x.Slip.MaxRight)))
+			q.Value = -left
+			*q = q.at(x.Slip.MaxLeft, x.Slip.MaxRight)
+		}
+	}
+	for i := range x.Lean {
+		if e := &x.Lean[i]; e.Known() && deg(e.Max) > leanMost {
+			q := add("lean/"+s.Mech.Struts[i].Name, s.Mech.Struts[i].Name+" lean", fmt.Sprintf("%.0f deg", deg(e.Max)), place(e.MaxLeft, e.MaxRight),
+				fmt.Sprintf("%s leans %.0f deg, %s; common practice within 15 to 20.", s.Mech.Struts[i].Name, deg(e.Max), place(e.MaxLeft, e.MaxRight)))
+			q.Value = e.Max
+			*q = q.at(e.MaxLeft, e.MaxRight)
+		}
+		if e := &x.Tilt[i]; e.Known() && deg(e.Max) > tiltMost && math.IsNaN(s.Mech.Struts[i].Tilt) {
+			q := add("end tilt/"+s.Mech.Struts[i].Name, s.Mech.Struts[i].Name+" end tilt", fmt.Sprintf("%.0f deg", deg(e.Max)), place(e.MaxLeft, e.MaxRight),
+				fmt.Sprintf("%s: its ends turn %.0f deg, %s; common practice 10 to 12.", s.Mech.Struts[i].Name, deg(e.Max), place(e.MaxLeft, e.MaxRight)))
+			q.Value = e.Max
+			*q = q.at(e.MaxLeft, e.MaxRight)
+		}
+	}
+	f.triangulation(add)
+}
+
+// Laden is the load with the largest mass.
+func (s *Study) Laden() int {
+	best := 0
+	for i := range s.Loads {
+		if s.Loads[i].Mass > s.Loads[best].Mass {
+			best = i
+		}
+	}
+	return best
+}
+
+// heights: roll steer of the laden vehicle at every height the driver can choose, where it leaves common practice there and not at ride.
+func (f *finder) heights(laden int) {
+	s := f.s
+	var words []string
+	worst := 0.0
+	var wl float64
+	for _, h := range s.Job.Vehicle.Heights {
+		t := h.Heave + s.Loads[laden].Heave
+		if h.Heave == 0 {
+			continue
+		}
+		p := s.At(t, t)
+		if p.Err != "" {
+			continue
+		}
+		r := p.Values[laden].RollSteerPct
+		switch {
+		case r > oversteerMost:
+			words = append(words, fmt.Sprintf("%s %.0f %% toward oversteer", h.Name, r))
+		case r < -understeerMost:
+			words = append(words, fmt.Sprintf("%s %.0f %% toward understeer", h.Name, -r))
+		default:
+			continue
+		}
+		if math.Abs(r) > worst {
+			worst, wl = math.Abs(r), t
+		}
+	}
+	if len(words) == 0 {
+		return
+	}
+	f.add(Finding{Kind: Outside, Key: "rollsteer heights", What: "Roll steer", Number: fmt.Sprintf("%.0f %%", worst), Where: "at the other heights", Pair: -1, Value: worst,
+		Sentence: fmt.Sprintf("Roll steer at the other heights: %s; from 5 to 6 %% the driver notices.", strings.Join(words, ", "))}.at(wl, wl))
+}
+
+// triangulation: two pairs of links that alone hold the axle sideways need enough angle in plan.
+func (f *finder) triangulation(add func(key, what, number, where, text string) *Finding) {
+	s := f.s
+	var angles []float64 // signed: + where the pair comes together toward the axle
+	for i := range s.Mech.Links {
+		l := &s.Mech.Links[i]
+		switch l.Ref.Side {
+		case job.Single:
+			return
+		case job.Left:
+			dx, dy := l.Axle.X-l.Frame.X, l.Frame.Y-l.Axle.Y
+			angles = append(angles, deg(math.Atan2(dy, math.Abs(dx))))
+		}
+	}
+	if len(angles) != 2 || angles[0]*angles[1] >= 0 {
+		return
+	}
+	if sum := 2 * (math.Abs(angles[0]) + math.Abs(angles[1])); sum < planLeast {
+		add("triangulation", "Angle of the pairs in plan", fmt.Sprintf("%.0f deg", sum), "both pairs together",
+			fmt.Sprintf("The two pairs enclose %.0f deg together in plan; common practice 40 or more.", sum)).Value = -sum
+	}
+}

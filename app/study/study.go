@@ -1,0 +1,210 @@
+package study
+
+import (
+	"context"
+	"errors"
+	"math"
+	"sync"
+
+	"axleloft/geometry/clearance"
+	"axleloft/geometry/job"
+	"axleloft/geometry/limits"
+	"axleloft/geometry/motion"
+	"axleloft/geometry/quantity"
+)
+
+const (
+	rays       = 96 // of the range's outline
+	positions  = 61 // of a sweep
+	liveGrid   = 15 // gaps and extents while a hand moves something
+	fullGrid   = 41 // the same when it has settled
+	liveExtent = 15
+	fullExtent = 61
+)
+
+// New works a job out (trial already chosen by job.WithTrial). It never fails: what cannot be had is said in Refusal or RangeNote.
+// A cancelled context returns nil. workers is how many goroutines the gaps may use; the figures do not depend on it.
+func New(ctx context.Context, j *job.Job, d Depth) *Study { return NewWith(ctx, j, d, 2) }
+
+// NewWith is New with the number of workers.
+func NewWith(ctx context.Context, j *job.Job, d Depth, workers int) *Study {
+	s := Compile(j)
+	s.Depth = d
+	if s.Mech == nil {
+		s.Findings = s.findings(ctx)
+		return s
+	}
+	m := s.Mech
+	var err error
+	s.findRange()
+	if ctx.Err() != nil {
+		return nil
+	}
+	if s.Bounded() {
+		s.Both = s.line(-s.Range.Droop, -s.Range.Droop, s.Range.Bump, s.Range.Bump, positions)
+		l, r := s.crossedEnds()
+		s.Crossed = s.line(l[0], l[1], r[0], r[1], positions)
+		grid, extent := liveGrid, liveExtent
+		if d == Full {
+			grid, extent = fullGrid, fullExtent
+		}
+		s.measureExtents(ctx, extent)
+		if s.Gaps != nil && len(s.Gaps.Pairs) > 0 {
+			s.Smallest, err = limits.Smallest(ctx, m, s.Gaps, s.Range, limits.Search{Grid: grid, Refine: d == Full, Workers: workers})
+			if err != nil {
+				s.Smallest = nil
+				if ctx.Err() == nil {
+					s.RangeNote = sentence(err)
+				}
+			}
+		}
+		if d == Full {
+			s.Ring, err = limits.Ring(ctx, m, s.Gaps, s.Range)
+			if err != nil && ctx.Err() == nil {
+				s.RangeNote = sentence(err)
+			}
+		}
+	}
+	if ctx.Err() != nil {
+		return nil
+	}
+	s.Findings = s.findings(ctx)
+	if ctx.Err() != nil {
+		return nil
+	}
+	return s
+}
+
+func (s *Study) findRange() {
+	r, err := limits.Find(s.Mech, rays)
+	switch {
+	case err != nil:
+		s.RangeNote = sentence(err)
+	case !r.Bounded:
+		s.RangeNote = "Nothing bounds the travel, so there is no range to look over. Give the struts a closed and an open length, or bump stops and straps, or enter bump, droop and articulation."
+	default:
+		s.Range = r
+	}
+}
+
+// Bounded reports whether the job has a range.
+func (s *Study) Bounded() bool { return s.Mech != nil && s.Range != nil && s.Range.Bounded }
+
+// crossedEnds are the ends of the line of pure articulation through ride height: right wheel up first, then left wheel up.
+func (s *Study) crossedEnds() (right, left [2]float64) {
+	big := s.Mech.Track * 0.49
+	l, r, _ := s.Range.Clamp(-big, big)
+	right = [2]float64{l, r}
+	l, r, _ = s.Range.Clamp(big, -big)
+	left = [2]float64{l, r}
+	return right, left
+}
+
+// At works out one position; safe for concurrent use.
+func (s *Study) At(left, right float64) *Position {
+	p := &Position{}
+	if s.Mech == nil {
+		p.Err = s.Refusal
+		return p
+	}
+	solver := s.solvers.Get().(*motion.Solver)
+	defer s.solvers.Put(solver)
+	if err := solver.Solve(left, right, &p.Pose); err != nil {
+		p.Err = sentence(err)
+		return p
+	}
+	if err := solver.Rates(&p.Pose, &p.Rates); err != nil {
+		p.Err = sentence(err)
+		return p
+	}
+	p.Values = s.values(&p.Pose, &p.Rates)
+	if s.Gaps != nil {
+		sc := s.Gaps.NewScratch()
+		sc.Place(&p.Pose, p.Values[0].Links)
+		p.Gaps = make([]clearance.Gap, len(s.Gaps.Pairs))
+		for i := range p.Gaps {
+			sc.Gap(i, &p.Gaps[i])
+		}
+	}
+	return p
+}
+
+// values works out every load's quantities at a pose.
+func (s *Study) values(p *motion.Pose, r *motion.Rates) []quantity.Values {
+	out := make([]quantity.Values, len(s.Loads))
+	for i := range s.Loads {
+		v := quantity.NewValues(s.Mech)
+		quantity.Eval(s.Mech, p, r, &s.Loads[i], v)
+		out[i] = *v
+	}
+	return out
+}
+
+// line sweeps a straight line of positions between two (left, right), both ends included. It starts from the position of the line
+// nearest to ride height and goes outward, so that a line that the links end part-way still gives what they allow.
+func (s *Study) line(l0, r0, l1, r1 float64, n int) Sweep {
+	poses := make([]motion.Pose, n)
+	rates := make([]motion.Rates, n)
+	ok := make([]bool, n)
+	start, best := 0, math.Inf(1)
+	at := func(i int) (l, r float64) {
+		f := float64(i) / float64(n-1)
+		return l0 + f*(l1-l0), r0 + f*(r1-r0)
+	}
+	for i := range n {
+		l, r := at(i)
+		if d := math.Hypot(l, r); d < best {
+			start, best = i, d
+		}
+	}
+	var sw Sweep
+	solver := s.solvers.Get().(*motion.Solver)
+	defer s.solvers.Put(solver)
+	for _, dir := range []int{1, -1} {
+		var last motion.Pose
+		for i, first := start, true; i >= 0 && i < n; i, first = i+dir, false {
+			l, r := at(i)
+			var err error
+			if first {
+				err = solver.Solve(l, r, &poses[i])
+			} else {
+				err = solver.SolveFrom(&last, l, r, &poses[i])
+			}
+			if err == nil {
+				err = solver.Rates(&poses[i], &rates[i])
+			}
+			if err != nil {
+				sw.Note = sentence(err)
+				break
+			}
+			ok[i], last = true, poses[i]
+		}
+	}
+	sw.Values = make([][]quantity.Values, len(s.Loads))
+	for i := range n {
+		if !ok[i] {
+			continue
+		}
+		sw.Poses = append(sw.Poses, poses[i])
+		for k, v := range s.values(&poses[i], &rates[i]) {
+			sw.Values[k] = append(sw.Values[k], v)
+		}
+	}
+	return sw
+}
+
+// sentence is the plain sentence of an error of the geometry rooms.
+func sentence(err error) string {
+	var m *motion.Error
+	if errors.As(err, &m) {
+		return m.Words
+	}
+	return err.Error()
+}
+
+// pool of solvers and the memory of curves, kept apart from what a Study shows.
+type works struct {
+	solvers sync.Pool
+	mu      sync.Mutex
+	curves  map[string][]Curve
+}

@@ -1,0 +1,118 @@
+package study
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"axleloft/geometry/measure"
+)
+
+// straight is how far the two travels may differ, as a part of the larger, and still be both wheels together.
+const straight = 0.12
+
+// place says in words where the axle is: "at ride height", "both wheels up", "crossed up, left wheel up", "left wheel up alone".
+func place(left, right float64) string {
+	l, r := math.Abs(left), math.Abs(right)
+	most := math.Max(l, r)
+	up := func(v float64) string {
+		if v > 0 {
+			return "up"
+		}
+		return "down"
+	}
+	switch {
+	case most < 0.5:
+		return "at ride height"
+	case left*right > 0 && math.Abs(left-right) <= straight*most:
+		return "both wheels " + up(left)
+	case r < straight*most:
+		return "left wheel " + up(left) + " alone"
+	case l < straight*most:
+		return "right wheel " + up(right) + " alone"
+	case left*right < 0 && left > 0:
+		return "crossed up, left wheel up"
+	case left*right < 0:
+		return "crossed up, right wheel up"
+	case left > right:
+		return "both wheels " + up(left) + ", left higher"
+	}
+	return "both wheels " + up(left) + ", right higher"
+}
+
+// travels words the two travels: "left 176 up, right 180 down", or "109 mm of bump" where both wheels move together.
+func (w *wording) travels(left, right float64) string {
+	if math.Abs(left-right) <= straight*math.Max(math.Abs(left), math.Abs(right)) && left*right >= 0 {
+		mid := (left + right) / 2
+		if mid < 0 {
+			return w.length(-mid) + " of droop"
+		}
+		return w.length(mid) + " of bump"
+	}
+	one := func(side string, v float64) string {
+		if math.Abs(v) < 0.5 {
+			return side + " at ride"
+		}
+		way := "up"
+		if v < 0 {
+			way = "down"
+		}
+		return fmt.Sprintf("%s %s %s", side, w.number(math.Abs(v)), way)
+	}
+	return one("left", left) + ", " + one("right", right)
+}
+
+// wording shows lengths in the job's unit.
+type wording struct{ inch bool }
+
+func (s *Study) wording() *wording {
+	return &wording{inch: s.Job.Shown != nil && s.Job.Shown.Length == "in"}
+}
+
+// length is a length with its unit: whole mm, tenths under 10; inches to a sixteenth.
+func (w *wording) length(mm float64) string {
+	if w.inch {
+		return w.number(mm) + " in"
+	}
+	return w.number(mm) + " mm"
+}
+
+// number is a length without its unit.
+func (w *wording) number(mm float64) string {
+	if w.inch {
+		text, _ := measure.Fraction(mm, 16)
+		return strings.TrimSuffix(text, " in")
+	}
+	return measure.MMNumber(mm)
+}
+
+// lower is a name as it stands inside a sentence: "Tank shelf" becomes "tank shelf", "PTO shaft" stays.
+func lower(name string) string {
+	r, n := utf8.DecodeRuneInString(name)
+	next, _ := utf8.DecodeRuneInString(name[n:])
+	if n == 0 || unicode.IsUpper(next) || unicode.IsDigit(next) {
+		return name
+	}
+	for _, own := range []string{"Panhard", "Watt"} { // people's names stay
+		if strings.HasPrefix(name, own) {
+			return name
+		}
+	}
+	return string(unicode.ToLower(r)) + name[n:]
+}
+
+// list joins words: "a, b and c".
+func list(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// first makes the first letter of a sentence large.
+func first(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[n:]
+}
