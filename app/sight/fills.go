@@ -148,13 +148,16 @@ func paintArea(img *image.NRGBA, it *drawing.Item, scale float64, dark bool) {
 	if role == ink.None {
 		return
 	}
-	c := ink.Color(role, dark)
+	c, ground := ink.Color(role, dark), ink.Color(ink.Ground, dark)
 	for y := box.Min.Y; y < box.Max.Y; y++ {
 		row := mask.Pix[(y-box.Min.Y)*mask.Stride:]
 		for x := box.Min.X; x < box.Max.X; x++ {
 			a := float64(row[x-box.Min.X]) / 255
 			if a == 0 {
 				continue
+			}
+			if mark == brush.Hits { // between the stripes the ground shows, not what they lie over
+				brush.Blend(img, x, y, ground, a)
 			}
 			if mark != brush.Plain {
 				a *= brush.Ink(mark, (float64(x)+0.5)/scale, (float64(y)+0.5)/scale, 1/scale)

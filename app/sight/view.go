@@ -40,7 +40,8 @@ type View struct {
 	cancel func()
 
 	scene   *view.Scene
-	stale   bool // the scene is of another state
+	stale   bool   // the scene is of another state
+	pair    string // of the gap the scene shows
 	picture drawing.Picture
 	memory  view.Memory // where words stood, so that they do not jump about
 	pool    brush.Pool
@@ -123,10 +124,10 @@ func (v *View) place(p r3.Vec) fyne.Position {
 
 // renew makes the scene of the document as it stands.
 func (v *View) renew() {
-	if !v.stale && v.scene != nil {
+	if !v.stale && v.scene != nil && v.pair == v.eye.pair {
 		return
 	}
-	v.stale = false
+	v.stale, v.pair = false, v.eye.pair
 	in := view.Input{
 		Plane: v.plane,
 		Now:   v.doc.Now(),
