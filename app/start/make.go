@@ -323,39 +323,58 @@ func (p *plan) fit(j *job.Job) error {
 	strap.Open = -half(-math.Max(span(&pose, strap.Frame, strap.Axle, 1), span(&pose, strap.Frame, strap.Axle, -1)))
 
 	// The whole range that stops, straps and the articulation leave.
-	const steps = 12
+	const (
+		steps   = 12
+		halving = 10 // of a step toward the edge: 0.03 mm of 30
+	)
 	shortest, longest, hose, slipIn, slipOut, bend := math.Inf(1), 0.0, 0.0, 0.0, 0.0, 0.0
-	most := 0.0
+	reached := true
+	look := func(h, apart float64) (inside bool) {
+		if s.Solve(h+apart, h-apart, &pose) != nil {
+			reached = reached && apart != 0
+			return false
+		}
+		for _, y := range []float64{1, -1} {
+			if stopLength(&pose, y) < stop.Closed || span(&pose, strap.Frame, strap.Axle, y) > strap.Open {
+				return false
+			}
+		}
+		for _, y := range []float64{1, -1} {
+			l := span(&pose, strut.Frame, strut.Axle, y)
+			shortest, longest = math.Min(shortest, l), math.Max(longest, l)
+		}
+		hose = math.Max(hose, span(&pose, j.Lines[0].Frame, j.Lines[0].Axle, 1))
+		out, pin := j.Driveline.Output, j.Axle.Pinion
+		shaft := r3.Sub(carried(&pose, pin.Joint, 1), out.Joint.Vec())
+		slip := r3.Norm(shaft) - m.Drive.Length
+		slipIn, slipOut = math.Max(slipIn, -slip), math.Max(slipOut, slip)
+		bend = math.Max(bend, math.Max(between(out.Axis.Vec(), shaft), between(pose.Offset(pin.Axis.Vec()), r3.Scale(-1, shaft))))
+		return true
+	}
 	for i := range 2*steps + 1 {
-		a := p.crossed * float64(i-steps) / steps
-		apart := p.Track * math.Sin(a) / 2
+		apart := p.Track * math.Sin(p.crossed*float64(i-steps)/steps) / 2
+		was, last := false, 0.0
 		for k := range 2*steps + 1 {
 			h := -p.Droop + (p.Droop+p.Bump)*float64(k)/(2*steps)
-			if err := s.Solve(h+apart, h-apart, &pose); err != nil {
-				if math.Abs(a) > float64(leastCrossed)*math.Pi/180 {
-					continue
+			now := look(h, apart)
+			if k > 0 && now != was { // the edge lies between
+				in, out := h, last
+				if was {
+					in, out = last, h
 				}
-				return err
+				for range halving {
+					if mid := (in + out) / 2; look(mid, apart) {
+						in = mid
+					} else {
+						out = mid
+					}
+				}
 			}
-			inside := true
-			for _, y := range []float64{1, -1} {
-				inside = inside && stopLength(&pose, y) >= stop.Closed-2 && span(&pose, strap.Frame, strap.Axle, y) <= strap.Open+2
-			}
-			if !inside {
-				continue
-			}
-			most = math.Max(most, math.Abs(a))
-			for _, y := range []float64{1, -1} {
-				l := span(&pose, strut.Frame, strut.Axle, y)
-				shortest, longest = math.Min(shortest, l), math.Max(longest, l)
-			}
-			hose = math.Max(hose, span(&pose, j.Lines[0].Frame, j.Lines[0].Axle, 1))
-			out, pin := j.Driveline.Output, j.Axle.Pinion
-			shaft := r3.Sub(carried(&pose, pin.Joint, 1), out.Joint.Vec())
-			slip := r3.Norm(shaft) - m.Drive.Length
-			slipIn, slipOut = math.Max(slipIn, -slip), math.Max(slipOut, slip)
-			bend = math.Max(bend, math.Max(between(out.Axis.Vec(), shaft), between(pose.Offset(pin.Axis.Vec()), r3.Scale(-1, shaft))))
+			was, last = now, h
 		}
+	}
+	if !reached {
+		return fmt.Errorf("the links do not reach that far.")
 	}
 	strut.Closed, strut.Open = num(math.Floor(shortest)-strutReserve), num(math.Ceil(longest)+strutReserve)
 	j.Lines[0].Length = num(math.Ceil(hose*hoseReserve/5) * 5)

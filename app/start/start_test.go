@@ -2,11 +2,14 @@ package start
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"axleloft/app/edit"
+	"axleloft/app/study"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
 	"axleloft/geometry/limits"
@@ -162,5 +165,35 @@ func TestTyresAsTyped(t *testing.T) {
 	for _, bad := range []string{"", "round", "20", "5000", "15x10R16", "265/75", "999/99R99"} {
 		_, err := ParseTyre(bad, "mm")
 		assert.Error(t, err, bad)
+	}
+}
+
+// The study of a job just started: nothing hits, nothing runs out, nothing is out of reach.
+func TestAJobJustStartedHasNothingToRepair(t *testing.T) {
+	for l := range Layouts() {
+		for _, change := range []func(*Six){
+			func(*Six) {},
+			func(s *Six) { s.Wheelbase, s.Track, s.Tyre = 2200, 1300, Tyre{LoadedRadius: 300} },
+			func(s *Six) {
+				s.Wheelbase, s.Track, s.Tyre, s.Bump, s.Droop = 5000, 2100, Tyre{LoadedRadius: 560}, 180, 180
+			},
+		} {
+			s := Usual()
+			s.Layout = Layout(l)
+			change(&s)
+			j, err := Make(s)
+			require.NoError(t, err)
+			st := study.New(context.Background(), j, study.Full)
+			require.Empty(t, st.Refusal)
+			require.True(t, st.Bounded(), st.RangeNote)
+			assert.Empty(t, st.Both.Note)
+			for i := range st.Findings {
+				f := &st.Findings[i]
+				if s.Layout == FiveLink && strings.Contains(f.Sentence, "fight each other") {
+					continue // what this layout is
+				}
+				assert.NotContains(t, []study.Kind{study.Hits, study.RunsOut, study.Tight}, f.Kind, f.Sentence)
+			}
+		}
 	}
 }
