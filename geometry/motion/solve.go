@@ -145,7 +145,7 @@ func (s *Solver) step(from *Pose, left, right float64) bool {
 	p.Left, p.Right, p.Heave = left, right, (left+right)/2
 	sa := (left - right) / m.Track
 	ca := math.Sqrt((1 - sa) * (1 + sa))
-	p.Alpha = math.Asin(sa)
+	p.Alpha = angleOf(sa, ca)
 	dh, da := p.Heave-from.Heave, p.Alpha-from.Alpha
 	var d [4]float64
 	for i := range d {
@@ -174,7 +174,7 @@ func (s *Solver) step(from *Pose, left, right float64) bool {
 	}
 	p.q = q
 	p.X, p.Y = q.x, q.y
-	p.Psi, p.Theta = math.Atan2(q.sp, q.cp), math.Atan2(q.st, q.ct)
+	p.Psi, p.Theta = angleOf(q.sp, q.cp), angleOf(q.st, q.ct)
 	if m.OverLocated {
 		m.ratesEnergy(p, &s.inv)
 	} else {

@@ -24,11 +24,25 @@ type state struct {
 // turn adds d to the angle of the pair by the half-angle formula and pulls it back to the unit circle.
 func turn(s, c *float64, d float64) {
 	t := d / 2
-	n := 1 / (1 + t*t)
-	ds, dc := 2*t*n, (1-t*t)*n
+	t2 := t * t
+	n := 1 - t2*(1-t2) // 1/(1 + t2) to t2^3: to the last bit for small turns
+	if t2 > 1e-6 {
+		n = 1 / (1 + t2)
+	}
+	ds, dc := d*n, (1-t2)*n
 	s1, c1 := *s*dc+*c*ds, *c*dc-*s*ds
 	f := 1.5 - (s1*s1+c1*c1)/2
 	*s, *c = s1*f, c1*f
+}
+
+// angleOf is the angle of a (sin, cos) pair: 2 atan(s/(1 + c)), by its series for the turns an axle makes (to the last bit up to 17 deg).
+func angleOf(s, c float64) float64 {
+	t := s / (1 + c)
+	if !(math.Abs(t) < 0.15) {
+		return math.Atan2(s, c)
+	}
+	x := t * t
+	return 2 * t * (1 - x*(1./3-x*(1./5-x*(1./7-x*(1./9-x*(1./11-x*(1./13-x*(1./15-x*(1./17-x*(1./19))))))))))
 }
 
 func (q *state) add(d *[4]float64) {
@@ -138,9 +152,11 @@ func (m *Mechanism) ratesExact(p *Pose, inv *mat4) {
 type mat4 [16]float64
 
 func (a *mat4) mul(v, out *[4]float64) {
-	for i := range 4 {
-		out[i] = a[4*i]*v[0] + a[4*i+1]*v[1] + a[4*i+2]*v[2] + a[4*i+3]*v[3]
-	}
+	x, y, z, w := v[0], v[1], v[2], v[3]
+	out[0] = a[0]*x + a[1]*y + a[2]*z + a[3]*w
+	out[1] = a[4]*x + a[5]*y + a[6]*z + a[7]*w
+	out[2] = a[8]*x + a[9]*y + a[10]*z + a[11]*w
+	out[3] = a[12]*x + a[13]*y + a[14]*z + a[15]*w
 }
 
 // invert replaces the matrix by its inverse, from its twelve 2x2 minors, and returns its determinant (0: left as it was).
