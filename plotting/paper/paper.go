@@ -111,13 +111,28 @@ func (o outlined) FillString(f font.Face, at vg.Point, words string) {
 	if words == "" {
 		return
 	}
-	if o.holds != nil && o.holds(words) {
-		o.CanvasSizer.FillString(f, at, words)
+	if o.holds != nil && o.holds(words) && o.written(f, at, words) {
 		return
 	}
 	if path := letters(f, at, words); len(path) > 0 {
 		o.Fill(path)
 	}
+}
+
+// written writes words as words. It reports false where the canvas cannot have the typeface, which it makes in a temporary folder.
+func (o outlined) written(f font.Face, at vg.Point, words string) (ok bool) {
+	defer func() {
+		if recover() != nil { // the canvas's way to say that the folder cannot be written
+			ok = false
+		}
+	}()
+	if f.Font.Weight == stdfont.WeightBold {
+		// The canvas files a bold face under a name it does not look for; under a name of its own it does.
+		f.Font.Typeface += "Bold"
+		f.Font.Weight = stdfont.WeightNormal
+	}
+	o.CanvasSizer.FillString(f, at, words)
+	return true
 }
 
 // windows1252 reports whether the words can be written in the encoding of a PDF's simple fonts.

@@ -1,0 +1,369 @@
+package chart
+
+import (
+	"image"
+	"image/color"
+	imagedraw "image/draw"
+	"math"
+	"strings"
+
+	"axleloft/plotting/ink"
+	"axleloft/plotting/paper"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/vgimg"
+)
+
+// The sizes of a chart, units.
+const (
+	wordSize  = 15.0
+	leading   = 19.0
+	wide      = 3.0 // the present load's curve
+	light     = 1.5 // other curves, cursor, axes
+	thin      = 1.0
+	topRow    = 36.0 // the title's row
+	topBare   = 14.0 // without a title
+	right     = 16.0
+	dotRadius = 4.5
+)
+
+// Draw draws a chart into an image, scale pixels a unit, and returns where its values lie (in units). It may be called from any goroutine.
+func Draw(img imagedraw.Image, s Spec, dark bool, scale float64) Axes {
+	b := img.Bounds()
+	if b.Empty() || !(scale > 0.1 && scale < 50) {
+		return Axes{Empty: true}
+	}
+	dpi := math.Round(96 * scale) // the canvas takes whole ones
+	w, h := vg.Length(float64(b.Dx())/dpi)*vg.Inch, vg.Length(float64(b.Dy())/dpi)*vg.Inch
+	c := vgimg.NewWith(vgimg.UseWH(w, h), vgimg.UseDPI(int(dpi)), vgimg.UseBackgroundColor(ink.Color(ink.Ground, dark)))
+	a := render(paper.NewPen(c, h), paper.Room{X1: float64(w / paper.Unit), Y1: float64(h / paper.Unit)}, &s, dark)
+	imagedraw.Draw(img, b, c.Image(), image.Point{}, imagedraw.Src)
+	k := dpi / 96 / scale
+	a.X0, a.Y0, a.X1, a.Y1 = a.X0*k, a.Y0*k, a.X1*k, a.Y1*k
+	return a
+}
+
+// artist is one chart being drawn.
+type artist struct {
+	pen  *paper.Pen
+	room paper.Room
+	s    *Spec
+	dark bool
+	a    Axes
+	*placer
+}
+
+func (d *artist) color(r ink.Role) color.NRGBA { return ink.Color(r, d.dark) }
+
+// render draws a chart in a room of a page.
+func render(pen *paper.Pen, room paper.Room, s *Spec, dark bool) Axes {
+	d := &artist{pen: pen, room: room, s: s, dark: dark}
+	top := room.Y0 + topBare
+	if t := d.title(); t != "" {
+		pen.Words(d.color(ink.Text), t, room.X0+12, room.Y0+8, wordSize, true)
+		top = room.Y0 + topRow
+	}
+	bottom := room.Y1 - leading - 6
+	if s.XTitle != "" {
+		bottom -= leading - 3
+	}
+	if len(s.Ticks) > 0 {
+		bottom -= leading - 3
+	}
+	x0, x1, y0, y1, ok := s.ranges()
+	if !ok || bottom-top < 30 || room.W() < 80 {
+		d.empty()
+		return Axes{Empty: true}
+	}
+	ys, step := ticks(y0, y1, (y1-y0)*38/(bottom-top))
+	left := room.X0 + 14
+	for _, y := range ys {
+		w, _ := paper.Measure(tickWords(y, step), wordSize, false)
+		left = math.Max(left, room.X0+w+14)
+	}
+	left = math.Min(left, room.X0+room.W()/2)
+	d.a = Axes{X0: left, Y0: top, X1: room.X1 - right, Y1: bottom, XMin: x0, XMax: x1, YMin: y0, YMax: y1}
+	d.placer = &placer{room: room, inner: box{left, top, d.a.X1, bottom}}
+	d.data(ys)
+	d.yAxis(ys, step)
+	d.xAxis()
+	d.words()
+	return d.a
+}
+
+func (d *artist) title() string {
+	if d.s.Title == "" || d.s.Unit == "" {
+		return d.s.Title
+	}
+	return d.s.Title + ", " + d.s.Unit
+}
+
+// empty says in words why there is no chart.
+func (d *artist) empty() {
+	why := d.s.Why
+	if why == "" {
+		why = "Nothing to draw: there are no figures for this chart."
+	}
+	for i, l := range paper.Wrap(why, wordSize, d.room.W()-40) {
+		d.pen.Words(d.color(ink.Second), l, d.room.X0+20, d.room.Y0+topRow+20+leading*float64(i), wordSize, false)
+	}
+}
+
+// data draws bands, rules and curves: everything that lies in the box of the curves.
+func (d *artist) data(ys []float64) {
+	p := plot.New()
+	p.HideAxes()
+	p.X.Padding, p.Y.Padding = 0, 0
+	p.BackgroundColor = nil
+	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = d.a.XMin, d.a.XMax, d.a.YMin, d.a.YMax
+	for _, b := range d.s.Bands {
+		if finite(b.Lo) && finite(b.Hi) {
+			p.Add(bandPlotter{b.Lo, b.Hi, d.color(ink.Practice)})
+		}
+	}
+	p.Add(rules{ys, d.line(ink.Rule, thin)})
+	for _, b := range d.s.Bands {
+		if lo, hi := finite(b.Lo), finite(b.Hi); lo != hi {
+			e := b.Hi
+			if lo {
+				e = b.Lo
+			}
+			p.Add(rules{[]float64{e}, d.line(ink.Edge, light)})
+			d.level(e)
+		}
+	}
+	for pass := range 3 { // pencil lines, then the others, then the present load's
+		for i := range d.s.Curves {
+			if c := &d.s.Curves[i]; rank(c) == pass {
+				c.runs(func(x, y []float64) { d.curve(p, c, x, y) })
+			}
+		}
+	}
+	// gonum's canvases count up from the page's lower edge.
+	whole := d.pen.Canvas()
+	at := func(x, y float64) vg.Point {
+		return vg.Point{X: vg.Length(x) * paper.Unit, Y: whole.Max.Y - vg.Length(y)*paper.Unit}
+	}
+	p.Draw(draw.Canvas{Canvas: whole.Canvas, Rectangle: vg.Rectangle{Min: at(d.a.X0, d.a.Y1), Max: at(d.a.X1, d.a.Y0)}})
+}
+
+func rank(c *Curve) int {
+	switch {
+	case c.Pencil:
+		return 0
+	case c.Present:
+		return 2
+	}
+	return 1
+}
+
+func (d *artist) line(r ink.Role, width float64) draw.LineStyle {
+	return draw.LineStyle{Color: d.color(r), Width: vg.Length(width) * paper.Unit}
+}
+
+func (d *artist) curve(p *plot.Plot, c *Curve, x, y []float64) {
+	style := d.line(ink.Text, light)
+	switch {
+	case c.Pencil:
+		style = d.line(ink.Pencil, light)
+		for _, l := range []float64{20, 3, 2, 3, 2, 3} {
+			style.Dashes = append(style.Dashes, vg.Length(l)*paper.Unit)
+		}
+	case c.Present:
+		style.Width = wide * paper.Unit
+	}
+	if len(x) == 1 { // one value is a dot
+		p.Add(single{x[0], y[0], style.Color, vg.Length(dotRadius) * paper.Unit})
+		px, py := d.a.At(x[0], y[0])
+		d.trace(px, py, px, py, dotRadius)
+		return
+	}
+	pts := make(plotter.XYs, len(x))
+	for i := range x {
+		pts[i].X, pts[i].Y = x[i], y[i]
+		if i > 0 {
+			ax, ay := d.a.At(x[i-1], y[i-1])
+			bx, by := d.a.At(x[i], y[i])
+			d.trace(ax, ay, bx, by, float64(style.Width/paper.Unit)/2)
+		}
+	}
+	p.Add(&plotter.Line{XYs: pts, LineStyle: style})
+}
+
+// level keeps words off a level line.
+func (d *artist) level(y float64) {
+	ax, ay := d.a.At(d.a.XMin, y)
+	bx, by := d.a.At(d.a.XMax, y)
+	d.trace(ax, ay, bx, by, light/2)
+}
+
+func (d *artist) yAxis(ys []float64, step float64) {
+	edge := d.color(ink.Edge)
+	a := d.a
+	d.pen.Line(edge, light, nil, [2]float64{a.X0, a.Y0}, [2]float64{a.X0, a.Y1})
+	for _, y := range ys {
+		words := tickWords(y, step)
+		w, h := paper.Measure(words, wordSize, false)
+		_, py := a.At(a.XMin, y)
+		d.pen.Words(d.color(ink.Second), words, a.X0-w-7, py-h/2, wordSize, false)
+		d.pen.Line(edge, light, nil, [2]float64{a.X0 - 4, py}, [2]float64{a.X0, py})
+	}
+}
+
+func (d *artist) xAxis() {
+	a := d.a
+	edge, second, text := d.color(ink.Edge), d.color(ink.Second), d.color(ink.Text)
+	d.pen.Line(edge, light, nil, [2]float64{a.X0, a.Y1}, [2]float64{a.X1, a.Y1})
+	xs, step := ticks(a.XMin, a.XMax, (a.XMax-a.XMin)*64/(a.X1-a.X0))
+	for _, x := range xs {
+		px, _ := a.At(x, a.YMin)
+		words := tickWords(x, step)
+		w, _ := paper.Measure(words, wordSize, false)
+		d.pen.Line(edge, light, nil, [2]float64{px, a.Y1}, [2]float64{px, a.Y1 + 4})
+		d.pen.Words(second, words, px-w/2, a.Y1+5, wordSize, false)
+	}
+	y := a.Y1 + 5 + leading - 3
+	if len(d.s.Ticks) > 0 {
+		end := math.Inf(-1)
+		for _, t := range inOrder(d.s.Ticks) {
+			if t.X < a.XMin || t.X > a.XMax || !finite(t.X) {
+				continue
+			}
+			px, _ := a.At(t.X, a.YMin)
+			d.pen.Line(text, wide, nil, [2]float64{px, a.Y1 - 6}, [2]float64{px, a.Y1})
+			w, _ := paper.Measure(t.Name, wordSize, false)
+			at := math.Max(d.room.X0+2, math.Min(d.room.X1-w-2, px-w/2))
+			if at < end+6 {
+				continue // its tick stands, its name would run into its neighbour's
+			}
+			end = at + w
+			d.pen.Words(text, t.Name, at, y, wordSize, false)
+		}
+		y += leading - 3
+	}
+	d.pen.Words(second, d.s.XTitle, a.X0, y, wordSize, false)
+}
+
+// words puts every word at its place: the cursor's values first, then the names of the curves, then what up and down mean, then the bands.
+func (d *artist) words() {
+	text, second := d.color(ink.Text), d.color(ink.Second)
+	d.cursor()
+	for pass := 2; pass >= 0; pass-- {
+		for i := range d.s.Curves {
+			c := &d.s.Curves[i]
+			if rank(c) != pass || c.Name == "" {
+				continue
+			}
+			col := text
+			if c.Pencil {
+				col = second
+			}
+			w, h := paper.Measure(c.Name, wordSize, c.Present)
+			if b, ok := d.atCurve(d.a, c, w, h); ok {
+				d.pen.Words(col, c.Name, b.x0, b.y0, wordSize, c.Present)
+			}
+		}
+	}
+	d.arrowWords(d.s.Up, true)
+	d.arrowWords(d.s.Down, false)
+	for _, b := range d.s.Bands {
+		d.bandWords(b)
+	}
+}
+
+// cursor draws where the axle stands: a line, a dot on every curve, its value beside it.
+func (d *artist) cursor() {
+	x := d.s.Cursor
+	if !finite(x) || x < d.a.XMin || x > d.a.XMax {
+		return
+	}
+	press := d.color(ink.Press)
+	px, _ := d.a.At(x, d.a.YMin)
+	d.pen.Line(press, light, nil, [2]float64{px, d.a.Y0}, [2]float64{px, d.a.Y1})
+	d.trace(px, d.a.Y0, px, d.a.Y1, light/2)
+	dots := d.s.Dots(x)
+	for _, o := range dots {
+		_, py := d.a.At(o.X, o.Y)
+		d.pen.Disc(d.color(ink.Ground), px, py, dotRadius+1.5)
+		d.pen.Disc(press, px, py, dotRadius)
+		d.taken = append(d.taken, box{px - dotRadius - 1, py - dotRadius - 1, px + dotRadius + 1, py + dotRadius + 1})
+	}
+	col := press
+	if d.dark {
+		col = d.color(ink.Text) // on dark ground blue is no text
+	}
+	for _, o := range dots {
+		if d.s.Curves[o.Curve].Pencil {
+			continue
+		}
+		_, py := d.a.At(o.X, o.Y)
+		w, h := paper.Measure(o.Words, wordSize, true)
+		if b, ok := d.beside(px, py, w, h); ok {
+			d.pen.Words(col, o.Words, b.x0, b.y0, wordSize, true)
+		}
+	}
+}
+
+// arrowWords says what up or down means, with an arrow, in a corner.
+func (d *artist) arrowWords(words string, up bool) {
+	if words == "" {
+		return
+	}
+	const arrow, tip = 14.0, 4.0
+	w, h := paper.Measure(words, wordSize, false)
+	b, ok := d.corner(w+8+2*tip, h, up)
+	if !ok {
+		return
+	}
+	text := d.color(ink.Text)
+	d.pen.Words(text, words, b.x0, b.y0, wordSize, false)
+	x, y0, y1 := b.x1-tip, b.y0+(h-arrow)/2, b.y0+(h+arrow)/2
+	end, in := y0, 1.0
+	if !up {
+		end, in = y1, -1
+	}
+	d.pen.Line(text, light, nil, [2]float64{x, y0}, [2]float64{x, y1})
+	d.pen.Line(text, light, nil, [2]float64{x - tip, end + in*tip}, [2]float64{x, end}, [2]float64{x + tip, end + in*tip})
+}
+
+// bandWords names a band inside it, or at its line where one side is open.
+func (d *artist) bandWords(b Band) {
+	if b.Words == "" {
+		return
+	}
+	_, top := d.a.At(0, b.Hi)
+	_, bottom := d.a.At(0, b.Lo)
+	if !finite(b.Hi) {
+		top = d.a.Y0
+	}
+	if !finite(b.Lo) {
+		bottom = d.a.Y1
+	}
+	top, bottom = math.Max(top, d.a.Y0), math.Min(bottom, d.a.Y1)
+	if top >= bottom {
+		return // not in the picture
+	}
+	for _, share := range []float64{0.45, 0.95} {
+		lines := paper.Wrap(b.Words, wordSize, (d.a.X1-d.a.X0)*share)
+		w := 0.0
+		for _, l := range lines {
+			lw, _ := paper.Measure(l, wordSize, false)
+			w = math.Max(w, lw)
+		}
+		at, alignRight, ok := d.inBand(top, bottom, w, leading*float64(len(lines)))
+		if !ok {
+			continue
+		}
+		for i, l := range lines {
+			x := at.x0
+			if lw, _ := paper.Measure(l, wordSize, false); alignRight {
+				x = at.x1 - lw
+			}
+			d.pen.Words(d.color(ink.Second), strings.TrimSpace(l), x, at.y0+leading*float64(i), wordSize, false)
+		}
+		return
+	}
+}
