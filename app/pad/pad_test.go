@@ -296,6 +296,35 @@ func TestCancelledLookGivesNothing(t *testing.T) {
 	assert.Nil(t, lookOver(ctx, s, p.edge))
 }
 
+func TestBetweenTwoDirectionsOfTheRing(t *testing.T) {
+	d, _ := open(t, read(t, "orchard-sprayer"))
+	s, _ := d.Study()
+	const deg = 37.5 // in the middle of two of its directions
+	sin, cos := math.Sincos(deg * math.Pi / 180)
+	list, known := ahead(s, 10*cos, 10*sin)
+	require.True(t, known)
+	require.NotEmpty(t, list)
+	require.Equal(t, "rod hits shelf", list[0].words)
+	// the first touch found by halving along the direction itself
+	lo, hi := 0.0, 200.0
+	pair := -1
+	for i, p := range s.Gaps.Pairs {
+		if short(s.Gaps.Parts[p.A].Name)+" hits "+short(s.Gaps.Parts[p.B].Name) == "rod hits shelf" {
+			pair = i
+		}
+	}
+	require.GreaterOrEqual(t, pair, 0)
+	for range 40 {
+		mid := (lo + hi) / 2
+		if pos := s.At(mid*cos, mid*sin); pos.Err == "" && pos.Gaps[pair].Gap > 0 {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	assert.InDelta(t, lo*cos, list[0].at, 1.0) // within the millimetre that is shown
+}
+
 func TestNamesInShort(t *testing.T) {
 	for in, want := range map[string]string{
 		"Panhard rod": "rod", "Tank shelf": "shelf", "Driveshaft": "driveshaft", "Lower left": "left lower",

@@ -3,6 +3,7 @@ package pad
 import (
 	"fmt"
 	"math"
+	"sort"
 	"strings"
 
 	"axleloft/app/study"
@@ -205,39 +206,86 @@ type met struct {
 // travel is the number a position goes by: the larger wheel travel.
 func travel(left, right float64) float64 { return math.Max(math.Abs(left), math.Abs(right)) }
 
-// ahead lists what is met from ride through a position and beyond, in order, at most three; twins met together are one. Known is false
-// where the ring has not been worked out.
+// ahead lists what is met from ride through a position and beyond, in order, at most three; twins met together are one. It is read off the ring
+// of directions; between two of them, off the straight line between the places where the same thing is met on both. Known is false where the
+// ring has not been worked out.
 func ahead(s *study.Study, left, right float64) (list []met, known bool) {
-	if len(s.Ring) == 0 || math.Hypot(left, right) < 1 {
+	n := len(s.Ring)
+	far := math.Hypot(left, right)
+	if n == 0 || far < 1 {
 		return nil, false
 	}
-	a := math.Atan2(right, left) * 180 / math.Pi
-	best, off := -1, math.Inf(1)
+	const on = 0.5 // deg from a direction of the ring to be on it
+	a := math.Mod(math.Atan2(right, left)*180/math.Pi+360, 360)
+	best, off := 0, math.Inf(1)
 	for i := range s.Ring {
-		d := math.Abs(math.Remainder(s.Ring[i].Angle-a, 360))
-		if d < off {
+		if d := math.Remainder(a-s.Ring[i].Angle, 360); math.Abs(d) < math.Abs(off) {
 			best, off = i, d
 		}
 	}
 	ray := &s.Ring[best]
+	other := ray
+	switch {
+	case off > on:
+		other = &s.Ring[(best+1)%n]
+	case off < -on:
+		other = &s.Ring[(best+n-1)%n]
+	}
+	ul, ur := left/far, right/far
 	for i := range ray.By {
 		by := &ray.By[i]
 		m := met{travel(by.Left, by.Right), cause(s, by)}
-		if k := len(list); k > 0 && math.Abs(list[k-1].at-m.at) < together {
-			if list[k-1].words == m.words {
-				continue
+		if other != ray {
+			d := math.Hypot(by.Left, by.Right)
+			if o := same(other, by); o != nil {
+				if x, ok := meet(ul, ur, by, o); ok {
+					d = x
+				}
 			}
-			if both, ok := merge(list[k-1].words, m.words); ok {
-				list[k-1].words = both
-				continue
-			}
+			m.at = travel(ul*d, ur*d)
 		}
 		list = append(list, m)
 	}
-	if len(list) > 3 {
-		list = list[:3]
+	sort.SliceStable(list, func(i, k int) bool { return list[i].at < list[k].at })
+	out := list[:0]
+	for _, m := range list {
+		if k := len(out); k > 0 && math.Abs(out[k-1].at-m.at) < together {
+			if out[k-1].words == m.words {
+				continue
+			}
+			if words, ok := merge(out[k-1].words, m.words); ok {
+				out[k-1].words = words
+				continue
+			}
+		}
+		out = append(out, m)
 	}
-	return list, true
+	if len(out) > 3 {
+		out = out[:3]
+	}
+	return out, true
+}
+
+// same finds the same thing on another ray.
+func same(ray *limits.Ray, by *limits.By) *limits.By {
+	for i := range ray.By {
+		o := &ray.By[i]
+		if o.Cause == by.Cause && o.Index == by.Index && o.AxleEnd == by.AxleEnd && o.Torsion == by.Torsion {
+			return o
+		}
+	}
+	return nil
+}
+
+// meet is how far from ride the direction (ul, ur) meets the straight line through two places.
+func meet(ul, ur float64, a, b *limits.By) (float64, bool) {
+	dl, dr := b.Left-a.Left, b.Right-a.Right
+	det := dl*ur - dr*ul
+	if math.Abs(det) < 1e-9 {
+		return 0, false
+	}
+	d := (dl*a.Right - dr*a.Left) / det
+	return d, d > 0
 }
 
 // wheels says where the wheels stand: "Left up 109, right up 109".

@@ -50,7 +50,7 @@ type hand struct {
 	begun   bool // the document's drag has begun
 	pivot   document.Pivot
 	drag    view.Drag
-	from    r3.Vec // the pivot's place at ride height when the gesture began
+	to      r3.Vec // where it has been led, at ride height
 	tyre    job.Side
 	travel  float64 // of that wheel when the gesture began
 	at      fyne.Position
@@ -190,7 +190,7 @@ func (v *View) pick(list []view.Handle, near []float64) {
 	h := &v.hand
 	j := v.doc.Current()
 	h.grip, h.pivot = onPivot, list[0].Pivot
-	h.from, _ = edit.At(j, h.pivot)
+	h.to, _ = edit.At(j, h.pivot)
 	h.drag = v.scene.NewDrag(list[0], float64(h.press.X), float64(h.press.Y))
 	h.measure = edit.IsMeasured(j, h.pivot)
 	if held, ok := v.doc.Held(); !ok || held != h.pivot {
@@ -292,10 +292,11 @@ func (v *View) follow(at fyne.Position) {
 	}
 	h.moved = true
 	to := h.drag.To(v.transform(), float64(at.X), float64(at.Y), v.eye.Step())
+	if to == h.to {
+		return
+	}
+	h.to = to
 	if !h.begun {
-		if to == h.from {
-			return
-		}
 		v.doc.BeginDrag(moveLabel(v.doc.Current(), h.pivot))
 		h.begun = true
 	}
