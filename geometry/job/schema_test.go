@@ -59,7 +59,7 @@ func TestSchemaRefuses(t *testing.T) {
 		{"box without max", `"max": [1400, 560, 960], `, ``},
 		{"box with a radius", `"max": [1400, 560, 960]`, `"max": [1400, 560, 960], "radius": 3`},
 		{"null", `"notes": "`, `"travel": null, "notes": "`},
-		{"share above 1", `"driveShare": 1.0`, `"driveShare": 1.5`},
+		{"share above 1", `"driveShare": 1,`, `"driveShare": 1.5,`},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			bad := strings.Replace(base, tc.from, tc.to, 1)
