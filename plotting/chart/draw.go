@@ -125,6 +125,10 @@ func (d *artist) data(ys []float64) {
 		}
 	}
 	p.Add(rules{ys, d.line(ink.Rule, thin)})
+	for _, y := range ys {
+		_, py := d.a.At(d.a.XMin, y)
+		d.rule(py)
+	}
 	for _, b := range d.s.Bands {
 		if lo, hi := finite(b.Lo), finite(b.Hi); lo != hi {
 			e := b.Hi
@@ -247,7 +251,7 @@ func (d *artist) xAxis() {
 	d.pen.Words(second, d.s.XTitle, a.X0, y, wordSize, false)
 }
 
-// words puts every word at its place: the cursor's values first, then the names of the curves, then what up and down mean, then the bands.
+// words puts every word at its place: the cursor's values first, then the names of the curves, then the bands, then what up and down mean.
 func (d *artist) words() {
 	text, second := d.color(ink.Text), d.color(ink.Second)
 	d.cursor()
@@ -267,11 +271,11 @@ func (d *artist) words() {
 			}
 		}
 	}
-	d.arrowWords(d.s.Up, true)
-	d.arrowWords(d.s.Down, false)
 	for _, b := range d.s.Bands {
 		d.bandWords(b)
 	}
+	d.arrowWords(d.s.Up, true)
+	d.arrowWords(d.s.Down, false)
 }
 
 // cursor draws where the axle stands: a line, a dot on every curve, its value beside it.
@@ -329,6 +333,19 @@ func (d *artist) arrowWords(words string, up bool) {
 	d.pen.Line(text, light, nil, [2]float64{x - tip, end + in*tip}, [2]float64{x, end}, [2]float64{x + tip, end + in*tip})
 }
 
+// balanced breaks words into as few lines as a width allows, of about one length.
+func balanced(words string, width float64) []string {
+	lines := paper.Wrap(words, wordSize, width)
+	for w := width - 8; w > width/2; w -= 8 {
+		next := paper.Wrap(words, wordSize, w)
+		if len(next) > len(lines) {
+			break
+		}
+		lines = next
+	}
+	return lines
+}
+
 // bandWords names a band inside it, or at its line where one side is open.
 func (d *artist) bandWords(b Band) {
 	if b.Words == "" {
@@ -336,18 +353,19 @@ func (d *artist) bandWords(b Band) {
 	}
 	_, top := d.a.At(0, b.Hi)
 	_, bottom := d.a.At(0, b.Lo)
+	const near = 3.2 * leading // of an open band the words stand at its line
 	if !finite(b.Hi) {
-		top = d.a.Y0
+		top = bottom - near
 	}
 	if !finite(b.Lo) {
-		bottom = d.a.Y1
+		bottom = top + near
 	}
 	top, bottom = math.Max(top, d.a.Y0), math.Min(bottom, d.a.Y1)
 	if top >= bottom {
 		return // not in the picture
 	}
 	for _, share := range []float64{0.45, 0.95} {
-		lines := paper.Wrap(b.Words, wordSize, (d.a.X1-d.a.X0)*share)
+		lines := balanced(b.Words, (d.a.X1-d.a.X0)*share)
 		w := 0.0
 		for _, l := range lines {
 			lw, _ := paper.Measure(l, wordSize, false)

@@ -12,7 +12,7 @@ type box struct{ x0, y0, x1, y1 float64 }
 func (b box) overlaps(o box) bool { return b.x0 < o.x1 && o.x0 < b.x1 && b.y0 < o.y1 && o.y0 < b.y1 }
 
 // segment is a drawn line as words see it.
-type segment struct{ ax, ay, bx, by, half float64 }
+type segment struct{ ax, ay, bx, by, half, weight float64 }
 
 // placer finds places for words where no line runs through them.
 type placer struct {
@@ -23,14 +23,19 @@ type placer struct {
 }
 
 func (p *placer) trace(ax, ay, bx, by, half float64) {
-	p.lines = append(p.lines, segment{ax, ay, bx, by, half})
+	p.lines = append(p.lines, segment{ax, ay, bx, by, half, 1})
+}
+
+// rule is a line that words keep off where they can.
+func (p *placer) rule(y float64) {
+	p.lines = append(p.lines, segment{p.inner.x0, y, p.inner.x1, y, 0, 0.45})
 }
 
 const never = 1e6
 
 // cost is how many lines run through a box; never where words stand there or it is out of the picture.
 func (p *placer) cost(b box) float64 {
-	if b.x0 < p.inner.x0+2 || b.x1 > p.room.X1-2 || b.y0 < p.inner.y0-4 || b.y1 > p.inner.y1-1 {
+	if b.x0 < p.inner.x0+2 || b.x1 > p.inner.x1 || b.y0 < p.inner.y0-4 || b.y1 > p.inner.y1-1 {
 		return never
 	}
 	for _, t := range p.taken {
@@ -42,7 +47,7 @@ func (p *placer) cost(b box) float64 {
 	for _, l := range p.lines {
 		g := l.half + 1.5
 		if _, _, _, _, ok := drawing.ClipLine(b.x0-g, b.y0-g, b.x1+g, b.y1+g, l.ax, l.ay, l.bx, l.by); ok {
-			n++
+			n += l.weight
 		}
 	}
 	return n
@@ -102,7 +107,9 @@ func (p *placer) atCurve(a Axes, c *Curve, w, h float64) (box, bool) {
 		px, py := a.At(x, y)
 		for m, off := range []float64{3, 8, 14, 22} {
 			for side, top := range []float64{py - h - off, py + off} {
-				s.try(box{px - w/2, top, px + w/2, top + h}, 0.05*float64(k)+0.12*float64(m)+0.02*float64(side))
+				for j, from := range []float64{px - w/2, px + 4, px - w - 4} {
+					s.try(box{from, top, from + w, top + h}, 0.05*float64(k)+0.12*float64(m)+0.02*float64(side)+0.03*float64(j))
+				}
 			}
 		}
 	}
@@ -113,21 +120,21 @@ func (p *placer) atCurve(a Axes, c *Curve, w, h float64) (box, bool) {
 func (p *placer) corner(w, h float64, high bool) (box, bool) {
 	s := p.search()
 	in := p.inner
-	for k := range 4 {
+	for k := range int((in.y1 - in.y0) / 2 / 10) { // down to, or up to, the middle
 		y := in.y0 + 6 + float64(k)*10
 		if !high {
 			y = in.y1 - h - 8 - float64(k)*10
 		}
 		right, left := box{in.x1 - w - 4, y, in.x1 - 4, y + h}, box{in.x0 + 8, y, in.x0 + 8 + w, y + h}
 		if high {
-			s.try(right, 0.3*float64(k))
-			s.try(left, 0.1+0.3*float64(k))
+			s.try(right, 0.05*float64(k))
+			s.try(left, 0.02+0.05*float64(k))
 			continue
 		}
-		s.try(left, 0.3*float64(k))
-		s.try(right, 0.1+0.3*float64(k))
+		s.try(left, 0.05*float64(k))
+		s.try(right, 0.02+0.05*float64(k))
 	}
-	return s.take(2)
+	return s.take(0.95)
 }
 
 // inBand is a place between two heights, at the left or the right.
@@ -146,6 +153,6 @@ func (p *placer) inBand(top, bottom, w, h float64) (at box, alignRight, ok bool)
 		s.try(left, 0.1*float64(k))
 		s.try(right, 0.05+0.1*float64(k))
 	}
-	at, ok = s.take(0.9)
+	at, ok = s.take(0.95)
 	return at, rightAt[at], ok
 }

@@ -111,7 +111,8 @@ func (o outlined) FillString(f font.Face, at vg.Point, words string) {
 	if words == "" {
 		return
 	}
-	if o.holds != nil && o.holds(words) && o.written(f, at, words) {
+	// A page holds one typeface as such (the canvas gives the file of a second one the same name): the bold one is drawn.
+	if o.holds != nil && f.Font.Weight == stdfont.WeightNormal && o.holds(words) && o.written(f, at, words) {
 		return
 	}
 	if path := letters(f, at, words); len(path) > 0 {
@@ -126,11 +127,6 @@ func (o outlined) written(f font.Face, at vg.Point, words string) (ok bool) {
 			ok = false
 		}
 	}()
-	if f.Font.Weight == stdfont.WeightBold {
-		// The canvas files a bold face under a name it does not look for; under a name of its own it does.
-		f.Font.Typeface += "Bold"
-		f.Font.Weight = stdfont.WeightNormal
-	}
 	o.CanvasSizer.FillString(f, at, words)
 	return true
 }
