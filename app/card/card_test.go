@@ -168,6 +168,8 @@ func TestTwinsAndBoltAreInWords(t *testing.T) {
 	d.Hold(document.Pivot{List: document.Links, Index: 0, End: document.FrameEnd, Side: job.Right})
 	assert.Contains(t, words(c), "and its twin")
 	assert.Equal(t, "−437", c.entries[1].Text) // the right twin's own side
+	// It is measured in the demo: freed first.
+	require.NoError(t, d.Edit("free", "", func(j *job.Job) error { j.Links[0].Measured = nil; return nil }))
 	c.entries[1].SetText("-440")
 	c.entries[1].OnSubmitted("")
 	assert.InDelta(t, 440, d.Current().Links[0].Frame[1], 1e-9)
