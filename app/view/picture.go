@@ -33,8 +33,9 @@ type drafter struct {
 	items   []drawing.Item
 	tags    []tag
 	asides  []aside
-	ink     []trace // what words keep clear of
-	taken   []box   // words and marks that stand
+	ink     []trace  // what words keep clear of
+	taken   []box    // words and marks that stand
+	full    []filled // what is filled: the axle's own
 }
 
 // filled is an area in the axle's fill.
