@@ -9,7 +9,6 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/edit"
 	"axleloft/app/look"
-	"axleloft/geometry/job"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -155,11 +154,7 @@ func (c *Card) toggleKeep() {
 	}
 	i := c.of.Index
 	keep := !edit.KeepsLength(c.doc.Current(), i)
-	label := "keep length"
-	if !keep {
-		label = "length free"
-	}
-	if err := c.doc.Edit(label, "", func(j *job.Job) error { return edit.SetKeepLength(j, i, keep) }); err != nil {
+	if err := c.doc.SetKeepLength(i, keep); err != nil {
 		c.refused[0] = document.Words(err)
 	}
 	c.Refresh()

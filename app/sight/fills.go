@@ -4,14 +4,12 @@ import (
 	"image"
 	"image/color"
 
-	"axleloft/app/brush"
 	"axleloft/app/look"
 	"axleloft/plotting/drawing"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
-	"golang.org/x/image/vector"
 )
 
 // colorOf is a role's colour, nil for none.
@@ -26,6 +24,8 @@ func colorOf(r ink.Role) color.Color {
 type fills struct {
 	raster *canvas.Raster
 	items  []drawing.Item
+	all    []drawing.Item // what is painted
+	brush  drawing.Raster
 	size   fyne.Size
 	dark   bool
 	stale  bool
@@ -95,74 +95,22 @@ func equal(a, b *drawing.Item) bool {
 	return true
 }
 
-// paint is the raster's picture at device pixels.
+// paint is the raster's picture at device pixels. Between stripes the ground shows, not what they lie over.
 func (f *fills) paint(w, h int) image.Image {
 	if f.img == nil || f.img.Rect.Dx() != w || f.img.Rect.Dy() != h {
 		f.img, f.stale = image.NewNRGBA(image.Rect(0, 0, w, h)), true
 	}
 	if f.stale && f.size.Width > 0 {
 		f.stale = false
-		clear(f.img.Pix)
-		scale := float64(w) / float64(f.size.Width)
-		for i := range f.items {
-			paintArea(f.img, &f.items[i], scale, f.dark)
+		f.all = f.all[:0]
+		for _, it := range f.items {
+			if it.Kind == drawing.Stripes {
+				f.all = append(f.all, drawing.Item{Kind: drawing.Fill, Fill: ink.Ground, Points: it.Points})
+			}
+			f.all = append(f.all, it)
 		}
+		p := drawing.Picture{Width: float64(f.size.Width), Height: float64(f.size.Height), Items: f.all}
+		f.brush.Paint(f.img, &p, float64(w)/float64(f.size.Width), f.dark)
 	}
 	return f.img
-}
-
-// paintArea paints one area, scale device pixels a unit.
-func paintArea(img *image.NRGBA, it *drawing.Item, scale float64, dark bool) {
-	if len(it.Points) < 3 {
-		return
-	}
-	w, h := img.Rect.Dx(), img.Rect.Dy()
-	lo, hi := it.Points[0], it.Points[0]
-	for _, p := range it.Points {
-		lo.X, lo.Y = min(lo.X, p.X), min(lo.Y, p.Y)
-		hi.X, hi.Y = max(hi.X, p.X), max(hi.Y, p.Y)
-	}
-	box := image.Rect(int(lo.X*scale)-1, int(lo.Y*scale)-1, int(hi.X*scale)+2, int(hi.Y*scale)+2).Intersect(image.Rect(0, 0, w, h))
-	if box.Empty() {
-		return
-	}
-	z := vector.NewRasterizer(box.Dx(), box.Dy())
-	for i, p := range it.Points {
-		x, y := float32(p.X*scale-float64(box.Min.X)), float32(p.Y*scale-float64(box.Min.Y))
-		if i == 0 {
-			z.MoveTo(x, y)
-		} else {
-			z.LineTo(x, y)
-		}
-	}
-	z.ClosePath()
-	mask := image.NewAlpha(image.Rect(0, 0, box.Dx(), box.Dy()))
-	z.Draw(mask, mask.Rect, image.Opaque, image.Point{})
-	role, mark := it.Fill, brush.Plain
-	switch it.Kind {
-	case drawing.Stripes:
-		role, mark = it.Stroke, brush.Hits
-	case drawing.Dots:
-		role, mark = it.Stroke, brush.Tight
-	}
-	if role == ink.None {
-		return
-	}
-	c, ground := ink.Color(role, dark), ink.Color(ink.Ground, dark)
-	for y := box.Min.Y; y < box.Max.Y; y++ {
-		row := mask.Pix[(y-box.Min.Y)*mask.Stride:]
-		for x := box.Min.X; x < box.Max.X; x++ {
-			a := float64(row[x-box.Min.X]) / 255
-			if a == 0 {
-				continue
-			}
-			if mark == brush.Hits { // between the stripes the ground shows, not what they lie over
-				brush.Blend(img, x, y, ground, a)
-			}
-			if mark != brush.Plain {
-				a *= brush.Ink(mark, (float64(x)+0.5)/scale, (float64(y)+0.5)/scale, 1/scale)
-			}
-			brush.Blend(img, x, y, c, a)
-		}
-	}
 }

@@ -38,6 +38,7 @@ const (
 	onPivot       // the button is down on a pivot
 	carrying      // a pivot picked up by a press, put down by the next
 	onTyre
+	onPart  // a part in the way that was selected before the press
 	panning // the middle button
 )
 
@@ -54,9 +55,12 @@ type hand struct {
 	tyre    job.Side
 	travel  float64 // of that wheel when the gesture began
 	at      fyne.Position
-	inside  bool // the pointer is over the view
-	over    spot // what it is over
-	measure bool // the pivot is measured and stays
+	inside  bool      // the pointer is over the view
+	over    spot      // what it is over
+	part    edit.Part // taken, or the last that was: arrows move that twin
+	side    job.Side
+	by      r3.Vec // how far the part has been led
+	measure bool   // what was taken is measured and stays
 }
 
 // spot is a thing under the pointer.
@@ -121,7 +125,7 @@ func (v *View) spotAt(at fyne.Position) spot {
 	if side, ok := v.tyreAt(at); ok {
 		return spot{kind: onTyre, tyre: side}
 	}
-	if part, ok := v.partAt(at); ok {
+	if part, _, ok := v.partAt(at); ok {
 		return spot{kind: ground, part: part}
 	}
 	return spot{}
@@ -176,6 +180,12 @@ func (v *View) MouseDown(e *desktop.MouseEvent) {
 		return
 	}
 	h.grip = ground
+	if part, side, ok := v.partAt(e.Position); ok && part.List == edit.Envelopes {
+		if sel, is := v.doc.Selected(); is && sel == part {
+			h.grip, h.part, h.side, h.by = onPart, part, side, r3.Vec{}
+			h.measure = edit.IsPartMeasured(v.doc.Current(), part)
+		}
+	}
 }
 
 // pick takes the nearest of the pivots under the press; those nearly as near are the next ones.
@@ -205,6 +215,8 @@ func (v *View) Dragged(e *fyne.DragEvent) {
 	switch h.grip {
 	case onPivot:
 		v.follow(e.Position)
+	case onPart:
+		v.followPart(e.Position)
 	case onTyre:
 		up := float64(h.press.Y-e.Position.Y) / v.eye.Scale()
 		v.doc.MoveWheel(h.tyre, h.travel+up)
@@ -227,7 +239,7 @@ func (v *View) MouseUp(e *desktop.MouseEvent) {
 		h.grip = carrying
 		h.last = e.Position
 		return
-	case h.grip == ground && !h.moved:
+	case (h.grip == ground || h.grip == onPart) && !h.moved:
 		v.pressGround(e.Position)
 	}
 	if h.grip != carrying {
@@ -238,11 +250,12 @@ func (v *View) MouseUp(e *desktop.MouseEvent) {
 // pressGround is a press on a part or on nothing.
 func (v *View) pressGround(at fyne.Position) {
 	v.doc.LetGo()
-	part, ok := v.partAt(at)
+	part, side, ok := v.partAt(at)
 	if !ok {
 		v.doc.Deselect()
 		return
 	}
+	v.hand.side = side
 	v.doc.Select(part)
 	if v.OnPart != nil {
 		v.OnPart(part)
@@ -307,6 +320,32 @@ func (v *View) follow(at fyne.Position) {
 	}
 }
 
+// followPart leads the selected part in the way with the pointer, by drag steps.
+func (v *View) followPart(at fyne.Position) {
+	h := &v.hand
+	h.moved = true
+	if h.measure {
+		v.say("measured: press Free to move it")
+		return
+	}
+	step := v.eye.Step()
+	whole := func(d float32) float64 { return math.Round(float64(d)/v.eye.Scale()/step) * step }
+	by := v.plane.Shift(r3.Vec{}, whole(at.X-h.press.X), whole(h.press.Y-at.Y))
+	if by == h.by {
+		return
+	}
+	h.by = by
+	if !h.begun {
+		v.doc.BeginDrag("move " + edit.PartName(v.doc.Current(), h.part))
+		h.begun = true
+	}
+	if err := v.doc.DragPart(h.part, h.side, by); err != nil {
+		v.say(document.Words(err))
+	} else {
+		v.say("")
+	}
+}
+
 // moveLabel is what Undo calls the step.
 func moveLabel(j *job.Job, p document.Pivot) string { return "move " + edit.Name(j, p) }
 
@@ -356,7 +395,7 @@ func (v *View) Cursor() desktop.Cursor {
 		kind = h.grip
 	}
 	switch kind {
-	case onPivot, carrying:
+	case onPivot, onPart, carrying:
 		return desktop.CrosshairCursor
 	case onTyre:
 		return desktop.VResizeCursor
@@ -484,6 +523,10 @@ func (v *View) arrow(key fyne.KeyName, step float64) bool {
 	}
 	held, ok := v.doc.Held()
 	if !ok {
+		if part, is := v.doc.Selected(); is && part.List == edit.Envelopes {
+			v.nudged(v.doc.NudgePart(part, v.hand.side, v.plane.Shift(r3.Vec{}, right*step, up*step)), step)
+			return true
+		}
 		v.eye.pan(v.plane, -right*reach, up*reach)
 		return true
 	}
@@ -491,12 +534,17 @@ func (v *View) arrow(key fyne.KeyName, step float64) bool {
 		v.say("measured: press Free to move it")
 		return true
 	}
-	if err := v.doc.NudgePivot(held, v.plane.Shift(r3.Vec{}, right*step, up*step)); err != nil {
-		v.say(document.Words(err))
-	} else {
-		v.say(fmt.Sprintf("moved by %g mm a press", step))
-	}
+	v.nudged(v.doc.NudgePivot(held, v.plane.Shift(r3.Vec{}, right*step, up*step)), step)
 	return true
+}
+
+// nudged says what an arrow did.
+func (v *View) nudged(err error, step float64) {
+	if err != nil {
+		v.say(document.Words(err))
+		return
+	}
+	v.say(fmt.Sprintf("%g mm a press", step))
 }
 
 // TypedShortcut moves the held pivot finely by Ctrl and an arrow; every other shortcut is the window's.

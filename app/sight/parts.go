@@ -6,6 +6,7 @@ import (
 	"axleloft/app/edit"
 	"axleloft/geometry/job"
 	"axleloft/plotting/drawing"
+	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
 )
@@ -14,7 +15,7 @@ import (
 const edgeReach = 7
 
 // partAt is the part under a place: what moves before what is fixed, the front one of several.
-func (v *View) partAt(at fyne.Position) (edit.Part, bool) {
+func (v *View) partAt(at fyne.Position) (part edit.Part, side job.Side, ok bool) {
 	p := drawing.Point{X: float64(at.X), Y: float64(at.Y)}
 	items := v.picture.Items
 	for i := len(items) - 1; i >= 0; i-- {
@@ -22,11 +23,11 @@ func (v *View) partAt(at fyne.Position) (edit.Part, bool) {
 		if it.Name == "" || it.Layer >= drawing.Pencil && it.Layer != drawing.Hoses || !covers(it, p) {
 			continue
 		}
-		if part, ok := v.partNamed(it.Name); ok {
-			return part, true
+		if part, side, ok := v.partNamed(it.Name); ok {
+			return part, side, true
 		}
 	}
-	return edit.Part{}, false
+	return edit.Part{}, job.Single, false
 }
 
 // covers reports whether an item lies under a place, or near enough to it.
@@ -36,7 +37,7 @@ func covers(it *drawing.Item, p drawing.Point) bool {
 		return inPolygon(it.Points, p)
 	case drawing.Circle:
 		d := math.Hypot(p.X-it.Points[0].X, p.Y-it.Points[0].Y)
-		return d <= it.Radius || math.Abs(d-it.Radius) <= edgeReach
+		return it.Fill != ink.None && d <= it.Radius || math.Abs(d-it.Radius) <= edgeReach
 	case drawing.Line, drawing.Bar:
 		near := math.Max(edgeReach, it.Radius)
 		for i := 1; i < len(it.Points); i++ {
@@ -69,45 +70,40 @@ func toLine(p, a, b drawing.Point) float64 {
 	return math.Hypot(p.X-a.X-t*dx, p.Y-a.Y-t*dy)
 }
 
-// partNamed finds the entry of the job that a drawn part belongs to, twins by their own names.
-func (v *View) partNamed(name string) (edit.Part, bool) {
+// partNamed finds the entry of the job that a drawn part belongs to, and which twin it is.
+func (v *View) partNamed(name string) (part edit.Part, side job.Side, ok bool) {
 	switch name {
 	case job.DriveshaftName:
-		return edit.Part{List: edit.Driveline}, true
+		return edit.Part{List: edit.Driveline}, job.Single, true
 	case job.AxleTubeName:
-		return edit.Part{List: edit.AxleTube}, true
+		return edit.Part{List: edit.AxleTube}, job.Single, true
 	case job.HousingName:
-		return edit.Part{List: edit.Housing}, true
+		return edit.Part{List: edit.Housing}, job.Single, true
 	case job.TyreLeftName, job.TyreRightName:
-		return edit.Part{List: edit.Vehicle}, true
+		return edit.Part{List: edit.Vehicle}, job.Single, true
 	}
 	x := v.doc.Now().Parts
 	if x == nil {
-		return edit.Part{}, false
-	}
-	at := func(l edit.List, refs []job.Ref, nameOf func(int) string) (edit.Part, bool) {
-		for i, r := range refs {
-			if nameOf(i) == name {
-				return edit.Part{List: l, Index: r.Index}, true
-			}
-		}
-		return edit.Part{}, false
+		return edit.Part{}, job.Single, false
 	}
 	j := x.Job
-	if p, ok := at(edit.Links, x.Links, func(i int) string { return j.Links[i].Name }); ok {
-		return p, true
+	for _, l := range []struct {
+		list edit.List
+		refs []job.Ref
+		name func(int) string
+	}{
+		{edit.Links, x.Links, func(i int) string { return j.Links[i].Name }},
+		{edit.Struts, x.Struts, func(i int) string { return j.Struts[i].Name }},
+		{edit.Stops, x.Stops, func(i int) string { return j.Stops[i].Name }},
+		{edit.Straps, x.Straps, func(i int) string { return j.Straps[i].Name }},
+		{edit.Lines, x.Lines, func(i int) string { return j.Lines[i].Name }},
+		{edit.Envelopes, x.Envelopes, func(i int) string { return j.Envelopes[i].Name }},
+	} {
+		for i, r := range l.refs {
+			if l.name(i) == name {
+				return edit.Part{List: l.list, Index: r.Index}, r.Side, true
+			}
+		}
 	}
-	if p, ok := at(edit.Struts, x.Struts, func(i int) string { return j.Struts[i].Name }); ok {
-		return p, true
-	}
-	if p, ok := at(edit.Stops, x.Stops, func(i int) string { return j.Stops[i].Name }); ok {
-		return p, true
-	}
-	if p, ok := at(edit.Straps, x.Straps, func(i int) string { return j.Straps[i].Name }); ok {
-		return p, true
-	}
-	if p, ok := at(edit.Lines, x.Lines, func(i int) string { return j.Lines[i].Name }); ok {
-		return p, true
-	}
-	return at(edit.Envelopes, x.Envelopes, func(i int) string { return j.Envelopes[i].Name })
+	return edit.Part{}, job.Single, false
 }

@@ -346,6 +346,39 @@ func TestPressOnAPartSelectsIt(t *testing.T) {
 	assert.False(t, ok)
 }
 
+func TestASelectedPartThatCanMoveIsDragged(t *testing.T) {
+	b := open(t, "orchard-sprayer")
+	shelf := edit.Part{List: edit.Envelopes, Index: -1}
+	for i := range b.doc.Current().Envelopes {
+		if b.doc.Current().Envelopes[i].Name == "Tank shelf" {
+			shelf.Index = i
+		}
+	}
+	require.NoError(t, b.doc.SetPartMeasured(shelf, false))
+	least := func() float64 { return b.doc.Current().Envelopes[shelf.Index].Min[2] }
+	before := least()
+	edge := b.side.place(r3.Vec{X: -390, Z: 600}) // on its lower edge
+	dragPath(b.side, edge, edge.AddXY(0, -12), desktop.MouseButtonPrimary)
+	assert.Equal(t, before, least(), "not selected: the drag pans")
+	b.eye.Fit()
+	press(b.side, edge, desktop.MouseButtonPrimary)
+	release(b.side, edge, desktop.MouseButtonPrimary)
+	sel, ok := b.doc.Selected()
+	require.True(t, ok)
+	require.Equal(t, shelf, sel)
+	dragPath(b.side, edge, edge.AddXY(0, -12), desktop.MouseButtonPrimary)
+	assert.InDelta(t, before+12/b.eye.Scale(), least(), b.eye.Step())
+	b.doc.Undo()
+	assert.Equal(t, before, least())
+	b.side.TypedKey(&fyne.KeyEvent{Name: fyne.KeyUp})
+	assert.InDelta(t, before+1, least(), 1e-9)
+	b.doc.Undo()
+	require.NoError(t, b.doc.SetPartMeasured(shelf, true))
+	dragPath(b.side, edge, edge.AddXY(0, -12), desktop.MouseButtonPrimary)
+	assert.Equal(t, before, least())
+	assert.Equal(t, "measured: press Free to move it", b.side.note)
+}
+
 func TestNextOfPivotsThatLieClose(t *testing.T) {
 	b := open(t, "orchard-sprayer")
 	at := b.where(b.side, rodFrame) // seen from the side the rod's other end lies 10 units away
