@@ -26,13 +26,13 @@ func driveline(m *motion.Mechanism, p *motion.Pose, dst *Values) {
 		return
 	}
 	run := r3.Sub(p.Point(d.Pinion), d.Output)
-	dst.ShaftLength = r3.Norm(run)
+	dst.ShaftLength = length(run)
 	dst.Slip = dst.ShaftLength - d.Length
 	s := r3.Scale(1/dst.ShaftLength, run)
 	back := r3.Vec{X: -pinion.X, Y: -pinion.Y, Z: -pinion.Z}
 	n1, n2 := r3.Cross(d.OutputAxis, s), r3.Cross(s, back)
-	sin1, cos1 := r3.Norm(n1), r3.Dot(d.OutputAxis, s)
-	sin2, cos2 := r3.Norm(n2), r3.Dot(s, back)
+	sin1, cos1 := length(n1), r3.Dot(d.OutputAxis, s)
+	sin2, cos2 := length(n2), r3.Dot(s, back)
 	dst.ShaftFrontDeg = math.Atan2(sin1, cos1) * deg
 	dst.ShaftRearDeg = math.Atan2(sin2, cos2) * deg
 	// The angle between the planes of the two bends, right-hand about s; a straight joint has no plane and takes the other's.

@@ -23,10 +23,11 @@ func Eval(m *motion.Mechanism, p *motion.Pose, r *motion.Rates, load *Load, dst 
 	dst.Left, dst.Right, dst.Heave = p.Left, p.Right, p.Heave
 	dst.ArticulationDeg = p.Alpha * deg
 	dst.X, dst.Y, dst.Z = p.X, p.Y, p.Heave
-	a := p.Ey // the axle's own Y axis, right wheel to left wheel
-	dst.SteerDeg = math.Atan2(-a.X, a.Y) * deg
-	dst.Squareness = -m.Track * a.X
-	dst.PitchDeg = math.Asin(-p.Ex.Z) * deg
+	a := p.Ey     // the axle's own Y axis, right wheel to left wheel
+	ax := 0 - a.X // and not -a.X: an axle that stands square reads 0, not -0
+	dst.SteerDeg = math.Atan2(ax, a.Y) * deg
+	dst.Squareness = m.Track * ax
+	dst.PitchDeg = math.Asin(0-p.Ex.Z) * deg
 	dst.RollDeg = math.Atan2(p.Ey.Z, p.Ez.Z) * deg
 	dst.Wheelbase = m.Wheelbase - p.X
 	instantCentre(p, &r.Heave, dst)
@@ -42,7 +43,7 @@ func Eval(m *motion.Mechanism, p *motion.Pose, r *motion.Rates, load *Load, dst 
 	}
 	for i := range m.Lines {
 		l := &m.Lines[i]
-		dst.Lines[i] = r3.Norm(r3.Sub(p.Point(l.Axle), l.Frame))
+		dst.Lines[i] = length(r3.Sub(p.Point(l.Axle), l.Frame))
 	}
 	Links(m, p, dst.Links)
 	worst(m, dst)
@@ -68,9 +69,9 @@ func groundOf(m *motion.Mechanism, p *motion.Pose, load *Load) ground {
 	g := ground{contact: r3.Sub(p.C, r3.Vec{Z: load.Radius}), ex: r3.Vec{X: 1}, ez: r3.Vec{Z: 1}, wheelbase: m.Wheelbase - p.X}
 	if m.FrontStill {
 		dx, dz := m.Wheelbase-g.contact.X, -g.contact.Z
-		g.wheelbase = math.Hypot(dx, dz)
+		g.wheelbase = math.Sqrt(dx*dx + dz*dz)
 		g.ex = r3.Vec{X: dx / g.wheelbase, Z: dz / g.wheelbase}
-		g.ez = r3.Vec{X: -g.ex.Z, Z: g.ex.X}
+		g.ez = r3.Vec{X: 0 - g.ex.Z, Z: g.ex.X}
 	}
 	return g
 }

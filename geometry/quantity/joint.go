@@ -8,42 +8,245 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// seat is one end of a link as its spin moves it. With the spin c of the link about its own axis,
+// seat is one end of a link as the link's spin c about its own axis moves it. The bolt b is held by frame or axle, the bore n turns with the link:
 //
-//	cos(misalignment) = |a + rho cos(c - c0)|
+//	b.n = x(c) = a + p cos c + q sin c
 //
-// a = product of the bolt's and the bore's parts along the link, rho = product of their parts square to it.
+// with a the product of their parts along the link and (p, q) that of their parts square to it, so that the misalignment m of the two, taken as
+// lines, has cos m = |x|. Spins are kept as (cos, sin) pairs.
 type seat struct {
-	a, rho, c0 float64
+	a, p, q    float64
+	bolt, bore float64 // their parts along the link
+	flat       float64 // the length of the bore's part square to it
 	bush       bool
-	limit      float64 // rad, NaN
+	limit      float64 // rad, NaN where not known
 }
 
-// x is the signed cosine at spin c.
-func (s *seat) x(c float64) float64 { return s.a + s.rho*math.Cos(c-s.c0) }
+// spin is an angle as its (cos, sin) pair.
+type spin struct{ c, s float64 }
 
-// mis is the misalignment at spin c.
-func (s *seat) mis(c float64) float64 { return math.Acos(math.Min(1, math.Abs(s.x(c)))) }
+func (t spin) turned(c, s float64) spin { return spin{t.c*c - t.s*s, t.s*c + t.c*s} }
 
-// slope is the derivative of mis^2/2; m/sin(m) is smooth through 0.
-func (s *seat) slope(c float64) float64 {
-	x := s.x(c)
-	m := math.Acos(math.Min(1, math.Abs(x)))
-	k := 1.0
-	if sin := math.Sqrt(math.Max(0, (1-x)*(1+x))); sin > 1e-8 {
-		k = m / sin
+func (e *seat) x(t spin) float64 { return e.a + e.p*t.c + e.q*t.s }
+
+// slope is dx/dc; up to its sign also the product b x n along the link.
+func (e *seat) slope(t spin) float64 { return e.q*t.c - e.p*t.s }
+
+// mis is the misalignment at a spin, exact for small ones: the product b x n has its parts along the link (the slope) and square to it.
+func (e *seat) mis(t spin) float64 {
+	v := e.slope(t)
+	k := 0.0
+	if e.flat > 0 {
+		k = e.bore / e.flat
 	}
-	return math.Copysign(k, x) * s.rho * math.Sin(c-s.c0)
+	v1, v2 := e.bolt*e.flat*t.c-k*e.p, e.bolt*e.flat*t.s-k*e.q
+	return math.Atan2(math.Sqrt(v*v+v1*v1+v2*v2), math.Abs(e.x(t)))
 }
 
-// best is the spin of least misalignment on the side of ride height, nearest to a reference. Half a turn more would turn the eye over; it makes
-// no difference where bolt or bore lies square to the link.
-func (s *seat) best(ref float64) float64 {
-	period := 2 * math.Pi
-	if math.Abs(s.a) < 1e-12 {
-		period = math.Pi
+// over returns the end with its bore turned round: the same line.
+func (e seat) over() seat {
+	e.a, e.p, e.q, e.bore, e.flat = -e.a, -e.p, -e.q, -e.bore, -e.flat
+	return e
+}
+
+// best is the spin of largest x: that of least misalignment on the side on which the bore sits at ride height. Any spin will do where bolt or
+// bore has come to lie along the link.
+func (e *seat) best() spin {
+	rho := math.Sqrt(e.p*e.p + e.q*e.q)
+	if rho < 1e-12 {
+		return spin{1, 0}
 	}
-	return s.c0 - period*math.Round((s.c0-ref)/period)
+	return spin{e.p / rho, e.q / rho}
+}
+
+// facing returns the end seen as the line that is nearer at a spin.
+func (e *seat) facing(t spin) seat {
+	if e.x(t) < 0 {
+		return e.over()
+	}
+	return *e
+}
+
+const (
+	settled   = 1e-7          // rad: a Newton step after which the next is below round-off
+	seriesTo  = 0.01          // 1 - cos m up to which the series of m/sin m is used
+	wide      = math.Pi / 3.6 // 50 deg: beyond it, least squares may have several minima
+	scanSteps = 180
+)
+
+// halfSquare gives the first two derivatives of m^2/2 by x = cos m: -m/sin m and (sin m - m cos m)/sin^3 m.
+func halfSquare(x float64) (d1, d2 float64) {
+	if y := 1 - x; y < seriesTo {
+		d1 = 1 + y*(1./3+y*(2./15+y*(2./35+y*(8./315+y*(8./693+y*(16./3003))))))
+		d2 = 1./3 + y*(4./15+y*(6./35+y*(32./315+y*(40./693+y*(96./3003)))))
+		return -d1, d2
+	}
+	sin2 := (1 - x) * (1 + x)
+	d1 = math.Acos(x) / math.Sqrt(sin2)
+	return -d1, (1 - d1*x) / sin2
+}
+
+// settle is the spin at which the link sits: two bushes share by least misalignment_1^2 + misalignment_2^2; one bush has its own way as far as
+// the free end's limit allows, and where that end cannot stay within its limit the larger use is made smallest; so it is with two free ends.
+// A free end without a limit does not hold the link back; two of them are weighed alike.
+func settle(f, a *seat) spin {
+	switch {
+	case f.bush && a.bush:
+		return leastSquares(f, a)
+	case f.bush:
+		return within(f, a)
+	case a.bush:
+		return within(a, f)
+	}
+	return smallestLargest(f, a)
+}
+
+// leastSquares finds the least sum of squares by Newton, from the spin at which x_1 + x_2 is largest. Where the ends stand so far apart that
+// there may be another minimum, all round is searched.
+func leastSquares(f, a *seat) spin {
+	t := (&seat{p: f.p + a.p, q: f.q + a.q}).best()
+	for range 20 {
+		x1, x2 := f.x(t), a.x(t)
+		if !(x1 > 0 && x2 > 0 && x1 <= 1+1e-9 && x2 <= 1+1e-9) {
+			break
+		}
+		v1, v2 := f.slope(t), a.slope(t)
+		d1, e1 := halfSquare(math.Min(x1, 1))
+		d2, e2 := halfSquare(math.Min(x2, 1))
+		bend := e1*v1*v1 - d1*(x1-f.a) + e2*v2*v2 - d2*(x2-a.a) // x'' = a - x
+		if !(bend > 0) {
+			break
+		}
+		step := -(d1*v1 + d2*v2) / bend
+		if !(math.Abs(step) < 1) {
+			break
+		}
+		t = t.stepped(step)
+		if math.Abs(step) < settled {
+			if f.x(t) > math.Cos(wide) && a.x(t) > math.Cos(wide) {
+				return t
+			}
+			break
+		}
+	}
+	return scan(func(t spin) float64 {
+		m1, m2 := f.mis(t), a.mis(t)
+		return m1*m1 + m2*m2
+	})
+}
+
+// stepped turns the spin by a small angle, half-angle formula.
+func (t spin) stepped(d float64) spin {
+	h := d / 2
+	n := 1 / (1 + h*h)
+	t = t.turned((1-h*h)*n, d*n)
+	f := 1.5 - (t.c*t.c+t.s*t.s)/2
+	return spin{t.c * f, t.s * f}
+}
+
+// scan searches a half turn either side of ride for the least of a function, and refines it by thirds.
+func scan(f func(spin) float64) spin {
+	best, least := 0.0, math.Inf(1)
+	const width = 2 * math.Pi / scanSteps
+	for i := range scanSteps {
+		// from ride outwards, so that the nearer of two equal ones is taken
+		c := width * float64((i+1)/2)
+		if i%2 == 1 {
+			c = -c
+		}
+		if v := f(angled(c)); v < least-1e-12 {
+			best, least = c, v
+		}
+	}
+	lo, hi := best-width, best+width
+	for range 80 {
+		c1, c2 := lo+(hi-lo)/3, hi-(hi-lo)/3
+		if f(angled(c1)) < f(angled(c2)) {
+			hi = c2
+		} else {
+			lo = c1
+		}
+	}
+	return angled((lo + hi) / 2)
+}
+
+func angled(c float64) spin {
+	s, k := math.Sincos(c)
+	return spin{k, s}
+}
+
+// within gives the bush its best spin, but no further than the free end's limit.
+func within(bush, free *seat) spin {
+	t := bush.best()
+	if free.limit != free.limit {
+		return t
+	}
+	least := math.Cos(free.limit)
+	if math.Abs(free.x(t)) >= least {
+		return t
+	}
+	for _, e := range [2]seat{free.facing(t), free.facing(t).over()} {
+		rho := math.Sqrt(e.p*e.p + e.q*e.q)
+		c := (least - e.a) / rho // of the angle from the free end's best spin to its limit
+		if !(math.Abs(c) <= 1) {
+			continue
+		}
+		s := math.Sqrt((1 - c) * (1 + c))
+		b := e.best()
+		if b.c*t.s-b.s*t.c < 0 { // towards the bush's best
+			s = -s
+		}
+		return b.turned(c, s)
+	}
+	return smallestLargest(bush, free)
+}
+
+// smallestLargest is the spin that makes the larger of misalignment/limit smallest: an end's best spin where that end is the worse one there,
+// else the spin between the two at which both are used alike.
+func smallestLargest(f, a *seat) spin {
+	wf, wa := 1/f.limit, 1/a.limit
+	switch {
+	case wf != wf && wa != wa:
+		wf, wa = 1, 1
+	case wf != wf:
+		return a.best()
+	case wa != wa:
+		return f.best()
+	}
+	tf := f.best()
+	o := a.facing(tf)
+	ta := o.best()
+	if wf*f.mis(tf) >= wa*o.mis(tf) {
+		return tf
+	}
+	if wa*o.mis(ta) >= wf*f.mis(ta) {
+		return ta
+	}
+	// From tf (less used) to ta (more used), by Newton kept inside the bracket.
+	lo, hi := 0.0, math.Atan2(tf.c*ta.s-tf.s*ta.c, tf.c*ta.c+tf.s*ta.s)
+	c := hi * wa / (wf + wa) // exact where both can be brought to nothing
+	t := tf
+	for range 100 {
+		t = tf.turned(math.Cos(c), math.Sin(c))
+		m1, m2 := f.mis(t), o.mis(t)
+		g := wf*m1 - wa*m2
+		if g < 0 {
+			lo = c
+		} else {
+			hi = c
+		}
+		dg := -wf*f.slope(t)/math.Sin(m1) + wa*o.slope(t)/math.Sin(m2)
+		next := c - g/dg
+		if !((next-lo)*(next-hi) < 0) {
+			next = (lo + hi) / 2
+		}
+		step := next - c
+		c = next
+		if math.Abs(step) < settled/10 {
+			break
+		}
+	}
+	return tf.turned(math.Cos(c), math.Sin(c))
 }
 
 // Links works out only the joints (and spins) of the links; what gaps of bent links and limits need. No allocation.
@@ -56,45 +259,42 @@ func Links(m *motion.Mechanism, p *motion.Pose, dst []LinkUse) {
 func link(m *motion.Mechanism, p *motion.Pose, i int, dst *LinkUse) {
 	l := &m.Links[i]
 	d := r3.Sub(p.Point(l.Axle), l.Frame)
-	dst.Length = r3.Norm(d)
+	dst.Length = length(d)
 	u := r3.Scale(1/dst.Length, d)
-	u0 := r3.Scale(1/l.Length, r3.Sub(r3.Add(l.Axle, r3.Vec{Z: m.Radius}), l.Frame))
+	ride := 1 / l.Length
+	u0 := r3.Vec{X: (l.Axle.X - l.Frame.X) * ride, Y: (l.Axle.Y - l.Frame.Y) * ride, Z: (l.Axle.Z + m.Radius - l.Frame.Z) * ride}
 	dst.Stretch, dst.Force = m.Stretch(p, i)
 
-	turn := leastTurn{w: r3.Cross(u0, u), f: 1 / (1 + r3.Dot(u0, u))}
-	boltA := p.Offset(l.AxleEnd.Bolt)
-	boreF, boreA := turn.apply(l.FrameEnd.Bore), turn.apply(l.AxleEnd.Bore)
-	f := seatOf(&l.FrameEnd, l.FrameEnd.Bolt, boreF, u)
-	a := seatOf(&l.AxleEnd, boltA, boreA, u)
-	dst.Spin = settle(&f, &a)
-
-	sin, cos := math.Sincos(dst.Spin)
-	spin := func(n r3.Vec) r3.Vec {
-		along := r3.Dot(n, u)
-		flat := r3.Sub(n, r3.Scale(along, u))
-		return r3.Add(r3.Scale(along, u), r3.Add(r3.Scale(cos, flat), r3.Scale(sin, r3.Cross(u, flat))))
+	f := seatOf(&l.FrameEnd, l.FrameEnd.Bolt, u0, u)
+	a := seatOf(&l.AxleEnd, p.Offset(l.AxleEnd.Bolt), u0, u)
+	t := settle(&f, &a)
+	dst.Spin = math.Atan2(t.s, t.c)
+	dst.FrameEnd.Misalignment, dst.AxleEnd.Misalignment = f.mis(t), a.mis(t)
+	dst.FrameEnd.Torsion, dst.AxleEnd.Torsion = math.NaN(), math.NaN()
+	if f.bush {
+		dst.FrameEnd.Torsion = torsion(l.FrameEnd.Bolt, u0, u)
 	}
-	endUse(&l.FrameEnd, l.FrameEnd.Bolt, spin(boreF), torsion(l.FrameEnd.Bolt, u0, u), &dst.FrameEnd)
-	endUse(&l.AxleEnd, boltA, spin(boreA), torsion(l.AxleEnd.Bolt, u0, p.Unturn(u)), &dst.AxleEnd)
+	if a.bush {
+		dst.AxleEnd.Torsion = torsion(l.AxleEnd.Bolt, u0, p.Unturn(u))
+	}
+	dst.FrameEnd.judge(&l.FrameEnd)
+	dst.AxleEnd.judge(&l.AxleEnd)
 }
 
-// leastTurn is the smallest turn that takes one direction into another: w = u0 x u, f = 1/(1 + u0.u).
-type leastTurn struct {
-	w r3.Vec
-	f float64
+// seatOf places an end whose bolt now points along b. The bore is carried from ride by the least turn of the link's direction, u0 to u; its
+// products with b are taken with b turned back: b - s (u + u0) + 2 (b.u) u0, s = b.(u + u0)/(1 + u.u0).
+func seatOf(e *motion.End, b, u0, u r3.Vec) seat {
+	bolt, bore := r3.Dot(b, u), r3.Dot(e.Bore, u0)
+	flat := r3.Sub(e.Bore, r3.Scale(bore, u0))
+	square := r3.Cross(u0, flat)
+	s := (bolt + r3.Dot(b, u0)) / (1 + r3.Dot(u, u0))
+	return seat{
+		a: bolt * bore, p: r3.Dot(flat, b) - s*r3.Dot(flat, u), q: r3.Dot(square, b) - s*r3.Dot(square, u),
+		bolt: bolt, bore: bore, flat: length(flat), bush: e.Kind == motion.Bush, limit: e.MisLimit,
+	}
 }
 
-func (t *leastTurn) apply(n r3.Vec) r3.Vec {
-	c := r3.Cross(t.w, n)
-	return r3.Add(n, r3.Add(c, r3.Scale(t.f, r3.Cross(t.w, c))))
-}
-
-func seatOf(e *motion.End, bolt, bore, u r3.Vec) seat {
-	bu, nu := r3.Dot(bolt, u), r3.Dot(bore, u)
-	flat := r3.Sub(bore, r3.Scale(nu, u))
-	x, y := r3.Dot(bolt, flat), r3.Dot(bolt, r3.Cross(u, flat))
-	return seat{a: bu * nu, rho: math.Hypot(x, y), c0: math.Atan2(y, x), bush: e.Kind == motion.Bush, limit: e.MisLimit}
-}
+func length(v r3.Vec) float64 { return math.Sqrt(r3.Norm2(v)) }
 
 // torsion is the angle about the bolt b from the link's direction at ride, u0, to u, both seen from the part that holds the bolt and
 // projected square to it, right-hand about b.
@@ -102,124 +302,12 @@ func torsion(b, u0, u r3.Vec) float64 {
 	return math.Atan2(r3.Dot(b, r3.Cross(u0, u)), r3.Dot(u0, u)-r3.Dot(b, u0)*r3.Dot(b, u))
 }
 
-func endUse(e *motion.End, bolt, bore r3.Vec, tor float64, dst *EndUse) {
-	dst.Misalignment = math.Atan2(r3.Norm(r3.Cross(bolt, bore)), math.Abs(r3.Dot(bolt, bore)))
-	dst.Torsion = math.NaN()
-	dst.Use, dst.ByTorsion = dst.Misalignment/e.MisLimit, false // NaN where no limit is known
-	if e.Kind != motion.Bush {
-		return
+// judge fills the use: the larger of misalignment/limit and torsion/limit, NaN where no limit is known.
+func (e *EndUse) judge(end *motion.End) {
+	e.Use, e.ByTorsion = e.Misalignment/end.MisLimit, false
+	if t := math.Abs(e.Torsion) / end.TorLimit; t > e.Use || (t == t && e.Use != e.Use) {
+		e.Use, e.ByTorsion = t, true
 	}
-	dst.Torsion = tor
-	if t := math.Abs(tor) / e.TorLimit; t > dst.Use || (t == t && dst.Use != dst.Use) {
-		dst.Use, dst.ByTorsion = t, true
-	}
-}
-
-// settle is the spin at which the link sits: two bushes share by least misalignment_1^2 + misalignment_2^2; one bush has its own way as far as
-// the free end's limit allows; two free ends make the larger use smallest.
-func settle(f, a *seat) float64 {
-	cf := f.best(0)
-	ca := a.best(cf)
-	switch {
-	case f.bush && a.bush:
-		return leastSquares(f, a, cf, ca)
-	case f.bush:
-		return within(f, a, cf, ca)
-	case a.bush:
-		ca = a.best(0)
-		return within(a, f, ca, f.best(ca))
-	}
-	return smallestLargest(f, a, cf, ca)
-}
-
-// leastSquares finds the root of the slope between the two best spins, where it must lie, by Newton steps kept inside the bracket.
-func leastSquares(f, a *seat, cf, ca float64) float64 {
-	lo, hi := math.Min(cf, ca), math.Max(cf, ca)
-	if hi-lo < 1e-15 {
-		return lo
-	}
-	g := func(c float64) float64 { return f.slope(c) + a.slope(c) }
-	c := (f.rho*cf + a.rho*ca) / (f.rho + a.rho)
-	for range 60 {
-		v := g(c)
-		if v > 0 {
-			hi = c
-		} else {
-			lo = c
-		}
-		if v == 0 || hi-lo < 1e-15 {
-			return c
-		}
-		const h = 1e-6
-		next := c - v*2*h/(g(c+h)-g(c-h))
-		if !(next > lo && next < hi) {
-			next = (lo + hi) / 2
-		}
-		if math.Abs(next-c) < 1e-14 {
-			return next
-		}
-		c = next
-	}
-	return c
-}
-
-// within gives the bush its best spin, but no further than the free end's limit; if no spin keeps the free end within it, the spin that makes
-// the larger use smallest. A free end without a limit does not hold the link back.
-func within(bush, free *seat, cb, cf float64) float64 {
-	if !(free.mis(cb) > free.limit) {
-		return cb
-	}
-	best, least := math.NaN(), math.Inf(1)
-	for _, x := range [2]float64{math.Cos(free.limit), -math.Cos(free.limit)} {
-		k := (x - free.a) / free.rho
-		if !(math.Abs(k) <= 1) {
-			continue
-		}
-		t := math.Acos(k)
-		for _, c := range [2]float64{free.c0 + t, free.c0 - t} {
-			if m := bush.mis(c); m < least {
-				best, least = c, m
-			}
-		}
-		if best == best {
-			break // the eye is not turned over where it need not be
-		}
-	}
-	if best == best {
-		return best - 2*math.Pi*math.Round((best-cb)/(2*math.Pi))
-	}
-	return smallestLargest(bush, free, cb, cf)
-}
-
-// smallestLargest is the spin that makes the larger of the two uses smallest. An end without a limit gives way to one that has it; two
-// without are weighed alike.
-func smallestLargest(f, a *seat, cf, ca float64) float64 {
-	lf, la := f.limit, a.limit
-	switch {
-	case lf != lf && la != la:
-		lf, la = 1, 1
-	case lf != lf:
-		return ca
-	case la != la:
-		return cf
-	}
-	g := func(c float64) float64 { return f.mis(c)/lf - a.mis(c)/la }
-	if g(cf) >= 0 {
-		return cf
-	}
-	if g(ca) <= 0 {
-		return ca
-	}
-	lo, hi := cf, ca // g(lo) < 0 < g(hi)
-	for range 60 {
-		c := (lo + hi) / 2
-		if g(c) < 0 {
-			lo = c
-		} else {
-			hi = c
-		}
-	}
-	return (lo + hi) / 2
 }
 
 // even is the difference in use below which two joints count as equally used; the first named stands.

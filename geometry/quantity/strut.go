@@ -16,7 +16,7 @@ func strut(m *motion.Mechanism, p *motion.Pose, r *motion.Rates, i int, u *Strut
 	s := &m.Struts[i]
 	o := p.Offset(s.Axle)
 	d := r3.Sub(r3.Add(p.C, o), s.Frame)
-	u.Length = r3.Norm(d)
+	u.Length = length(d)
 	n := r3.Scale(1/u.Length, d)
 	ride := r3.Vec{X: s.Axle.X - s.Frame.X, Y: s.Axle.Y - s.Frame.Y, Z: s.Axle.Z + m.Radius - s.Frame.Z}
 	u.Lean = math.Atan2(math.Sqrt(n.X*n.X+n.Y*n.Y), math.Abs(n.Z))
@@ -33,4 +33,4 @@ func strut(m *motion.Mechanism, p *motion.Pose, r *motion.Rates, i int, u *Strut
 }
 
 // angle is the angle between two directions, 0 to a half turn, exact for small ones too.
-func angle(a, b r3.Vec) float64 { return math.Atan2(r3.Norm(r3.Cross(a, b)), r3.Dot(a, b)) }
+func angle(a, b r3.Vec) float64 { return math.Atan2(length(r3.Cross(a, b)), r3.Dot(a, b)) }

@@ -12,10 +12,11 @@ import json
 import sys
 
 import numpy as np
-from scipy.optimize import brentq, least_squares, minimize_scalar, root
+from scipy.linalg import lu_factor, lu_solve
+from scipy.optimize import brentq, least_squares, minimize_scalar
 
 STEEL = 210_000.0  # N/mm2
-STEP = 20.0        # mm of the larger wheel travel, marching from ride height
+STEP = 30.0        # mm of the larger wheel travel, marching from ride height
 DIFF = 0.01        # mm, central differences of the rates
 DEG = 180 / np.pi
 
@@ -180,11 +181,13 @@ class Solver:
         a, t = self.jacobian(self.stretches, x), self.jacobian(self.travels, x)
         m0 = np.linalg.lstsq(t.T, a.T @ (k * self.stretches(x)), rcond=None)[0]
         y = np.concatenate([x, m0])
-        y = root(stationary, y, method="hybr", tol=1e-15).x
         scale = np.array([1e-6] * 6 + [1e-3] * 2)
-        for _ in range(3):
-            j = np.array([(stationary(y + e) - stationary(y - e)) / (2 * np.abs(e).max()) for e in np.diag(scale)]).T
-            y = y - np.linalg.solve(j, stationary(y))
+        lu = lu_factor(np.array([(stationary(y + e) - stationary(y - e)) / (2 * np.abs(e).max()) for e in np.diag(scale)]).T)
+        for _ in range(12):
+            step = lu_solve(lu, stationary(y))
+            y = y - step
+            if np.abs(step[:6]).max() < 1e-16:
+                break
         assert np.abs(stationary(y)).max() < 1e-6, (left, right, stationary(y))
         return y[:6]
 
