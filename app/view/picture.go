@@ -35,13 +35,14 @@ type drafter struct {
 	asides  []aside
 	ink     []trace  // what words keep clear of
 	taken   []box    // words and marks that stand
-	full    []filled // what is filled: the axle's own
+	full    []filled // what is filled, back to front within a layer
 }
 
-// filled is an area in the axle's fill.
+// filled is an area that is filled.
 type filled struct {
 	area  []point
 	layer drawing.Layer
+	role  ink.Role
 }
 
 // trace is a drawn line as words see it.
@@ -170,8 +171,8 @@ func (s *Scene) drawFigure(d *drafter, f *figure) {
 			it.Kind, it.Points, it.Radius = drawing.Circle, pts, r
 			d.item(it)
 			d.inkRing(pts[0], r, width, weight, f.layer)
-			if fill == ink.AxleFill {
-				d.full = append(d.full, filled{arc(pts[0], r), f.layer})
+			if fill != ink.None {
+				d.full = append(d.full, filled{arc(pts[0], r), f.layer, fill})
 			}
 			return
 		}
@@ -185,8 +186,8 @@ func (s *Scene) drawFigure(d *drafter, f *figure) {
 		}
 		return
 	}
-	if f.closed && fill == ink.AxleFill {
-		d.full = append(d.full, filled{pts, f.layer})
+	if f.closed && fill != ink.None {
+		d.full = append(d.full, filled{pts, f.layer, fill})
 	}
 	if f.closed && fill != ink.None {
 		if area := clipArea(d.room.grown(4), pts); len(area) > 2 {
@@ -313,25 +314,27 @@ func (s *Scene) sides(d *drafter) {
 	if s.plane != Rear {
 		return
 	}
-	for _, words := range []string{"LEFT", "RIGHT"} {
-		w, h := d.measure(words, size, true)
-		x := in
-		if words == "RIGHT" {
-			x = d.room.x1 - in - w
+	type side struct {
+		words string
+		x, w  float64
+	}
+	wl, h := d.measure("LEFT", size, true)
+	wr, _ := d.measure("RIGHT", size, true)
+	both := [2]side{{"LEFT", in, wl}, {"RIGHT", d.room.x1 - in - wr, wr}}
+	low := d.room.y1 - 2*h - 9
+	best, at := math.Inf(1), low
+	for y := low; y > h+8; y -= step {
+		cost := (d.room.y1 - y) / 100
+		for _, s := range both {
+			cost += math.Min(onMark, d.cost(box{s.x, y, s.x + s.w, y + h}.grown(2), drawing.Pivots))
 		}
-		best, at := math.Inf(1), 0.0
-		for y := d.room.y1 - 2*h - 9; y > h+8; y -= step {
-			b := box{x, y, x + w, y + h}
-			cost := d.cost(b.grown(2), drawing.Pivots) + (d.room.y1-y)/100
-			if cost < best {
-				best, at = cost, y
-			}
+		if cost < best {
+			best, at = cost, y
 		}
-		if best >= never {
-			at = d.room.y1 - 2*h - 9
-		}
-		d.plate(box{x, at, x + w, at + h}, ink.Ground)
-		d.text(words, x, at, size, true, ink.Text, "")
+	}
+	for _, s := range both {
+		d.plate(box{s.x, at, s.x + s.w, at + h}, ink.Ground)
+		d.text(s.words, s.x, at, size, true, ink.Text, "")
 	}
 }
 

@@ -40,11 +40,31 @@ func (d *drafter) cost(b box, on drawing.Layer) float64 {
 	}
 	mid := point{(b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2}
 	for i := range d.full {
-		if f := &d.full[i]; f.layer >= on && inside(f.area, mid) {
+		if f := &d.full[i]; f.role == ink.AxleFill && f.layer >= on && inside(f.area, mid) {
 			sum += onMover
 		}
 	}
 	return sum
+}
+
+// groundAt is the fill that lies under all of a box, the ground of the view where there is none or more than one.
+func (d *drafter) groundAt(b box) ink.Role {
+	under := func(p point) (role ink.Role, layer drawing.Layer) {
+		role = ink.Ground
+		for i := range d.full {
+			if f := &d.full[i]; f.layer >= layer && inside(f.area, p) {
+				role, layer = f.role, f.layer
+			}
+		}
+		return role, layer
+	}
+	role, _ := under(point{(b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2})
+	for _, p := range []point{{b.x0, b.y0}, {b.x1, b.y0}, {b.x1, b.y1}, {b.x0, b.y1}} {
+		if r, _ := under(p); r != role {
+			return ink.Ground
+		}
+	}
+	return role
 }
 
 // placeWords gives asides, tags and names their places, in this order; each keeps clear of what stands already.
@@ -175,8 +195,11 @@ func (d *drafter) placeName(s *Scene, w *word, memory *Memory) bool {
 		d.inArea(area, w, width, h, try)
 	}
 	limit := refuse
-	if w.weight < 1 {
+	switch {
+	case w.weight < 1:
 		limit = onFar
+	case w.weight < 2:
+		limit = onPart + 2
 	}
 	if w.weight >= 10 {
 		limit = never / 2
@@ -185,6 +208,9 @@ func (d *drafter) placeName(s *Scene, w *word, memory *Memory) bool {
 		return false
 	}
 	memory.places[key] = which
+	if !w.bar || ground == ink.Ground {
+		ground = d.groundAt(at)
+	}
 	d.plate(at, ground)
 	d.text(w.words, at.x0, at.y0, wordSize, false, w.role, w.words)
 	return true
