@@ -130,7 +130,7 @@ func (b *Bench) use(d *document.Document) {
 	}
 	b.doc = d
 	b.open = panel.NoDrawer
-	b.host = &panel.Host{Doc: d, Window: b.win, Post: post, GoThere: b.goThere, GoPlace: b.goPlace, StartMyJob: b.startMyJob,
+	b.host = &panel.Host{Against: [2]string{"both", "both"}, Doc: d, Window: b.win, Post: post, GoThere: b.goThere, GoPlace: b.goPlace, StartMyJob: b.startMyJob,
 		Run: b.run, Enabled: b.enabled, Menu: b.menu, Toggle: b.toggle, Opened: func() panel.Drawer { return b.open }, Tell: b.tell, Ask: b.ask, AskMany: b.askMany,
 		ShowPart: b.showPart, Explain: b.explain}
 	b.eye = sight.NewEye(d)

@@ -47,7 +47,7 @@ func (b *Bench) box(title string, width float32, body fyne.CanvasObject, leave f
 	}
 	head := look.NewLabel(title, look.Large, ink.Text, true)
 	inside := container.New(&look.Stack{Gap: 12, Inset: 20, Above: 16, Below: 14}, head, body, container.NewHBox(row))
-	framed := container.NewStack(look.NewPlate(ink.Panel).Edged(ink.Text, 1.5, look.Radius), inside)
+	framed := container.NewStack(look.NewPlate(ink.Panel), inside)
 	held := container.New(&fixedWidth{width: width}, framed)
 	x.pop = widget.NewModalPopUp(held, b.win.Canvas())
 	b.boxes = append(b.boxes, x)

@@ -1,22 +1,18 @@
 package bench
 
 import (
-	"errors"
 	"fmt"
-	"math"
-	"strings"
 
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/panel"
 	"axleloft/app/start"
+	"axleloft/geometry/measure"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 )
-
-const mmPerInch = 25.4
 
 // startMyJob asks the six numbers and draws a working layout from them, every value a guess.
 func (b *Bench) startMyJob() {
@@ -24,7 +20,7 @@ func (b *Bench) startMyJob() {
 	unit := b.doc.Unit()
 	show := func(mm float64) string {
 		if unit == "in" {
-			return fmt.Sprintf("%.4g", mm/mmPerInch)
+			return fmt.Sprintf("%.4g", mm/measure.Inch)
 		}
 		return fmt.Sprintf("%.0f", mm)
 	}
@@ -87,7 +83,7 @@ func (b *Bench) makeJob(wheelbase, track, tyre, bump, droop string, l start.Layo
 		if err != nil {
 			return
 		}
-		if *dst, err = parseLength(text, unit); err != nil {
+		if *dst, err = measure.Parse(text, measure.UnitOf(unit)); err != nil {
 			err = fmt.Errorf("%s: %w", label, err)
 		}
 	}
@@ -114,32 +110,6 @@ func (b *Bench) makeJob(wheelbase, track, tyre, bump, droop string, l start.Layo
 		}, d.Close)
 	})
 	return nil
-}
-
-// parseLength reads a length as typed, mm; a bare number is in the unit given.
-func parseLength(text, unit string) (float64, error) {
-	t := strings.ToLower(strings.TrimSpace(text))
-	per := 1.0
-	if unit == "in" {
-		per = mmPerInch
-	}
-	switch {
-	case strings.HasSuffix(t, "mm"):
-		t, per = strings.TrimSuffix(t, "mm"), 1
-	case strings.HasSuffix(t, "in"):
-		t, per = strings.TrimSuffix(t, "in"), mmPerInch
-	case strings.HasSuffix(t, "\""):
-		t, per = strings.TrimSuffix(t, "\""), mmPerInch
-	}
-	t = strings.ReplaceAll(strings.TrimSpace(t), ",", ".")
-	if t == "" {
-		return 0, errors.New("a number is missing. Type one, for example 120.")
-	}
-	var v float64
-	if n, err := fmt.Sscanf(t+" ", "%g ", &v); err != nil || n != 1 || strings.Contains(t, " ") || math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0, fmt.Errorf("%q is not a length. Type one, for example 120.", strings.TrimSpace(text))
-	}
-	return v * per, nil
 }
 
 // rowLayout is label, field and what stands behind it.

@@ -6,6 +6,7 @@ import (
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
 )
 
@@ -50,7 +51,7 @@ func (Theme) Color(n fyne.ThemeColorName, _ fyne.ThemeVariant) color.Color {
 	case theme.ColorNameScrollBarBackground:
 		return Clear
 	case theme.ColorNameShadow:
-		return Color(ink.Edge) // an edge, where the toolkit would cast a shadow
+		return shade()
 	case theme.ColorNameError, theme.ColorNameWarning:
 		return Color(ink.Trouble)
 	case theme.ColorNameForegroundOnError, theme.ColorNameForegroundOnWarning:
@@ -88,4 +89,26 @@ func (Theme) Size(n fyne.ThemeSizeName) float32 {
 		return 1
 	}
 	return theme.DefaultTheme().Size(n)
+}
+
+// shade is what dims the bench behind a question; there are no other shadows.
+func shade() color.Color {
+	if Dark() {
+		return color.NRGBA{A: 0xA0}
+	}
+	return Veil(ink.Second, 0x70)
+}
+
+// Flat is Theme without the shadows the toolkit draws where something scrolls.
+type Flat struct{ Theme }
+
+// Calm gives a scroll, a list or an entry the theme without shadows.
+func Calm(o fyne.CanvasObject) fyne.CanvasObject { return container.NewThemeOverride(o, Flat{}) }
+
+// Color is Theme's, without a shadow.
+func (f Flat) Color(n fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
+	if n == theme.ColorNameShadow {
+		return Clear
+	}
+	return f.Theme.Color(n, v)
 }

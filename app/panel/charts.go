@@ -1,19 +1,392 @@
 package panel
 
 import (
+	"image"
+
+	"axleloft/app/brush"
 	"axleloft/app/document"
+	"axleloft/app/look"
+	"axleloft/app/study"
+	"axleloft/plotting/chart"
+	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
 )
 
+// charts are two charts of one's choice side by side.
 type charts struct {
-	h   *Host
-	box *fyne.Container
+	h     *Host
+	panes [2]*pane
+	box   *fyne.Container
 }
 
-func newCharts(h *Host) *charts             { return &charts{h, container.NewStack()} }
+func newCharts(h *Host) *charts {
+	c := &charts{h: h}
+	c.box = &fyne.Container{Layout: &halves{}}
+	for i := range c.panes {
+		c.panes[i] = newPane(h, i)
+		c.box.Objects = append(c.box.Objects, c.panes[i])
+	}
+	return c
+}
+
 func (c *charts) object() fyne.CanvasObject { return c.box }
 func (c *charts) head() fyne.CanvasObject   { return nil }
 func (c *charts) bare() bool                { return true }
-func (c *charts) update(document.Change)    {}
+func (c *charts) update(ch document.Change) {
+	for _, p := range c.panes {
+		p.update(ch)
+	}
+}
+
+func (c *charts) lines() []string {
+	var out []string
+	for _, p := range c.panes {
+		line := p.title.Text() + " against " + againstWords(c.h.Against[p.i])
+		for _, d := range p.dots {
+			line += " | " + d.Words
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
+func (c *charts) named(name string) fyne.CanvasObject {
+	switch name {
+	case "first":
+		return c.panes[0]
+	case "second":
+		return c.panes[1]
+	case "first title":
+		return c.panes[0].title
+	case "second title":
+		return c.panes[1].title
+	case "first against":
+		return c.panes[0].against
+	case "second against":
+		return c.panes[1].against
+	}
+	return nil
+}
+
+// halves lays two panes out side by side.
+type halves struct{}
+
+func (halves) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(400, 160) }
+func (halves) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	w := (s.Width - look.Gap) / 2
+	for i, x := range o {
+		x.Move(fyne.NewPos(float32(i)*(w+look.Gap), 0))
+		x.Resize(fyne.NewSize(w, s.Height))
+	}
+}
+
+// pane is one chart: drawn into an image off the window's goroutine, the present position as a line over it that moves at once.
+// Dragging in it moves the axle along the chart's own line.
+type pane struct {
+	widget.BaseWidget
+	h       *Host
+	i       int
+	title   *look.Button
+	against *look.Button
+	raster  *canvas.Raster
+	pool    brush.Pool
+
+	busy    bool
+	asked   paneAsk // newest
+	drawn   paneAsk // what img shows
+	again   bool
+	img     *image.RGBA
+	axes    chart.Axes
+	spec    chart.Spec
+	dots    []chart.Dot
+	stale   bool
+	pixels  [2]int
+	focused bool
+}
+
+// paneAsk is a chart and the image it is drawn into.
+type paneAsk struct {
+	chartAsk
+	dark bool
+	w, h int
+	k    float64
+}
+
+var (
+	_ fyne.Draggable     = (*pane)(nil)
+	_ fyne.Tappable      = (*pane)(nil)
+	_ fyne.Focusable     = (*pane)(nil)
+	_ desktop.Cursorable = (*pane)(nil)
+)
+
+const paneHead = 42
+
+func newPane(h *Host, i int) *pane {
+	p := &pane{h: h, i: i}
+	p.title = look.NewButton("", look.Plain, func() { PopUp(p.chartMenu(), p.title) }).Type(look.Body, true).Tall(32, look.Row).Caret(look.CaretDown).Padding(8)
+	p.against = look.NewButton("", look.Outline, func() { PopUp(p.againstMenu(), p.against) }).Tall(30, look.Row).Caret(look.CaretDown)
+	p.raster = canvas.NewRaster(p.picture)
+	p.ExtendBaseWidget(p)
+	return p
+}
+
+func (p *pane) key() string {
+	keys := p.h.Doc.Charts()
+	return keys[p.i%len(keys)]
+}
+
+func (p *pane) chartMenu() *fyne.Menu {
+	m := fyne.NewMenu("")
+	for _, c := range study.Charts() {
+		item := fyne.NewMenuItem(c.Title, func() {
+			keys := append([]string{}, p.h.Doc.Charts()...)
+			for len(keys) <= p.i {
+				keys = append(keys, c.Key)
+			}
+			keys[p.i] = c.Key
+			p.h.Doc.SetCharts(keys...)
+		})
+		item.Checked = c.Key == p.key()
+		m.Items = append(m.Items, item)
+	}
+	return m
+}
+
+func (p *pane) againstMenu() *fyne.Menu {
+	m := fyne.NewMenu("")
+	for _, a := range againsts {
+		item := fyne.NewMenuItem(a[1], func() {
+			p.h.Against[p.i] = a[0]
+			p.update(document.ShownChanged)
+		})
+		item.Checked = a[0] == p.h.Against[p.i]
+		m.Items = append(m.Items, item)
+	}
+	return m
+}
+
+// update asks for a new drawing where anything but the position changed, and moves the cursor.
+func (p *pane) update(document.Change) {
+	c := chartOf(p.key())
+	words := c.Title
+	if unit := c.Unit; unit != "" {
+		if unit == "mm" {
+			unit = p.h.Doc.Unit()
+		}
+		words += ", " + unit
+	}
+	p.stale = !p.h.Doc.Freshness().Live
+	if p.stale {
+		words = "was: " + words
+	}
+	p.title.SetText(words)
+	p.against.SetText("against: " + againstWords(p.h.Against[p.i]))
+	p.ask()
+	p.Refresh()
+}
+
+// ask has the chart drawn where what it shows has changed: one drawing at a time, the newest wins.
+func (p *pane) ask() {
+	if p.pixels[0] < 20 || p.pixels[1] < 20 || p.Size().Width <= 0 {
+		return
+	}
+	a := paneAsk{chartAsk: askChart(p.h.Doc, p.key(), p.h.Against[p.i]), dark: look.Dark(), w: p.pixels[0], h: p.pixels[1], k: float64(p.pixels[0]) / float64(p.Size().Width)}
+	if a == p.asked {
+		return
+	}
+	p.asked = a
+	if p.busy {
+		p.again = true
+		return
+	}
+	p.busy = true
+	go p.work(a)
+}
+
+func (p *pane) work(a paneAsk) {
+	s := a.spec()
+	s.Title = ""
+	img := image.NewRGBA(image.Rect(0, 0, a.w, a.h))
+	axes := chart.Draw(img, s, a.dark, a.k)
+	p.h.Post(func() {
+		p.busy = false
+		p.img, p.axes, p.spec, p.drawn = img, axes, s, a
+		if p.again {
+			p.again, p.busy = false, true
+			go p.work(p.asked)
+		}
+		p.raster.Refresh()
+		p.Refresh()
+	})
+}
+
+// picture gives the raster its image; a new size asks for a new drawing.
+func (p *pane) picture(w, h int) image.Image {
+	if p.pixels != [2]int{w, h} {
+		p.pixels = [2]int{w, h}
+		p.h.Post(p.ask)
+	}
+	if p.img == nil {
+		return image.NewRGBA(image.Rect(0, 0, 1, 1))
+	}
+	return p.img
+}
+
+// Tapped moves the axle to the travel pressed.
+func (p *pane) Tapped(e *fyne.PointEvent) { p.moveTo(e.Position) }
+
+// Dragged moves the axle along.
+func (p *pane) Dragged(e *fyne.DragEvent) { p.moveTo(e.Position) }
+
+// DragEnd is the toolkit's.
+func (p *pane) DragEnd() {}
+
+// Cursor is the toolkit's.
+func (p *pane) Cursor() desktop.Cursor { return desktop.CrosshairCursor }
+
+func (p *pane) moveTo(at fyne.Position) {
+	if p.axes.Empty || p.img == nil {
+		return
+	}
+	p.move(p.axes.X(float64(at.X)) * p.perUnit())
+}
+
+func (p *pane) perUnit() float64 {
+	if p.h.Doc.Unit() == "in" {
+		return mmPerInch
+	}
+	return 1
+}
+
+// move puts the axle at a travel of the chart's own line, mm.
+func (p *pane) move(x float64) {
+	switch p.h.Against[p.i] {
+	case "crossed":
+		p.h.Doc.MoveAxle(x, -x)
+	case "left":
+		p.h.Doc.MoveAxle(x, 0)
+	case "right":
+		p.h.Doc.MoveAxle(0, x)
+	default:
+		p.h.Doc.MoveAxle(x, x)
+	}
+}
+
+// FocusGained is the toolkit's.
+func (p *pane) FocusGained() { p.focused = true; p.Refresh() }
+
+// FocusLost is the toolkit's.
+func (p *pane) FocusLost() { p.focused = false; p.Refresh() }
+
+// TypedRune does nothing.
+func (p *pane) TypedRune(rune) {}
+
+// TypedKey moves the axle by left and right, 1 mm.
+func (p *pane) TypedKey(e *fyne.KeyEvent) {
+	pos := p.h.Doc.Position()
+	if pos == nil || pos.Err != "" {
+		return
+	}
+	x := study.Travel(p.h.Against[p.i], pos.Pose.Left, pos.Pose.Right)
+	switch e.Name {
+	case fyne.KeyLeft:
+		p.move(x - 1)
+	case fyne.KeyRight:
+		p.move(x + 1)
+	}
+}
+
+// CreateRenderer is the toolkit's.
+func (p *pane) CreateRenderer() fyne.WidgetRenderer {
+	p.ExtendBaseWidget(p)
+	r := &paneRenderer{p: p, ground: &canvas.Rectangle{}, veil: &canvas.Rectangle{}, ring: &canvas.Rectangle{StrokeWidth: 2}}
+	return r
+}
+
+type paneRenderer struct {
+	p                  *pane
+	ground, veil, ring *canvas.Rectangle
+}
+
+func (r *paneRenderer) Layout(s fyne.Size) {
+	p := r.p
+	r.ground.FillColor = look.Color(ink.Ground)
+	r.ground.Resize(s)
+	r.ring.FillColor, r.ring.StrokeColor, r.ring.Hidden = look.Clear, look.Color(ink.Press), !p.focused
+	r.ring.Resize(s)
+	m := p.against.MinSize()
+	p.against.Move(fyne.NewPos(s.Width-8-m.Width, 1))
+	p.against.Resize(m)
+	t := p.title.MinSize()
+	t.Width = min(t.Width, s.Width-m.Width-20)
+	p.title.Move(fyne.NewPos(4, 1))
+	p.title.Resize(t)
+	p.raster.Move(fyne.NewPos(0, paneHead))
+	p.raster.Resize(fyne.NewSize(s.Width, max(0, s.Height-paneHead)))
+	r.veil.Move(fyne.NewPos(0, paneHead))
+	r.veil.Resize(fyne.NewSize(s.Width, max(0, s.Height-paneHead)))
+	r.veil.FillColor, r.veil.Hidden = look.Veil(ink.Ground, 0x90), !p.stale
+	r.cursor()
+}
+
+// cursor draws the present position: a line, and a dot with its value on every curve.
+func (r *paneRenderer) cursor() {
+	p := r.p
+	p.pool.Begin()
+	p.dots = nil
+	pos := p.h.Doc.Position()
+	against := p.h.Against[p.i]
+	if p.img == nil || p.axes.Empty || pos == nil || pos.Err != "" || p.stale || !study.OnLine(against, &pos.Pose) || p.drawn.against != against || p.drawn.key != p.key() {
+		return
+	}
+	x := study.Travel(against, pos.Pose.Left, pos.Pose.Right) / p.perUnit()
+	blue, ground := look.Color(ink.Press), look.Color(ink.Ground)
+	px, _ := p.axes.At(x, p.axes.YMin)
+	if px < p.axes.X0-1 || px > p.axes.X1+1 {
+		return
+	}
+	p.pool.Line(float32(px), float32(p.axes.Y0)+paneHead, float32(px), float32(p.axes.Y1)+paneHead, 1.5, blue)
+	p.dots = p.spec.Dots(x)
+	type word struct{ y0, y1 float32 }
+	var taken []word
+	for _, d := range p.dots {
+		if p.spec.Curves[d.Curve].Pencil {
+			continue
+		}
+		cx, cy := p.axes.At(d.X, d.Y)
+		y := float32(cy) + paneHead
+		p.pool.Circle(float32(cx), y, 4.5, 1.5, ground, blue)
+		t := brush.Type{Size: look.Small, Bold: true}
+		w := brush.Measure(d.Words, t)
+		wx, wy := float32(cx)+9, y+3
+		if wx+w.Width > p.Size().Width-4 {
+			wx = float32(cx) - 9 - w.Width
+		}
+		for _, o := range taken {
+			if wy < o.y1 && wy+w.Height > o.y0 {
+				wy = o.y0 - w.Height
+			}
+		}
+		if wy+w.Height > float32(p.axes.Y1)+paneHead {
+			wy = y - 3 - w.Height
+		}
+		taken = append(taken, word{wy, wy + w.Height})
+		p.pool.Plate(d.Words, wx, wy, t, blue, ground)
+	}
+}
+
+func (r *paneRenderer) MinSize() fyne.Size { return fyne.NewSize(200, 140) }
+func (r *paneRenderer) Refresh() {
+	r.Layout(r.p.Size())
+	canvas.Refresh(r.p)
+}
+func (r *paneRenderer) Objects() []fyne.CanvasObject {
+	out := []fyne.CanvasObject{r.ground, r.p.raster, r.veil}
+	out = append(out, r.p.pool.Objects()...)
+	return append(out, r.p.title, r.p.against, r.ring)
+}
+func (r *paneRenderer) Destroy() {}

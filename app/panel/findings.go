@@ -24,6 +24,7 @@ type FindingsPanel struct {
 	h       *Host
 	ground  *look.Plate
 	scroll  *container.Scroll
+	calm    fyne.CanvasObject
 	list    *FindingList
 	brief   *briefRow
 	checked *checkedRow
@@ -34,6 +35,7 @@ type FindingsPanel struct {
 func NewFindings(h *Host) *FindingsPanel {
 	p := &FindingsPanel{h: h, ground: look.NewPlate(ink.Panel), list: NewFindingList(h)}
 	p.scroll = container.NewVScroll(p.list.Box)
+	p.calm = look.Calm(p.scroll)
 	p.brief = newBriefRow(h)
 	p.checked = newCheckedRow(h)
 	p.ExtendBaseWidget(p)
@@ -72,7 +74,7 @@ func (r *findingsRenderer) Layout(s fyne.Size) {
 	p.ground.Resize(s)
 	p.short = s.Height < briefHeight
 	show(p.brief, p.short)
-	show(p.scroll, !p.short)
+	show(p.calm, !p.short)
 	p.checked.short = p.short
 	h := p.checked.HeightFor(s.Width)
 	if p.short {
@@ -80,8 +82,8 @@ func (r *findingsRenderer) Layout(s fyne.Size) {
 		p.brief.Move(fyne.NewPos(0, 2))
 		p.brief.Resize(fyne.NewSize(s.Width, s.Height-h-2))
 	} else {
-		p.scroll.Move(fyne.NewPos(0, 2))
-		p.scroll.Resize(fyne.NewSize(s.Width, max(0, s.Height-h-2)))
+		p.calm.Move(fyne.NewPos(0, 2))
+		p.calm.Resize(fyne.NewSize(s.Width, max(0, s.Height-h-2)))
 	}
 	p.checked.Move(fyne.NewPos(0, s.Height-h))
 	p.checked.Resize(fyne.NewSize(s.Width, h))
@@ -90,7 +92,7 @@ func (r *findingsRenderer) Layout(s fyne.Size) {
 func (r *findingsRenderer) MinSize() fyne.Size { return fyne.NewSize(200, 84) }
 func (r *findingsRenderer) Refresh()           { r.Layout(r.p.Size()) }
 func (r *findingsRenderer) Objects() []fyne.CanvasObject {
-	return []fyne.CanvasObject{r.p.ground, r.p.scroll, r.p.brief, r.p.checked}
+	return []fyne.CanvasObject{r.p.ground, r.p.calm, r.p.brief, r.p.checked}
 }
 func (r *findingsRenderer) Destroy() {}
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"axleloft/app/document"
+	"axleloft/app/edit"
 	"axleloft/app/look"
 	"axleloft/plotting/ink"
 
@@ -23,6 +24,7 @@ type Foot struct {
 	FitAll  *look.Button
 	Home    *look.Button
 	saved   *look.Label
+	Part    *look.Button // opens the form of the chosen part
 
 	ScaleText func() string          // what a pixel is
 	Framing   func() (fit, all bool) // which of the two stands
@@ -36,6 +38,11 @@ func NewFoot(h *Host) *Foot {
 	for i, k := range f.kinds {
 		f.Drawers[i] = look.NewButton(k.String(), look.Plain, func() { h.Toggle(k) }).Tall(28, look.FootBar).Caret(look.CaretUp)
 	}
+	f.Part = look.NewButton("", look.Link, func() {
+		if p, ok := h.Doc.Selected(); ok {
+			h.ShowPart(p)
+		}
+	}).Tall(28, look.FootBar).Caret(look.CaretUp)
 	f.scale = look.NewLabel("", look.Small, ink.Second, false).Shrinks(0)
 	plain := func(name, action string) *look.Button {
 		return look.NewButton(name, look.Plain, func() { h.Run(action) }).Tall(28, look.FootBar)
@@ -70,6 +77,12 @@ func (f *Foot) Update(document.Change) {
 		f.Home.SetDisabled(!f.CanHome())
 	}
 	f.saved.SetText(savedWords(f.h.Doc))
+	name := ""
+	if p, ok := f.h.Doc.Selected(); ok && open != WayDrawer && open != PartsDrawer {
+		name = edit.PartName(f.h.Doc.Current(), p)
+	}
+	f.Part.SetText(look.Shorten(name, look.Small, true, 160))
+	show(f.Part, name != "")
 	f.Refresh()
 }
 
@@ -115,6 +128,12 @@ func (r *footRenderer) Layout(s fyne.Size) {
 		b.Resize(fyne.NewSize(w, s.Height))
 		x += w + 8
 	}
+	if f.Part.Visible() {
+		w := f.Part.MinSize().Width
+		f.Part.Move(fyne.NewPos(x+8, 0))
+		f.Part.Resize(fyne.NewSize(w, s.Height))
+		x += w + 16
+	}
 	edge := s.Width - 410
 	if f.RightEdge != nil {
 		edge = f.RightEdge()
@@ -147,6 +166,6 @@ func (r *footRenderer) Objects() []fyne.CanvasObject {
 	for _, b := range f.Drawers {
 		out = append(out, b)
 	}
-	return append(out, f.scale, f.Fit, f.FitAll, f.Home, f.saved)
+	return append(out, f.Part, f.scale, f.Fit, f.FitAll, f.Home, f.saved)
 }
 func (r *footRenderer) Destroy() {}

@@ -19,6 +19,7 @@ type form struct {
 	cells   []*cell
 	box     *fyne.Container
 	scroll  *container.Scroll
+	calm    fyne.CanvasObject
 	refused *look.Para
 	plate   *fyne.Container
 	empty   *look.Para
@@ -32,6 +33,7 @@ type cell struct {
 	label  *look.Label
 	suffix *look.Label
 	entry  *Entry
+	calm   fyne.CanvasObject // the entry, without shadows
 	yes    *look.Segments
 	choose *look.Button
 	words  *look.Label // worked out, cannot be typed
@@ -44,6 +46,7 @@ func newForm(h *Host) *form {
 	f.plate.Hide()
 	f.box = container.New(&formLayout{f: f})
 	f.scroll = container.NewVScroll(f.box)
+	f.calm = look.Calm(f.scroll)
 	return f
 }
 
@@ -116,6 +119,7 @@ func (f *form) cell(x edit.Field) *cell {
 			c.entry.Wrapping = fyne.TextWrapWord
 			c.entry.SetMinRowsVisible(2)
 		}
+		c.calm = look.Calm(c.entry)
 	}
 	c.wide = x.Unit == edit.LongText || x.Unit == edit.Points || x.Unit == edit.NameList || x.Key == "name" || x.Key == "title" || x.Key == "file"
 	c.set(x)
@@ -132,7 +136,7 @@ func (c *cell) objects() []fyne.CanvasObject {
 	case c.words != nil:
 		out = append(out, c.words, c.suffix)
 	default:
-		out = append(out, c.entry, c.suffix)
+		out = append(out, c.calm, c.suffix)
 	}
 	return out
 }
@@ -253,7 +257,7 @@ const (
 	cellLeast  = 284
 	entryWidth = 96
 	suffixRoom = 46
-	cellHeight = 41
+	cellHeight = 43
 )
 
 func (l *formLayout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
@@ -311,7 +315,7 @@ func (l *formLayout) run(width float32, place bool) float32 {
 			}
 			room := min(150, cw*0.5)
 			put(c.label, 8, y, room, cellHeight)
-			put(c.entry, 8+room, y+2, width-room-28-suffixRoom, h-4)
+			put(c.calm, 8+room, y+1, width-room-28-suffixRoom, h-2)
 			put(c.suffix, width-16-suffixRoom, y, suffixRoom, cellHeight)
 			y += h
 			continue
@@ -328,7 +332,7 @@ func (l *formLayout) run(width float32, place bool) float32 {
 			put(c.words, x+room, y, entryWidth, cellHeight)
 			put(c.suffix, x+room+entryWidth+6, y, suffixRoom, cellHeight)
 		default:
-			put(c.entry, x+room, y+2, entryWidth, cellHeight-4)
+			put(c.calm, x+room, y+1, entryWidth, cellHeight-2)
 			put(c.suffix, x+room+entryWidth+6, y, suffixRoom, cellHeight)
 		}
 		if col++; col == cols {

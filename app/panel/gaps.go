@@ -55,7 +55,7 @@ func newGaps(h *Host) *gaps {
 		}
 		g.list.UnselectAll()
 	}
-	g.box = container.NewBorder(container.New(&look.Stack{}, container.New(&look.Stack{Inset: look.Inset, Below: 2}, g.warn), g.cols), nil, nil, nil, g.list)
+	g.box = container.NewBorder(container.New(&look.Stack{}, container.New(&look.Stack{Inset: look.Inset, Below: 2}, g.warn), g.cols), nil, nil, nil, look.Calm(g.list))
 	return g
 }
 

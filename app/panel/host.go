@@ -16,6 +16,8 @@ type Host struct {
 	Window fyne.Window
 	Post   func(func()) // runs a function on the window's goroutine; from any goroutine
 
+	Against [2]string // what the two charts run against
+
 	GoThere    func(f *study.Finding)              // sets the axle, brings the views to the place
 	GoPlace    func(left, right float64, pair int) // the same for a pair of the gap list, -1: only the axle
 	StartMyJob func()                              // asks the six numbers

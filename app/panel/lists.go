@@ -18,14 +18,16 @@ type findingsBody struct {
 	h      *Host
 	list   *FindingList
 	scroll *container.Scroll
+	calm   fyne.CanvasObject
 }
 
 func newFindingsBody(h *Host) *findingsBody {
 	b := &findingsBody{h: h, list: NewFindingList(h)}
 	b.scroll = container.NewVScroll(b.list.Box)
+	b.calm = look.Calm(b.scroll)
 	return b
 }
-func (b *findingsBody) object() fyne.CanvasObject { return b.scroll }
+func (b *findingsBody) object() fyne.CanvasObject { return b.calm }
 func (b *findingsBody) head() fyne.CanvasObject   { return nil }
 func (b *findingsBody) bare() bool                { return false }
 func (b *findingsBody) lines() []string           { return b.list.Texts() }
@@ -40,15 +42,17 @@ type leftOut struct {
 	h      *Host
 	box    *fyne.Container
 	scroll *container.Scroll
+	calm   fyne.CanvasObject
 	of     string
 }
 
 func newLeftOut(h *Host) *leftOut {
 	l := &leftOut{h: h, box: container.New(&look.Stack{Inset: look.Inset, Gap: 6, Above: 2, Below: 8})}
 	l.scroll = container.NewVScroll(l.box)
+	l.calm = look.Calm(l.scroll)
 	return l
 }
-func (l *leftOut) object() fyne.CanvasObject { return l.scroll }
+func (l *leftOut) object() fyne.CanvasObject { return l.calm }
 func (l *leftOut) head() fyne.CanvasObject   { return nil }
 func (l *leftOut) bare() bool                { return false }
 func (l *leftOut) update(document.Change) {
@@ -87,17 +91,18 @@ func (l *leftOut) lines() []string {
 	return out
 }
 
-// measure lists what nobody has measured yet; the first three stand out.
-type measure struct {
+// toMeasure lists what nobody has measured yet; the first three stand out.
+type toMeasure struct {
 	h     *Host
 	words *look.Label
 	list  *widget.List
+	calm  fyne.CanvasObject
 	rows  []edit.Guess
 	count edit.Count
 }
 
-func newMeasure(h *Host) *measure {
-	m := &measure{h: h, words: look.NewLabel("", look.Small, ink.Second, false).Shrinks(40)}
+func newMeasure(h *Host) *toMeasure {
+	m := &toMeasure{h: h, words: look.NewLabel("", look.Small, ink.Second, false).Shrinks(40)}
 	m.list = widget.NewList(func() int { return len(m.rows) }, func() fyne.CanvasObject {
 		return container.New(&look.Stack{Inset: look.Inset}, look.NewLabel("", look.Body, ink.Text, false).Shrinks(20))
 	}, func(i int, o fyne.CanvasObject) {
@@ -110,6 +115,7 @@ func newMeasure(h *Host) *measure {
 		}
 		o.(*fyne.Container).Objects[0].(*look.Label).SetText(words)
 	})
+	m.calm = look.Calm(m.list)
 	m.list.OnSelected = func(i int) {
 		if i < len(m.rows) {
 			g := m.rows[i]
@@ -123,16 +129,16 @@ func newMeasure(h *Host) *measure {
 	}
 	return m
 }
-func (m *measure) object() fyne.CanvasObject { return m.list }
-func (m *measure) head() fyne.CanvasObject   { return m.words }
-func (m *measure) bare() bool                { return false }
-func (m *measure) update(document.Change) {
+func (m *toMeasure) object() fyne.CanvasObject { return m.calm }
+func (m *toMeasure) head() fyne.CanvasObject   { return m.words }
+func (m *toMeasure) bare() bool                { return false }
+func (m *toMeasure) update(document.Change) {
 	m.count = m.h.Doc.Measured()
 	m.rows = m.count.Guesses
 	m.words.SetText(m.count.String() + "; these are still guesses. Press one to type what you measured.")
 	m.list.Refresh()
 }
-func (m *measure) lines() []string {
+func (m *toMeasure) lines() []string {
 	var out []string
 	for _, g := range m.rows {
 		out = append(out, g.Name)

@@ -8,6 +8,7 @@ import (
 	"axleloft/app/edit"
 	"axleloft/app/look"
 	"axleloft/geometry/job"
+	"axleloft/geometry/measure"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -42,6 +43,7 @@ type parts struct {
 	at      int
 	tabs    *look.Segments
 	list    *widget.List
+	calm    fyne.CanvasObject
 	rows    []edit.Part
 	names   []string
 	add     *look.Button
@@ -70,6 +72,7 @@ func makeParts(h *Host, s []shelf) *parts {
 			o.(*fyne.Container).Objects[0].(*look.Label).SetText(p.names[i])
 		}
 	})
+	p.calm = look.Calm(p.list)
 	p.list.OnSelected = func(i int) {
 		if !p.quiet && i < len(p.rows) {
 			h.Doc.Select(p.rows[i])
@@ -80,7 +83,7 @@ func makeParts(h *Host, s []shelf) *parts {
 	p.copy = look.NewButton("Copy", look.Outline, p.duplicate).Tall(32, look.Row).Padding(9)
 	p.form = newForm(h)
 	p.box = container.New(&partsLayout{p})
-	p.box.Objects = []fyne.CanvasObject{look.NewPlate(ink.Ground), p.list, p.add, p.copy, p.remove, p.form.scroll}
+	p.box.Objects = []fyne.CanvasObject{look.NewPlate(ink.Ground), p.calm, p.add, p.copy, p.remove, p.form.calm}
 	return p
 }
 
@@ -94,8 +97,8 @@ func (l *partsLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	p := l.p
 	o[0].Move(fyne.NewPos(look.Inset, 0))
 	o[0].Resize(fyne.NewSize(listWidth, s.Height-look.Row-4))
-	p.list.Move(fyne.NewPos(look.Inset, 0))
-	p.list.Resize(fyne.NewSize(listWidth, s.Height-look.Row-4))
+	p.calm.Move(fyne.NewPos(look.Inset, 0))
+	p.calm.Resize(fyne.NewSize(listWidth, s.Height-look.Row-4))
 	x := float32(look.Inset)
 	for _, b := range []*look.Button{p.add, p.copy, p.remove} {
 		w := b.MinSize().Width
@@ -103,8 +106,8 @@ func (l *partsLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 		b.Resize(fyne.NewSize(w, look.Row))
 		x += w + look.Gap
 	}
-	p.form.scroll.Move(fyne.NewPos(look.Inset+listWidth+look.Gap, 0))
-	p.form.scroll.Resize(fyne.NewSize(s.Width-look.Inset-listWidth-2*look.Gap, s.Height))
+	p.form.calm.Move(fyne.NewPos(look.Inset+listWidth+look.Gap, 0))
+	p.form.calm.Resize(fyne.NewSize(s.Width-look.Inset-listWidth-2*look.Gap, s.Height))
 }
 
 func (p *parts) object() fyne.CanvasObject { return p.box }
@@ -289,13 +292,11 @@ func (p *parts) addLoad() {
 }
 
 func kilograms(what, text string) (float64, error) {
-	t := strings.TrimSpace(strings.TrimSuffix(strings.ToLower(strings.TrimSpace(text)), "kg"))
-	t = strings.ReplaceAll(t, ",", ".")
-	var v float64
-	if n, err := fmt.Sscanf(t+" ", "%g ", &v); err != nil || n != 1 || strings.ContainsAny(t, " ") {
-		return 0, fmt.Errorf("%s: %q is not a weight. Type kilograms, for example 1450.", what, strings.TrimSpace(text)) //nolint:staticcheck // a sentence for the screen
+	kg, err := measure.ParseMass(text, measure.Kilograms)
+	if err != nil {
+		return 0, fmt.Errorf("%s: %w", what, err)
 	}
-	return v, nil
+	return kg, nil
 }
 
 func (p *parts) chosen() (edit.Part, bool) {

@@ -30,7 +30,7 @@ type ReadingsPanel struct {
 func NewReadings(h *Host) *ReadingsPanel {
 	p := &ReadingsPanel{h: h, box: container.New(&look.Stack{})}
 	p.scroll = container.NewVScroll(p.box)
-	p.Object = container.NewStack(look.NewPlate(ink.Panel), p.scroll)
+	p.Object = container.NewStack(look.NewPlate(ink.Panel), look.Calm(p.scroll))
 	p.Update(^document.Change(0))
 	return p
 }
