@@ -20,7 +20,9 @@ type Search struct {
 const (
 	refineGap   = 200.0 // mm: pairs further apart than this are not refined
 	refineStart = 2     // positions of each pair the search goes on from
-	refineLeast = 2e-4  // mm: last step of the search
+	refineLeast = 1e-3  // mm: last step of the search
+	refineGain  = 1e-7  // mm: less than this is no gain
+	refineMost  = 400   // rounds
 )
 
 // candidate is a position with its gap.
@@ -221,7 +223,8 @@ func (w *probe) refine(r *Range, pair int, b candidate, grid int) candidate {
 	if w.solver.Solve(b.left, b.right, &at) != nil {
 		return b
 	}
-	for step := (hi - lo) / float64(grid); step > refineLeast; {
+	step := (hi - lo) / float64(grid)
+	for n := 0; n < refineMost && step > refineLeast; n++ {
 		better := false
 		base := b
 		for _, d := range [8][2]float64{{1, 0}, {0, 1}, {-1, 0}, {0, -1}, {1, 1}, {-1, -1}, {1, -1}, {-1, 1}} {
@@ -239,7 +242,7 @@ func (w *probe) refine(r *Range, pair int, b candidate, grid int) candidate {
 			}
 			w.place(&p)
 			w.sc.Gap(pair, &g)
-			if g.Gap < b.gap.Gap {
+			if g.Gap < b.gap.Gap-refineGain {
 				b, better = candidate{g, l, rr}, true
 			}
 		}

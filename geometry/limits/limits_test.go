@@ -1,0 +1,166 @@
+package limits_test
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"axleloft/assets"
+	"axleloft/geometry/clearance"
+	"axleloft/geometry/job"
+	"axleloft/geometry/limits"
+	"axleloft/geometry/motion"
+
+	"bytes"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func edited(t testing.TB, name string, f func(*job.Job)) (*motion.Mechanism, *clearance.Model) {
+	t.Helper()
+	j, err := job.Read(bytes.NewReader(assets.Demo(name)))
+	require.NoError(t, err)
+	f(j)
+	m, err := motion.Compile(j)
+	require.NoError(t, err)
+	c, err := clearance.Compile(j, m)
+	require.NoError(t, err)
+	return m, c
+}
+
+func ptr(v float64) *float64 { return &v }
+
+func TestNothingBoundsTheTravel(t *testing.T) {
+	m, c := edited(t, "orchard-sprayer", func(j *job.Job) { j.Struts[0].Closed, j.Struts[0].Open = nil, nil })
+	r, err := limits.Find(m, 96)
+	require.NoError(t, err)
+	assert.False(t, r.Bounded)
+	assert.Empty(t, r.Edge)
+	assert.False(t, r.Contains(0, 0))
+	l, rr, by := r.Clamp(300, 20)
+	assert.Equal(t, []float64{300, 20}, []float64{l, rr})
+	assert.Nil(t, by)
+	ring, err := limits.Ring(context.Background(), m, c, r)
+	require.NoError(t, err)
+	assert.Equal(t, "touch Panhard rod + Tank shelf", ring[3].By[0].What, "a job without a range still has a ring")
+}
+
+func TestRideOutsideALimitIsSaid(t *testing.T) {
+	m, _ := edited(t, "orchard-sprayer", func(j *job.Job) { j.Struts[0].Closed = ptr(530) })
+	_, err := limits.Find(m, 96)
+	require.ErrorContains(t, err, "Strut left is 521.5 mm between its pivots at ride height, shorter than its closed length of 530.0")
+	m, _ = edited(t, "survey-wagon", func(j *job.Job) { j.Straps[0].Open = 170 })
+	_, err = limits.Find(m, 96)
+	require.ErrorContains(t, err, "Limit strap left is too short for ride height")
+	m, _ = edited(t, "survey-wagon", func(j *job.Job) { j.Stops[0].Closed = 150; j.Stops[0].Touch = nil })
+	_, err = limits.Find(m, 96)
+	require.ErrorContains(t, err, "Bump stop left is solid at ride height already")
+}
+
+// The travel entered is heave and articulation: its range is exact.
+func TestTravelEntered(t *testing.T) {
+	m, _ := edited(t, "rescue-tender", func(j *job.Job) {
+		j.Struts[0].Closed, j.Struts[0].Open = nil, nil
+		j.Travel = &job.Travel{Bump: ptr(80), Droop: ptr(90), Articulation: ptr(4)}
+	})
+	r, err := limits.Find(m, 96)
+	require.NoError(t, err)
+	assert.InDelta(t, 80, r.Bump, 1e-6)
+	assert.InDelta(t, 90, r.Droop, 1e-6)
+	assert.Nil(t, r.LeftUp, "the articulation entered is itself the edge there")
+	assert.Nil(t, r.RightUp)
+	half := m.Track / 2 * math.Sin(4*math.Pi/180)
+	assert.True(t, r.Contains(half-1e-3, -half+1e-3))
+	assert.False(t, r.Contains(half+1e-3, -half-1e-3))
+	assert.False(t, r.Contains(80.001, 80.001))
+	l, rr, by := r.Clamp(200, 200)
+	assert.InDelta(t, 80, l, 1e-6)
+	assert.InDelta(t, 80, rr, 1e-6)
+	require.NotNil(t, by)
+	assert.Equal(t, "travel entered bump", by.What)
+}
+
+// A mirrored position of a job that is its own mirror image is in the range with it, and its first stop is the twin's.
+func TestMirrorImage(t *testing.T) {
+	m, c, _ := demo(t, "rescue-tender")
+	r, err := limits.Find(m, 96)
+	require.NoError(t, err)
+	assert.InDelta(t, r.LeftUp.Left, r.RightUp.Right, 1e-5)
+	assert.InDelta(t, r.LeftUp.Right, r.RightUp.Left, 1e-5)
+	for _, e := range r.Edge {
+		l, rr, _ := r.Clamp(2*e.Right, 2*e.Left)
+		if math.Abs(2*e.Right-2*e.Left) < m.Track {
+			assert.InDelta(t, e.Right, l, 2e-5)
+			assert.InDelta(t, e.Left, rr, 2e-5)
+		}
+	}
+	_ = c
+}
+
+// What the ring meets first of struts, stops and straps is the range's own edge in that direction.
+func TestRingAgreesWithTheRange(t *testing.T) {
+	for _, name := range assets.Demos() {
+		m, _, _ := demo(t, name)
+		r, err := limits.Find(m, 96)
+		require.NoError(t, err)
+		ring, err := limits.Ring(context.Background(), m, nil, r)
+		require.NoError(t, err)
+		for i, ray := range ring {
+			for _, b := range ray.By {
+				if b.Cause.Metal() {
+					a := float64(i) * 15 * math.Pi / 180
+					l, rr, by := r.Clamp(400*math.Cos(a), 400*math.Sin(a))
+					require.NotNil(t, by)
+					assert.InDelta(t, l, b.Left, 1e-5, "%s %v", name, ray.Angle)
+					assert.InDelta(t, rr, b.Right, 1e-5, "%s %v", name, ray.Angle)
+					break
+				}
+			}
+		}
+	}
+}
+
+func TestFirstTouch(t *testing.T) {
+	m, c, f := demo(t, "orchard-sprayer")
+	pair := -1
+	for i, p := range c.Pairs {
+		if c.Parts[p.A].Name == "Panhard rod" && c.Parts[p.B].Name == "Tank shelf" {
+			pair = i
+		}
+	}
+	require.GreaterOrEqual(t, pair, 0)
+	x, ok := limits.FirstTouch(m, c, pair, f.Range.Bump, f.Range.Bump)
+	require.True(t, ok)
+	assert.InDelta(t, 77.90, x*f.Range.Bump, 0.006) // independent calculation, printed to 0.01 mm
+	_, ok = limits.FirstTouch(m, c, pair, -50, -50)
+	assert.False(t, ok)
+}
+
+func TestCancelled(t *testing.T) {
+	m, c, _ := demo(t, "orchard-sprayer")
+	r, err := limits.Find(m, 96)
+	require.NoError(t, err)
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	_, err = limits.Smallest(ctx, m, c, r, limits.Search{Grid: 15, Workers: 2})
+	assert.ErrorIs(t, err, context.Canceled)
+	_, err = limits.Ring(ctx, m, c, r)
+	assert.ErrorIs(t, err, context.Canceled)
+}
+
+// The links of this axle are short and level: they let it no further than their own length allows.
+func TestTheLinksEndTheTravel(t *testing.T) {
+	m, _ := edited(t, "orchard-sprayer", func(j *job.Job) {
+		j.Struts[0].Closed, j.Struts[0].Open = nil, nil
+		j.Travel = &job.Travel{Bump: ptr(5000), Droop: ptr(5000)}
+	})
+	r, err := limits.Find(m, 48)
+	require.NoError(t, err)
+	seen := false
+	for _, e := range r.Edge {
+		seen = seen || e.Cause == limits.NoAssembly
+	}
+	assert.True(t, seen)
+	assert.Less(t, r.Bump, 5000.0)
+}
