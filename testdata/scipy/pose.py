@@ -25,8 +25,12 @@ def unit(v):
     return v / np.sqrt(np.dot(v, v))
 
 
+def cross(a, b):  # numpy's own takes ten times as long for one pair
+    return np.array([a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]])
+
+
 def angle(a, b):
-    return float(np.arctan2(np.linalg.norm(np.cross(a, b)), np.dot(a, b)))
+    return float(np.arctan2(np.sqrt((cross(a, b) ** 2).sum()), np.dot(a, b)))
 
 
 # ---------------------------------------------------------------------------------------------------------------- the job
@@ -69,7 +73,7 @@ class End:
         elif abs(u[2]) > np.cos(np.radians(10)):
             self.bolt = np.array([0.0, 1.0, 0.0])
         else:
-            self.bolt = unit(np.cross(u, [0, 0, 1.0]))
+            self.bolt = unit(cross(u, [0, 0, 1.0]))
         square = end.get("square", not self.bush)
         self.bore = unit(self.bolt - np.dot(self.bolt, u) * u) if square else self.bolt
 
@@ -212,11 +216,11 @@ class Solver:
 # ------------------------------------------------------------------------------------------------------------------ joints
 
 def about(axis, t, v):
-    return v * np.cos(t) + np.cross(axis, v) * np.sin(t) + axis * np.dot(axis, v) * (1 - np.cos(t))
+    return v * np.cos(t) + cross(axis, v) * np.sin(t) + axis * np.dot(axis, v) * (1 - np.cos(t))
 
 
 def least_turn(a, b, v):
-    axis = np.cross(a, b)
+    axis = cross(a, b)
     s = np.linalg.norm(axis)
     if s < 1e-15:
         return v
@@ -228,7 +232,7 @@ def lines(a, b):
     return min(t, np.pi - t)
 
 
-def scan(f, lo=-np.pi / 2, hi=np.pi / 2, n=361):
+def scan(f, lo=-np.pi / 2, hi=np.pi / 2, n=121):
     """Least of f over a spin: a scan, then the best bracket refined."""
     c = np.linspace(lo, hi, n)
     v = [f(x) for x in c]
@@ -270,7 +274,7 @@ def joints(link, u, r):
         tor = None
         if end.bush:
             x, y = link.u0 - np.dot(link.u0, b) * b, seen - np.dot(seen, b) * b
-            tor = float(np.arctan2(np.dot(b, np.cross(x, y)), np.dot(x, y)))
+            tor = float(np.arctan2(np.dot(b, cross(x, y)), np.dot(x, y)))
         uses = [(m / end.mis, "misalignment")] if end.mis else []
         if end.tor:
             uses.append((abs(tor) / end.tor, "torsion"))
@@ -285,8 +289,8 @@ def shaft(job, c, r):
     s = unit(q - f)
     first, last = job.output[1], -(r @ job.pinion[1])
     b1, b2 = angle(first, s), angle(s, last)
-    n1, n2 = np.cross(first, s), np.cross(s, last)
-    between = np.arctan2(np.dot(s, np.cross(n1, n2)), np.dot(n1, n2))
+    n1, n2 = cross(first, s), cross(s, last)
+    between = np.arctan2(np.dot(s, cross(n1, n2)), np.dot(n1, n2))
 
     def ratio(a):
         # tan(out) = tan(in) cos(beta), "in" from where the driving arm lies square to the plane of the two shafts
@@ -295,7 +299,7 @@ def shaft(job, c, r):
         # the shaft's rear yoke arm, in line with its front yoke arm, is a quarter turn from the driven arm's own reckoning
         a2 = out + np.pi / 2 + job.phase - between
         return first * np.cos(b2) / (1 - (np.sin(b2) * np.sin(a2)) ** 2)
-    top = scan(lambda a: -ratio(a), 0, np.pi)
+    top = scan(lambda a: -ratio(a), -0.3, np.pi + 0.3)  # more than the half turn after which it repeats
     return b1, b2, np.linalg.norm(q - f), 100 * (ratio(top) - 1)
 
 
@@ -335,8 +339,8 @@ def figures(job, solver, left, right):
             base = np.hypot(job.wheelbase - contact[0], contact[2])
             ex = np.array([job.wheelbase - contact[0], 0, -contact[2]]) / base
             ez = np.array([-ex[2], 0, ex[0]])
-        v = vh + np.cross(wh, contact - c)
-        lateral = vr + np.cross(wr, contact - c)
+        v = vh + cross(wh, contact - c)
+        lateral = vr + cross(wr, contact - c)
         one = {"roll_centre_mm": lateral[1] / (wr @ ex), "roll_axis_deg": np.arctan(wr @ ez / (wr @ ex)) * DEG,
                "roll_steer_pct": 100 * (wr @ ez) / (wr @ ex)}
         if job.pinion:
@@ -389,10 +393,10 @@ def held(job):
     """Smallest singular value at ride of the distances' and travels' rows, turns at one metre."""
     rows = []
     for l in job.links:
-        rows.append(np.concatenate([l.u0, np.cross(l.axle, l.u0) / 1000]))
+        rows.append(np.concatenate([l.u0, cross(l.axle, l.u0) / 1000]))
     for side in (1, -1):
         up = np.array([0, 0, 1.0])
-        rows.append(np.concatenate([up, np.cross([0, side * job.track / 2, 0], up) / 1000]))
+        rows.append(np.concatenate([up, cross([0, side * job.track / 2, 0], up) / 1000]))
     return np.linalg.svd(np.array(rows), compute_uv=False)[-1]
 
 
