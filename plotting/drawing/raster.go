@@ -86,13 +86,12 @@ func (r *Raster) polygons(img *image.NRGBA, areas [][]Point, scale float64, c co
 		}
 		r.v.ClosePath()
 	}
-	if r.alpha == nil || r.alpha.Rect.Dx() < wide || r.alpha.Rect.Dy() < high {
+	if r.alpha == nil || len(r.alpha.Pix) < wide*high {
 		r.alpha = image.NewAlpha(image.Rect(0, 0, max(wide, b.Dx()), max(high, b.Dy())))
 	}
-	mask := &image.Alpha{Pix: r.alpha.Pix, Stride: r.alpha.Stride, Rect: image.Rect(0, 0, wide, high)}
-	for y := range high {
-		clear(mask.Pix[y*mask.Stride : y*mask.Stride+wide])
-	}
+	// rows follow each other without a gap: the rasterizer writes a mask of its own size as one run, whatever its stride
+	mask := &image.Alpha{Pix: r.alpha.Pix[:wide*high], Stride: wide, Rect: image.Rect(0, 0, wide, high)}
+	clear(mask.Pix)
 	r.v.Draw(mask, mask.Rect, image.Opaque, image.Point{})
 	for y := range high {
 		for x := range wide {
