@@ -10,7 +10,7 @@ import (
 
 const (
 	edgeTol   = 1e-6 // mm, of an edge or a crossing along a ray
-	marchStep = 8.0  // mm along a ray
+	marchStep = 16.0 // mm along a ray
 	sameEdge  = 1e-9 // rad: two rays this close have the range's vertex between them
 )
 
@@ -73,16 +73,35 @@ func direction(a float64) (l, r float64) {
 // ray marches from ride height and finds where the range ends: false position (Illinois) on the worst margin.
 func (r *Range) ray(s *motion.Solver, a float64) By {
 	dl, dr := direction(a)
-	return r.along(s, dl, dr, math.Inf(1))
+	return r.along(s, r.m.Ride(), 0, dl, dr, math.Inf(1))
 }
 
-// along is ray for a unit direction, to at most the distance far; Cause is 0 where nothing is met up to there.
-func (r *Range) along(s *motion.Solver, dl, dr, far float64) By {
+// near gives rays of neighbouring angles a common start well inside the edge, so that they need not march from ride height each time.
+func (r *Range) near(s *motion.Solver, lo, hi float64, at float64) func(a float64) By {
+	const inside = 0.97
+	at *= inside
+	dl, dr := direction((lo + hi) / 2)
+	var start motion.Pose
+	if s.Solve(at*dl, at*dr, &start) != nil {
+		return func(a float64) By { return r.ray(s, a) }
+	}
+	return func(a float64) By {
+		dl, dr := direction(a)
+		var p motion.Pose
+		if s.SolveFrom(&start, at*dl, at*dr, &p) == nil {
+			if _, v := r.worst(&p); v > 0 {
+				return r.along(s, p, at, dl, dr, math.Inf(1))
+			}
+		}
+		return r.ray(s, a)
+	}
+}
+
+// along is ray for a unit direction, from a position on it at the distance at to at most the distance far; Cause is 0 where nothing is met up to there.
+func (r *Range) along(s *motion.Solver, last motion.Pose, at, dl, dr, far float64) By {
 	m := r.m
-	last := m.Ride()
 	var p motion.Pose
 	_, before := r.worst(&last)
-	at := 0.0
 	most := math.Inf(1) // the travels' difference must stay under the track
 	if d := math.Abs(dl - dr); d > 1e-12 {
 		most = 0.98 * m.Track / d
@@ -164,12 +183,13 @@ func (r *Range) root(s *motion.Solver, from *motion.Pose, dl, dr, lo, hi, vlo, v
 // vertex finds where the outline passes from one limit to another between two rays, by halving the angle; the last of the one and the first of the other.
 func (r *Range) vertex(s *motion.Solver, lo, hi float64, a *By) []By {
 	first, second := *a, By{}
+	ray := r.near(s, lo, hi, math.Hypot(a.Left, a.Right))
 	for range 60 {
 		if hi-lo < sameEdge {
 			break
 		}
 		mid := (lo + hi) / 2
-		b := r.ray(s, mid)
+		b := ray(mid)
 		if b.Cause == a.Cause && b.Index == a.Index {
 			lo, first = mid, b
 		} else {
@@ -202,8 +222,9 @@ func (r *Range) corner(s *motion.Solver, sign float64) *Corner {
 	for k := 2; hi-mid < 1e-6 && k < n; k++ {
 		hi = wrap(angleOf(&r.Edge[(at+k)%n]))
 	}
+	ray := r.near(s, lo, hi, math.Min(math.Hypot(r.Edge[at].Left, r.Edge[at].Right), 1e6))
 	f := func(a float64) (float64, By) {
-		b := r.ray(s, a)
+		b := ray(a)
 		return sign * (b.Left - b.Right), b
 	}
 	ratio := (math.Sqrt(5) - 1) / 2
@@ -267,7 +288,7 @@ func (r *Range) Clamp(left, right float64) (l, rr float64, by *By) {
 	}
 	s := r.solvers.Get().(*motion.Solver)
 	defer r.solvers.Put(s)
-	b := r.along(s, left/far, right/far, far)
+	b := r.along(s, r.m.Ride(), 0, left/far, right/far, far)
 	if b.Cause == 0 {
 		return left, right, nil
 	}

@@ -210,6 +210,19 @@ func (w *probe) row(r *Range, row []Corner) []candidate {
 	return best
 }
 
+// bring brings a position outside the range back to its outline along its ray, starting from a pose near by and inside.
+func (r *Range) bring(s *motion.Solver, from *motion.Pose, l, rr, far float64) By {
+	dl, dr := l/far, rr/far
+	at := 0.97 * math.Min(far, math.Hypot(from.Left, from.Right))
+	var p motion.Pose
+	if s.SolveFrom(from, at*dl, at*dr, &p) == nil {
+		if _, v := r.worst(&p); v > 0 {
+			return r.along(s, p, at, dl, dr, far)
+		}
+	}
+	return r.along(s, r.m.Ride(), 0, dl, dr, far)
+}
+
 // refine searches on from a position in steps that are halved when none of eight neighbours is better. A neighbour outside the range is brought
 // back to the outline along its ray.
 func (w *probe) refine(r *Range, pair int, b candidate, grid int) candidate {
@@ -234,7 +247,7 @@ func (w *probe) refine(r *Range, pair int, b candidate, grid int) candidate {
 				if far == 0 {
 					continue
 				}
-				e := r.along(w.solver, l/far, rr/far, far)
+				e := r.bring(w.solver, &at, l, rr, far)
 				l, rr = e.Left, e.Right
 				if w.solver.SolveFrom(&at, l, rr, &p) != nil {
 					continue
