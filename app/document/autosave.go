@@ -26,15 +26,19 @@ const (
 // keeper writes the autosave in the background. The autosave of a job with a file lies beside it (".name.axleloft.autosave"); of one without,
 // or where that folder cannot be written, in the state folder. A record in the state folder, locked while this program lives, says whose it is.
 type keeper struct {
-	dir     string // state folder, "" for none
-	tell    func(error)
-	mu      sync.Mutex
-	place   string // the autosave; "" till it is needed
-	file    string // the job's file, "" for none
-	id      string
-	next    *job.Job // to be written
-	timer   *time.Timer
-	ended   bool
+	dir  string // state folder, "" for none
+	id   string
+	tell func(error)
+
+	mu    sync.Mutex // held for moments only: the window takes it with every edit
+	next  *job.Job   // to be written, nil: the autosave goes
+	timer *time.Timer
+	epoch int // counts saves: what was to be written before one no longer is
+	ended bool
+
+	disk    sync.Mutex // held while files are written
+	place   string     // the autosave; "" till it is needed
+	file    string     // the job's file, "" for none
 	record  *os.File
 	written func(*job.Job) // tests: after each autosave
 }
@@ -94,12 +98,10 @@ func (k *keeper) changed(j *job.Job, dirty bool) {
 	if k.ended {
 		return
 	}
+	k.next = j
 	if !dirty { // undone to what the file holds
 		k.next = nil
-		k.remove()
-		return
 	}
-	k.next = j
 	if k.timer == nil {
 		k.timer = time.AfterFunc(autosaveDelay, k.flush)
 	}
@@ -108,19 +110,28 @@ func (k *keeper) changed(j *job.Job, dirty bool) {
 // flush writes what waits to be written; on its own goroutine.
 func (k *keeper) flush() {
 	k.mu.Lock()
-	defer k.mu.Unlock()
+	j, epoch := k.next, k.epoch
 	k.timer = nil
-	if !k.ended && k.next != nil {
-		err := k.write(k.next)
+	k.mu.Unlock()
+	k.disk.Lock()
+	defer k.disk.Unlock()
+	k.mu.Lock()
+	late := k.epoch != epoch
+	k.mu.Unlock()
+	switch {
+	case late:
+	case j == nil:
+		k.remove()
+	default:
+		err := k.write(j)
 		if k.tell != nil {
 			go k.tell(err)
 		}
 	}
 }
 
-// write writes the autosave whole. k.mu is held.
+// write writes the autosave whole. k.disk is held.
 func (k *keeper) write(j *job.Job) error {
-	k.next = nil
 	places := []string{}
 	if k.file != "" {
 		places = append(places, beside(k.file))
@@ -197,7 +208,7 @@ func (k *keeper) note() {
 	}
 }
 
-// remove takes the autosave and its record away. k.mu is held.
+// remove takes the autosave and its record away. k.disk is held.
 func (k *keeper) remove() {
 	if k.place != "" {
 		os.Remove(k.place)
@@ -212,22 +223,31 @@ func (k *keeper) remove() {
 
 // saved tells that the job is in its file.
 func (k *keeper) saved(file string) {
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	k.next = nil
+	k.drop(false)
+	k.disk.Lock()
+	defer k.disk.Unlock()
 	k.remove()
 	k.file = file
 }
 
-// close ends the keeper: with changes left the autosave is brought up to date and stays, else it goes.
-func (k *keeper) close(j *job.Job, dirty bool) {
+// drop forgets what waits to be written.
+func (k *keeper) drop(end bool) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	k.ended = true
+	k.next = nil
+	k.epoch++
+	k.ended = k.ended || end
 	if k.timer != nil {
 		k.timer.Stop()
 		k.timer = nil
 	}
+}
+
+// close ends the keeper: with changes left the autosave is brought up to date and stays, else it goes.
+func (k *keeper) close(j *job.Job, dirty bool) {
+	k.drop(true)
+	k.disk.Lock()
+	defer k.disk.Unlock()
 	if dirty {
 		_ = k.write(j) // the program is closing; an older autosave stays where this one fails
 		if k.record != nil {

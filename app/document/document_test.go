@@ -22,8 +22,7 @@ import (
 )
 
 // demo is a demo job with every mark of measuring taken off, so that edits are free.
-func demo(t testing.TB, name string) *job.Job {
-	t.Helper()
+func demo(t require.TestingT, name string) *job.Job {
 	j, err := job.Read(bytes.NewReader(assets.Demo(name)))
 	require.NoError(t, err)
 	for _, p := range edit.Pivots(j) {
@@ -63,7 +62,7 @@ func title(text string) func(*job.Job) error {
 
 func TestUndoAndRedoAreExact(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
-		d := New(demo(t, "rescue-tender"), false, Options{})
+		d := New(demo(rt, "rescue-tender"), false, Options{})
 		defer d.Discard()
 		states := []*job.Job{d.Job()}
 		steps := rapid.IntRange(1, 8).Draw(rt, "steps")

@@ -15,7 +15,6 @@ type step struct {
 	before, after           *job.Job
 	trialBefore, trialAfter string
 	when                    time.Time
-	pivotBefore, pivotAfter *Pivot
 }
 
 // history is the steps taken; those from index on are undone.

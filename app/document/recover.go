@@ -126,12 +126,12 @@ func Recover(l Lost, o Options) (*Document, error) {
 	}
 	d.keeper = newKeeper(o, l.File, d.trouble)
 	if k := d.keeper; k != nil {
-		k.mu.Lock()
+		k.disk.Lock()
 		k.place = l.Autosave // now this document's: written over, or taken away once the work is kept elsewhere
 		if err := k.write(d.toWrite()); err == nil {
 			k.note()
 		}
-		k.mu.Unlock()
+		k.disk.Unlock()
 		if l.record != "" {
 			os.Remove(l.record)
 		}

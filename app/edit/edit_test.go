@@ -547,3 +547,29 @@ func TestBoltInWords(t *testing.T) {
 	_, err = boltPoint(l, BoltAcross, 91)
 	assert.Error(t, err)
 }
+
+// Whatever is typed into whatever field: a sentence or a change, never a panic, and never a number the file could not hold after its checks.
+func TestRubbishTypedAnywhere(t *testing.T) {
+	j := sprayer(t)
+	rapid.Check(t, func(rt *rapid.T) {
+		c := j.Clone()
+		for range rapid.IntRange(1, 4).Draw(rt, "times") {
+			l := List(rapid.IntRange(0, int(Travel)).Draw(rt, "list"))
+			n := Len(c, l)
+			if n == 0 {
+				continue
+			}
+			part := Part{l, rapid.IntRange(0, n-1).Draw(rt, "index")}
+			fields := Fields(c, part)
+			f := fields[rapid.IntRange(0, len(fields)-1).Draw(rt, "field")]
+			text := rapid.OneOf(rapid.String(), rapid.SampledFrom([]string{"", "0", "-5", "12.5", "1e300", "yes", "no", "ball", "1,2;3,4;5,6", "NaN", "44 3/8\""})).Draw(rt, "text")
+			if err := f.Set(text); err != nil {
+				last := err.Error()[len(err.Error())-1]
+				require.Contains(rt, ".?", string(last), "%q", err.Error())
+			}
+			for _, f := range Fields(c, part) {
+				require.False(rt, math.IsInf(f.Value, 0), f.Key)
+			}
+		}
+	})
+}

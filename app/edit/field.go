@@ -117,7 +117,7 @@ type bounds struct {
 }
 
 var (
-	any_     = bounds{math.Inf(-1), math.Inf(1), false}
+	anyValue = bounds{math.Inf(-1), math.Inf(1), false}
 	positive = bounds{0, math.Inf(1), true}
 	notNeg   = bounds{0, math.Inf(1), false}
 	unitPart = bounds{0, 1, false}
@@ -275,7 +275,7 @@ func (f *form) coordinates(p Pivot) {
 // point are the three numbers of a place that is no pivot.
 func (f *form) point(key, label string, u Unit, v *job.Point) {
 	for a := range v {
-		f.number(key+"."+axisKeys[a], label+" "+Axis(a).String(), u, &v[a], any_)
+		f.number(key+"."+axisKeys[a], label+" "+Axis(a).String(), u, &v[a], anyValue)
 	}
 }
 

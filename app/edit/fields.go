@@ -45,15 +45,15 @@ func Fields(j *job.Job, part Part) []Field {
 	case Heights:
 		h := &j.Vehicle.Heights[i]
 		f.name()
-		f.number("heave", "Wheel travel there, lowered +", Length, &h.Heave, any_)
+		f.number("heave", "Wheel travel there, lowered +", Length, &h.Heave, anyValue)
 	case Vehicle:
 		f.vehicle(j.Vehicle)
 	case AxleTube:
 		t := j.Axle.Tube
 		f.lock = f.partLock
 		f.number("outside", "Outside", Length, &t.Outside, positive)
-		f.number("from", "Right end, Y", Length, &t.From, any_)
-		f.number("to", "Left end, Y", Length, &t.To, any_)
+		f.number("from", "Right end, Y", Length, &t.From, anyValue)
+		f.number("to", "Left end, Y", Length, &t.To, anyValue)
 		f.lock = nil
 		f.clearance(&t.Clearance, 12)
 		f.partMark()
@@ -410,10 +410,10 @@ func (f *form) load(l *job.Load) {
 	for a, label := range []string{"Centre of gravity, forward of the rear axle", "Centre of gravity, left of the middle", "Centre of gravity, above the ground"} {
 		key := "cg." + axisKeys[a]
 		_, known := l.Given[key]
-		f.number(key, label, Length, &l.CG[a], any_).Guess = !known
+		f.number(key, label, Length, &l.CG[a], anyValue).Guess = !known
 		f.mark(&l.Given, key)
 	}
-	f.number("heave", "Wheel travel it causes, bump +", Length, &l.Heave, any_)
+	f.number("heave", "Wheel travel it causes, bump +", Length, &l.Heave, anyValue)
 	f.optional("loadedRadius", "Tyre radius under it", Length, &l.LoadedRadius, positive, "as the vehicle's")
 }
 

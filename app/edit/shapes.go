@@ -95,8 +95,8 @@ func (f *form) places(e *job.Envelope) {
 		}
 		for a := X; a <= Z; a++ {
 			lo, hi := &e.Min[a], &e.Max[a]
-			f.number("min."+axisKeys[a], a.String()+" from", Length, lo, any_)
-			f.number("max."+axisKeys[a], a.String()+" to", Length, hi, any_)
+			f.number("min."+axisKeys[a], a.String()+" from", Length, lo, anyValue)
+			f.number("max."+axisKeys[a], a.String()+" to", Length, hi, anyValue)
 			for k := len(f.list) - 2; k < len(f.list); k++ {
 				set := f.list[k].set
 				f.list[k].set = func(t string) error {
@@ -144,8 +144,8 @@ func (f *form) places(e *job.Envelope) {
 			}
 		})
 		if e.From != nil && e.To != nil {
-			f.number("from", third+" from", Length, e.From, any_)
-			f.number("to", third+" to", Length, e.To, any_)
+			f.number("from", third+" from", Length, e.From, anyValue)
+			f.number("to", third+" to", Length, e.To, anyValue)
 		}
 	case "ball":
 		if e.Centre != nil {
