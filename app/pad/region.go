@@ -131,6 +131,14 @@ func locate(edge []place, left, right float64) (lo, hi int, t, side float64, ok 
 	return lo, hi, t, side, true
 }
 
+// edgeOn is where the outline lies in a direction from ride.
+func edgeOn(edge []place, d place) place {
+	if _, _, t, _, ok := locate(edge, d.left, d.right); ok && t > 0 {
+		return place{d.left / t, d.right / t}
+	}
+	return place{}
+}
+
 // at interpolates gap and slack at a position; ok is false outside the outline.
 func (r *region) at(left, right float64) (gap, slack float64, ok bool) {
 	lo, hi, t, side, ok := locate(r.edge, left, right)

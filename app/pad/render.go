@@ -103,9 +103,12 @@ func (p *Pad) drawPatch() {
 func (p *Pad) axes() {
 	g := &p.geom
 	second := look.Color(ink.Second)
-	box := g.box
-	p.pool.Line(float32(box.X0), float32(g.cy), float32(box.X1), float32(g.cy), 1, second)
-	p.pool.Line(float32(g.cx), float32(box.Y0), float32(g.cx), float32(box.Y1), 1, second)
+	for _, d := range [2]place{{1, -1}, {1, 1}} {
+		from, to := edgeOn(p.edge, place{-d.left, -d.right}), edgeOn(p.edge, d)
+		x1, y1 := g.at(from.left, from.right)
+		x2, y2 := g.at(to.left, to.right)
+		p.pool.Line(x1, y1, x2, y2, 1, second)
+	}
 	heave := 0.0
 	s, _ := p.doc.Study()
 	if i := p.doc.Load(); i >= 0 && i < len(s.Loads) {
@@ -294,6 +297,12 @@ func (p *Pad) trouble(s *study.Study) {
 	if !hit {
 		words = "tight: " + both(a, b)
 	}
+	if m := brush.TagSize(words, 15); float64(m.Width) > 0.75*(p.geom.box.X1-p.geom.box.X0) { // a small pad has room for the kind only
+		words, _, _ = strings.Cut(words, ":")
+		if hit {
+			words = "hits"
+		}
+	}
 	m := brush.TagSize(words, 15)
 	x, y := p.geom.at(at.left, at.right)
 	ty := float32(p.geom.cy) + 20
@@ -325,6 +334,9 @@ func (p *Pad) drawDot(left, right float64) {
 // sentence writes three lines at the foot: the bold heading, then the rest.
 func (p *Pad) sentence(size fyne.Size, head, rest string) {
 	width := size.Width - 16
+	if first, second, ok := strings.Cut(head, ". "); ok && brush.Measure(head, bold).Width > width {
+		head, rest = first+".", second+" "+rest
+	}
 	y := size.Height - 59
 	if !p.geom.ok {
 		y = 48
