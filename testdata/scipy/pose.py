@@ -237,7 +237,8 @@ def scan(f, lo=-np.pi / 2, hi=np.pi / 2, n=121):
     c = np.linspace(lo, hi, n)
     v = [f(x) for x in c]
     i = int(np.argmin(v))
-    return minimize_scalar(f, bounds=(c[max(i - 1, 0)], c[min(i + 1, n - 1)]), method="bounded", options={"xatol": 1e-13}).x
+    step = c[1] - c[0]
+    return minimize_scalar(f, bounds=(c[i] - step, c[i] + step), method="bounded", options={"xatol": 1e-13}).x
 
 
 def joints(link, u, r):
@@ -299,7 +300,7 @@ def shaft(job, c, r):
         # the shaft's rear yoke arm, in line with its front yoke arm, is a quarter turn from the driven arm's own reckoning
         a2 = out + np.pi / 2 + job.phase - between
         return first * np.cos(b2) / (1 - (np.sin(b2) * np.sin(a2)) ** 2)
-    top = scan(lambda a: -ratio(a), -0.3, np.pi + 0.3)  # more than the half turn after which it repeats
+    top = scan(lambda a: -ratio(a), 0, np.pi)
     return b1, b2, np.linalg.norm(q - f), 100 * (ratio(top) - 1)
 
 
