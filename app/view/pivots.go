@@ -185,8 +185,8 @@ func (h *Handle) apart(x, y float64) float64 {
 	return math.Hypot(dx, dy)
 }
 
-// Near returns the handles that a press takes, nearest first: pivots before tyres, where they stand before where they are at ride, and
-// of two in the same place the one nearer the eye.
+// Near returns the handles that a press takes, nearest first: pivots and grips before whole tyres, where they stand before where they are at
+// ride, and of two in the same place the one nearer the eye.
 func Near(p Plane, handles []Handle, x, y float64) []Handle {
 	var out []Handle
 	for _, h := range handles {
@@ -195,7 +195,7 @@ func Near(p Plane, handles []Handle, x, y float64) []Handle {
 		}
 	}
 	rank := func(h *Handle) int {
-		if h.Wheel != job.Single {
+		if h.Wheel != job.Single && h.box[0] < h.box[2] { // under a whole tyre no pivot is lost
 			return 1
 		}
 		return 0

@@ -295,10 +295,6 @@ func (d *artist) cursor() {
 		d.pen.Disc(press, px, py, dotRadius)
 		d.taken = append(d.taken, box{px - dotRadius - 1, py - dotRadius - 1, px + dotRadius + 1, py + dotRadius + 1})
 	}
-	col := press
-	if d.dark {
-		col = d.color(ink.Text) // on dark ground blue is no text
-	}
 	for _, o := range dots {
 		if d.s.Curves[o.Curve].Pencil {
 			continue
@@ -306,9 +302,27 @@ func (d *artist) cursor() {
 		_, py := d.a.At(o.X, o.Y)
 		w, h := paper.Measure(o.Words, wordSize, true)
 		if b, ok := d.beside(px, py, w, h); ok {
+			col := press
+			if d.dark || d.onBand(b) {
+				col = d.color(ink.Text) // blue is too weak for text on dark ground and on the band
+			}
 			d.pen.Words(col, o.Words, b.x0, b.y0, wordSize, true)
 		}
 	}
+}
+
+// onBand reports whether a box lies on a filled band.
+func (d *artist) onBand(b box) bool {
+	for _, n := range d.s.Bands {
+		if finite(n.Lo) && finite(n.Hi) {
+			_, top := d.a.At(0, n.Hi)
+			_, bottom := d.a.At(0, n.Lo)
+			if b.y1 > top && b.y0 < bottom {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // arrowWords says what up or down means, with an arrow, in a corner.
