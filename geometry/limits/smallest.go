@@ -36,13 +36,21 @@ type candidate struct {
 func Smallest(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Range, how Search) ([]clearance.Smallest, error) {
 	n := len(c.Pairs)
 	rows := r.rows(how.Grid)
-	best := make([][]candidate, len(rows)) // by row, by pair
+	best := make([][]candidate, len(rows)+1) // by row, by pair; the last are the ends and corners of the range
 	workers := max(1, how.Workers)
+	ends := []Corner{{0, 0}, {r.Bump, r.Bump}, {-r.Droop, -r.Droop}}
+	for _, k := range []*Corner{r.LeftUp, r.RightUp} {
+		if k != nil {
+			ends = append(ends, *k)
+		}
+	}
+	seed := newProbe(m, c).row(r, ends, nil)
+	best[len(rows)] = seed
 	spread(workers, len(rows), func() func(int) {
 		w := newProbe(m, c)
 		return func(i int) {
 			if ctx.Err() == nil {
-				best[i] = w.row(r, rows[i])
+				best[i] = w.row(r, rows[i], seed)
 			}
 		}
 	})
@@ -179,11 +187,16 @@ func (w *probe) place(p *motion.Pose) {
 	w.sc.Place(p, w.uses)
 }
 
-// row measures every pair at the positions of a row that lie inside the range.
-func (w *probe) row(r *Range, row []Corner) []candidate {
+// row measures every pair at the positions of a row that lie inside the range. Positions that cannot be below the seed's gap of a pair are passed over.
+func (w *probe) row(r *Range, row []Corner, seed []candidate) []candidate {
 	best := make([]candidate, len(w.c.Pairs))
+	limit := make([]float64, len(best))
 	for i := range best {
 		best[i].gap.Gap = math.Inf(1)
+		limit[i] = math.Inf(1)
+		if seed != nil {
+			limit[i] = seed[i].gap.Gap
+		}
 	}
 	last := w.ride
 	var p motion.Pose
@@ -198,12 +211,13 @@ func (w *probe) row(r *Range, row []Corner) []candidate {
 		}
 		w.place(&p)
 		for i := range best {
-			if w.sc.AtLeast(i) >= best[i].gap.Gap {
+			if w.sc.AtLeast(i) >= limit[i] {
 				continue
 			}
 			w.sc.Gap(i, &g)
 			if g.Gap < best[i].gap.Gap {
 				best[i] = candidate{g, c.Left, c.Right}
+				limit[i] = math.Min(limit[i], g.Gap)
 			}
 		}
 	}
