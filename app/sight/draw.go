@@ -1,6 +1,7 @@
 package sight
 
 import (
+	"image/color"
 	"math"
 
 	"axleloft/app/brush"
@@ -75,6 +76,9 @@ func (v *View) item(it *drawing.Item, s float32) {
 		for i := 1; i < len(p); i++ {
 			g.ClipLine(box, p[i-1].X, p[i-1].Y, p[i].X, p[i].Y, float32(it.Width), stroke)
 		}
+		if it.Width >= 2 {
+			v.corners(p, float32(it.Width), stroke, s)
+		}
 	case drawing.Dashed:
 		at := 0.0
 		for i := 1; i < len(p); i++ {
@@ -91,6 +95,34 @@ func (v *View) item(it *drawing.Item, s float32) {
 		v.bar(it, box, s)
 	case drawing.Text:
 		g.Text(it.Words, float32(p[0].X), float32(p[0].Y), brush.Type{Size: float32(it.Size), Bold: it.Bold}, stroke)
+	}
+}
+
+// corners fills the notches that straight lines with blunt ends leave where they meet.
+func (v *View) corners(p []drawing.Point, width float32, c color.Color, s float32) {
+	n := len(p)
+	closed := n > 3 && p[0] == p[n-1]
+	for i := range n - 1 {
+		before := i - 1
+		if i == 0 {
+			if !closed {
+				continue
+			}
+			before = n - 2
+		}
+		ux, uy := p[i].X-p[before].X, p[i].Y-p[before].Y
+		wx, wy := p[i+1].X-p[i].X, p[i+1].Y-p[i].Y
+		cross, dot := ux*wy-uy*wx, ux*wx+uy*wy
+		if math.Abs(cross) < 0.35*math.Abs(dot) && dot > 0 {
+			continue
+		}
+		x, y := snap(p[i].X, s), snap(p[i].Y, s)
+		if (ux == 0 || uy == 0) && (wx == 0 || wy == 0) {
+			h := width / 2
+			v.pool.Rect(x-h, y-h, width, width, 0, 0, nil, c)
+		} else {
+			v.pool.Circle(x, y, width/2, 0, nil, c)
+		}
 	}
 }
 
