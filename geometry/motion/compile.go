@@ -16,11 +16,15 @@ const (
 	boltAlongLink  = 10 * math.Pi / 180
 	notLocated     = 0.001 // smallest singular value below which the axle is loose
 	poorlyHeld     = 0.10
+	shortest       = 1e-3   // mm: a shorter link has no direction
 	angleScale     = 1000.0 // mm: angles are compared with lengths at an arm of one metre
 )
 
 // Compile compiles a job (with its trial already chosen). Errors are *Error: NotLocated with the free motion named, CannotMove.
 func Compile(j *job.Job) (*Mechanism, error) {
+	if j.Vehicle == nil || j.Vehicle.Tyre == nil {
+		return nil, &Error{Kind: NotLocated, Words: "The job has no vehicle yet: it needs wheelbase, track and loaded tyre radius. No figures till then."}
+	}
 	if err := cannotMove(j); err != nil {
 		return nil, err
 	}
@@ -82,7 +86,10 @@ func Compile(j *job.Job) (*Mechanism, error) {
 		m.rows[i] = row{f: l.Frame, p: l.Axle, l: l.Length, inv: 1 / l.Length, k: l.K}
 	}
 	m.OverLocated = len(m.rows) > exactDistances
-	return m, m.hold()
+	if err := m.hold(); err != nil {
+		return nil, err
+	}
+	return m, nil
 }
 
 // cannotMove names the members this version reads but cannot move.
@@ -116,6 +123,9 @@ func orNaN(p *float64) float64 {
 func compileLink(l *job.Link) (Link, error) {
 	d := r3.Sub(l.Axle.Vec(), l.Frame.Vec())
 	length := r3.Norm(d)
+	if !(length >= shortest) || math.IsInf(length, 0) {
+		return Link{}, &Error{Kind: NotLocated, Words: fmt.Sprintf("%s: its two pivots lie in one place. Move one of them. No figures till then.", l.Name)}
+	}
 	u := r3.Scale(1/length, d)
 	k := Link{Name: l.Name, Frame: l.Frame.Vec(), Length: length}
 	var err error

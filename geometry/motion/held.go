@@ -11,7 +11,7 @@ import (
 // twist is a motion of the axle: velocity of its centre, mm, and its turn times one metre, mm.
 type twist [6]float64
 
-// holding builds A'A of the matrix of quantities "how well it is held": for each distance its unit direction u and ((P - C) x u)/1 m,
+// holding builds A'A of the matrix whose smallest singular value says how well the axle is held: for each distance its unit direction u and ((P - C) x u)/1 m,
 // and the two wheel travels likewise.
 func (m *Mechanism) holding(p *Pose, ata *[6][6]float64) {
 	*ata = [6][6]float64{}
@@ -117,9 +117,26 @@ func (m *Mechanism) hold() error {
 		return &Error{Kind: NotLocated, Words: freeWords(vec[:free])}
 	}
 	if m.Singular < poorlyHeld {
-		m.PoorlyHeld = "The axle is poorly held: little stops it " + motionWords(vec[0]) + "."
+		m.PoorlyHeld = poorlyWords(vec[0])
 	}
 	return nil
+}
+
+// PoorlyHeldAt says, in the words of Mechanism.PoorlyHeld, whether the axle is poorly held at a solved pose: "" where it is not. The pose's own
+// bracket, Held to twice Held, settles it in most cases; only where it touches the threshold is the singular value itself worked out.
+func (m *Mechanism) PoorlyHeldAt(p *Pose) string {
+	if p.Held >= poorlyHeld {
+		return ""
+	}
+	sv, t := m.singular(p)
+	if sv >= poorlyHeld {
+		return ""
+	}
+	return poorlyWords(t)
+}
+
+func poorlyWords(t twist) string {
+	return "The axle is poorly held: little stops it " + motionWords(t) + "."
 }
 
 // The motions an axle can be left with once its wheel travels are given, what each is called and what would cure it.

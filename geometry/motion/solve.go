@@ -190,30 +190,6 @@ func (s *Solver) badTravel(left, right float64) error {
 	return nil
 }
 
-// stopped words why the march ended at p.
-func (s *Solver) stopped(p *Pose) error {
-	sv, t := s.m.singular(p)
-	where := fmt.Sprintf("left wheel %+.0f, right wheel %+.0f mm", p.Left, p.Right)
-	if math.Abs(p.Left-p.Right) < 0.5 {
-		way := "bump"
-		if p.Heave < 0 {
-			way = "droop"
-		}
-		where = fmt.Sprintf("%.0f mm of %s", math.Abs(p.Heave), way)
-	}
-	e := &Error{Kind: OutOfReach, Left: p.Left, Right: p.Right}
-	if sv < poorlyHeld {
-		// At a fold the unknowns run away with the travel; where they do not, the links have let go of the axle instead.
-		if run := math.Max(math.Abs(p.dh[0])+math.Abs(p.dh[1]), angleScale*(math.Abs(p.dh[2])+math.Abs(p.dh[3]))); run < runsAway {
-			e.Kind = DeadCentre
-			e.Words = fmt.Sprintf("At %s the links stand so that nothing stops the axle %s. Figures stop there; the rest stands.", where, motionWords(t))
-			return e
-		}
-	}
-	e.Words = fmt.Sprintf("The links will not let the axle past %s. Figures stop there; the rest stands.", where)
-	return e
-}
-
 // Stretch returns how far link i is stretched at the pose, mm, and its force, N (tension positive); both 0 to round-off when exactly located.
 func (m *Mechanism) Stretch(p *Pose, i int) (mm, newton float64) {
 	w := &m.rows[i]
