@@ -131,9 +131,11 @@ func (s *Study) measureExtents(ctx context.Context, n int) {
 			look(&p)
 		}
 	}
+	edge := ride
 	for i := range s.Range.Edge {
 		e := &s.Range.Edge[i]
-		if solver.Solve(e.Left, e.Right, &p) == nil {
+		if solver.SolveFrom(&edge, e.Left, e.Right, &p) == nil {
+			edge = p
 			look(&p)
 		}
 	}

@@ -11,7 +11,7 @@ import (
 const (
 	edgeTol   = 1e-6 // mm, of an edge or a crossing along a ray
 	marchStep = 16.0 // mm along a ray
-	sameEdge  = 1e-9 // rad: two rays this close have the range's vertex between them
+	sameEdge  = 1e-7 // rad: two rays this close have the range's vertex between them
 )
 
 // Range is the patch of (left, right) that counts: all that can be reached from ride height within what the job gives of struts, stops, straps
@@ -231,7 +231,7 @@ func (r *Range) corner(s *motion.Solver, sign float64) *Corner {
 	x1, x2 := hi-ratio*(hi-lo), lo+ratio*(hi-lo)
 	f1, b1 := f(x1)
 	f2, b2 := f(x2)
-	for hi-lo > 1e-10 {
+	for hi-lo > 4e-9 {
 		if f1 > f2 {
 			hi, x2, f2, b2 = x2, x1, f1, b1
 			x1 = hi - ratio*(hi-lo)
