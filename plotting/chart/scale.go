@@ -75,7 +75,7 @@ func ticks(lo, hi, least float64) (at []float64, step float64) {
 // tickWords writes a tick's value with the digits its step needs.
 func tickWords(v, step float64) string {
 	if a := math.Max(math.Abs(v), math.Abs(step)); a >= 1e6 || step < 1e-4 {
-		return signed(strings.Replace(strconv.FormatFloat(v, 'g', 4, 64), "e+", "e", 1))
+		return signed(powers(v))
 	}
 	digits := 0
 	for s := step; digits < 6 && math.Abs(s-math.Round(s)) > 1e-6*s; digits++ {
@@ -87,7 +87,7 @@ func tickWords(v, step float64) string {
 // Value writes a value as a reading does: percentages and lengths of 10 mm and more whole, angles and short lengths to a tenth.
 func Value(v float64, unit string) string {
 	if math.Abs(v) >= 1e6 {
-		return signed(strings.Replace(strconv.FormatFloat(v, 'g', 4, 64), "e+", "e", 1))
+		return signed(powers(v))
 	}
 	digits := 1
 	if unit == "%" || unit == "mm" && math.Abs(v) >= 9.95 {
@@ -108,5 +108,19 @@ func signed(s string) string {
 	if strings.Trim(rest, "0.") == "" {
 		return rest
 	}
-	return minus + strings.ReplaceAll(rest, "e-", "e"+minus)
+	return minus + rest
+}
+
+// powers writes a value too large or too small for plain digits: "1.25e9", "2e−5".
+func powers(v float64) string {
+	s := strconv.FormatFloat(v, 'g', 4, 64)
+	mantissa, power, ok := strings.Cut(s, "e")
+	if !ok {
+		return s
+	}
+	sign := ""
+	if strings.HasPrefix(power, "-") {
+		sign = minus
+	}
+	return mantissa + "e" + sign + strings.TrimLeft(power, "+-0")
 }
