@@ -1,0 +1,164 @@
+package headless
+
+import (
+	"fmt"
+	"io"
+
+	"axleloft/app/study"
+	"axleloft/geometry/clearance"
+	"axleloft/geometry/job"
+	"axleloft/plotting/paper"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+type clearanceCmd struct{ common }
+
+// Help is what --help adds.
+func (*clearanceCmd) Help() string {
+	return "Every pair of parts that can touch, tightest first (gap less the gap wanted), with the smallest gap found over the whole range and where. The gaps are found at the positions tried: " +
+		"nothing is proved, so \"proved\" is false and \"notLessThan\" is null. A negative gap is an overlap. A job without a range is refused."
+}
+
+// Run writes the gaps.
+func (c *clearanceCmd) Run(e *env) error {
+	j, err := e.load(&c.common)
+	if err != nil {
+		return err
+	}
+	if err := movable(j); err != nil {
+		return err
+	}
+	s, err := e.study(j)
+	if err != nil {
+		return err
+	}
+	switch {
+	case !s.Bounded() || s.Gaps == nil:
+		return fail(wrong, "%s", s.RangeNote)
+	case s.Smallest == nil && len(s.Gaps.Pairs) > 0:
+		return fail(couldNot, "The gaps could not be found. %s", s.RangeNote)
+	}
+	err = e.output(c.Out, func(w io.Writer) error {
+		switch c.Format {
+		case "csv":
+			return gapsCSV(w, s)
+		case "json":
+			return gapsJSON(w, s)
+		}
+		return gapsTable(w, j, c.Trial, s)
+	})
+	if err != nil {
+		return err
+	}
+	return e.strict(&c.common, j, s)
+}
+
+// verdict is how a pair stands in files.
+func verdict(s *study.Study, pair int) string {
+	switch gap := s.Smallest[pair].Gap.Gap; {
+	case gap < 0:
+		return "overlap"
+	case gap < s.Gaps.Pairs[pair].Required:
+		return "tight"
+	}
+	return "clear"
+}
+
+func gapsCSV(w io.Writer, s *study.Study) error {
+	var rows [][]string
+	for _, i := range s.Order() {
+		a, b := s.PairNames(i)
+		g := &s.Smallest[i]
+		row := []string{a, b, number(g.AtRide), "", number(g.Gap.Gap), number(g.Left), number(g.Right)}
+		for _, p := range []r3.Vec{g.Gap.PointA, g.Gap.PointB} {
+			row = append(row, number(p.X), number(p.Y), number(p.Z))
+		}
+		rows = append(rows, append(row, number(s.Gaps.Pairs[i].Required), verdict(s, i), "false"))
+	}
+	return writeCSV(w, []string{"a", "b", "at_ride_mm", "not_less_than_mm", "found_mm", "left_mm", "right_mm",
+		"a_x_mm", "a_y_mm", "a_z_mm", "b_x_mm", "b_y_mm", "b_z_mm", "required_mm", "verdict", "proved"}, rows)
+}
+
+func gapsJSON(w io.Writer, s *study.Study) error {
+	var t jsonText
+	t.open('{')
+	t.key("pairs")
+	t.open('[')
+	for _, i := range s.Order() {
+		gapJSON(&t, s, i, &s.Smallest[i])
+	}
+	t.close(']')
+	t.line()
+	t.key("leftOut")
+	t.open('[')
+	for _, o := range s.Gaps.LeftOut {
+		t.line()
+		t.open('{')
+		t.keyStr("a", o.A)
+		if o.B == "" {
+			t.keyNull("b") // against everything
+		} else {
+			t.keyStr("b", o.B)
+		}
+		t.keyStr("why", plain(o.Why))
+		t.close('}')
+	}
+	t.close(']')
+	t.close('}')
+	_, err := w.Write(append(t.b, '\n'))
+	return err
+}
+
+func gapJSON(t *jsonText, s *study.Study, i int, g *clearance.Smallest) {
+	a, b := s.PairNames(i)
+	t.line()
+	t.open('{')
+	t.keyStr("a", a)
+	t.keyStr("b", b)
+	t.keyNum("atRide", g.AtRide)
+	t.keyNull("notLessThan")
+	t.keyNum("found", g.Gap.Gap)
+	t.keyNum("left", g.Left)
+	t.keyNum("right", g.Right)
+	for k, p := range []r3.Vec{g.Gap.PointA, g.Gap.PointB} {
+		t.key([2]string{"pointA", "pointB"}[k])
+		t.open('[')
+		t.num(p.X)
+		t.num(p.Y)
+		t.num(p.Z)
+		t.close(']')
+	}
+	t.keyNum("required", s.Gaps.Pairs[i].Required)
+	t.keyStr("verdict", verdict(s, i))
+	t.keyBool("proved", false)
+	t.close('}')
+}
+
+func gapsTable(w io.Writer, j *job.Job, trial string, s *study.Study) error {
+	unit := unitOf(j)
+	t := table{heads: [][]string{{"between", "", "smallest gap", "wanted", "at ride", "", "where"}, {"", "", unit, unit, unit, "", ""}},
+		left: []bool{true, true, false, false, false, true, true}}
+	words := map[string]string{"overlap": "hits", "tight": "tight", "clear": ""}
+	for _, i := range s.Order() {
+		a, b := s.PairNames(i)
+		g := &s.Smallest[i]
+		t.rows = append(t.rows, []string{a, b, shown(g.Gap.Gap, unit), shown(s.Gaps.Pairs[i].Required, unit), shown(g.AtRide, unit), words[verdict(s, i)], s.Travels(g.Left, g.Right)})
+	}
+	fmt.Fprintf(w, "%s\nSmallest gaps over the whole range, at the positions tried, tightest first; %s is an overlap.\n\n", heading(j, trial), "−")
+	if err := t.write(w); err != nil {
+		return err
+	}
+	if len(s.Gaps.LeftOut) > 0 {
+		fmt.Fprintln(w, "\nLeft out:")
+		for _, o := range s.Gaps.LeftOut {
+			name := o.A
+			if o.B != "" {
+				name += " / " + o.B
+			}
+			fmt.Fprintf(w, "  %s: %s\n", name, o.Why)
+		}
+	}
+	_, err := fmt.Fprintf(w, "\n%s.\n%s\n%s\n", s.CheckedWords(), notProved, paper.Caution)
+	return err
+}

@@ -1,0 +1,150 @@
+// Package headless is the command axlesheet: what the window computes, from the same code, written as tables, CSV, JSON and chart files.
+//
+// Lengths in CSV and JSON are mm, forces N, angles degrees, with the shortest digits that read back the same double. A value that does not exist
+// is an empty cell or null. Exit status: 0 done; 1 the job has findings and --strict was given; 2 the job or the call is wrong; 3 the solver could not.
+package headless
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strings"
+
+	"github.com/alecthomas/kong"
+)
+
+// The exit statuses.
+const (
+	done     = 0
+	found    = 1
+	wrong    = 2
+	couldNot = 3
+)
+
+const description = `Works out a link suspension job without a window.
+
+Results go to standard output, messages to standard error. Exit status: 0 done; 1 the job has findings (hits, runs out, tight, not set aside) and
+--strict was given; 2 the job or the call is wrong, an axle that its links do not hold included; 3 the solver could not.
+
+Geometry aid; not a certificate, not a strength check. Gaps are found at the positions tried, not proved.`
+
+// commands are the sub-commands, one a sheet.
+type commands struct {
+	Check     checkCmd     `cmd:"" help:"Findings: what hits, runs out or is tight, what is not known, what lies outside common practice."`
+	Sweep     sweepCmd     `cmd:"" help:"Quantities over the travel."`
+	Clearance clearanceCmd `cmd:"" help:"Gaps, tightest first, at the positions tried."`
+	Limits    limitsCmd    `cmd:"" help:"The range, and what stops the axle first in 24 directions."`
+	Plot      plotCmd      `cmd:"" help:"Charts over the travel, as PNG, SVG, PDF or CSV."`
+	Schema    schemaCmd    `cmd:"" help:"The JSON Schema of job files."`
+}
+
+// common are the flags of every sub-command that reads a job and writes figures.
+type common struct {
+	Job    string `arg:"" help:"The job file; - reads standard input."`
+	Format string `enum:"table,csv,json" default:"table" help:"table, csv or json."`
+	Out    string `short:"o" placeholder:"FILE" help:"Write the result to FILE, whole or not at all, instead of standard output."`
+	Trial  string `placeholder:"NAME" help:"A trial the job keeps, instead of the job as drawn."`
+	Strict bool   `help:"Exit 1 where anything hits, runs out or is tight and is not set aside."`
+}
+
+// failure is an end with an exit status; Words are sentences, a line each, and may be empty where all has been said.
+type failure struct {
+	code  int
+	words string
+}
+
+// Error is the failure's words.
+func (f *failure) Error() string { return f.words }
+
+func fail(code int, format string, args ...any) error {
+	return &failure{code, fmt.Sprintf(format, args...)}
+}
+
+// env is what a sub-command works with.
+type env struct {
+	ctx            context.Context
+	stdin          io.Reader
+	stdout, stderr io.Writer
+}
+
+// say writes a message.
+func (e *env) say(format string, args ...any) {
+	fmt.Fprintf(e.stderr, "axlesheet: "+format+"\n", args...)
+}
+
+// leave carries an exit status out of the command line's parser.
+type leave int
+
+// Run runs the command with its arguments (without its name) and returns its exit status. It writes files only where the arguments say so.
+func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	e := &env{ctx: ctx, stdin: stdin, stdout: stdout, stderr: stderr}
+	defer func() {
+		if r := recover(); r != nil {
+			l, ok := r.(leave)
+			if !ok {
+				panic(r)
+			}
+			code = int(l)
+		}
+	}()
+	parser, err := kong.New(&commands{}, kong.Name("axlesheet"), kong.Description(description), kong.Writers(stdout, stderr),
+		kong.Exit(func(code int) { panic(leave(code)) }), kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 110}))
+	if err != nil {
+		e.say("%v", err)
+		return wrong
+	}
+	c, err := parser.Parse(joinNegative(args))
+	if err != nil {
+		e.say("%s. axlesheet --help, or axlesheet SUB --help, tells what there is.", strings.TrimSuffix(err.Error(), "."))
+		return wrong
+	}
+	return e.end(c.Run(e))
+}
+
+// end says what went wrong, if anything, and turns it into an exit status.
+func (e *env) end(err error) int {
+	if err == nil {
+		return done
+	}
+	code := wrong
+	var f *failure
+	if errors.As(err, &f) {
+		code = f.code
+	}
+	if e.ctx.Err() != nil {
+		e.say("Stopped. Nothing was written to a file.")
+		return couldNot
+	}
+	if words := err.Error(); words != "" {
+		for line := range strings.Lines(words) {
+			e.say("%s", strings.TrimSuffix(line, "\n"))
+		}
+	}
+	return code
+}
+
+// joinNegative joins "--heave -100:100:5" to "--heave=-100:100:5", so that the minus sign is not read as a flag's.
+func joinNegative(args []string) []string {
+	out := make([]string, 0, len(args))
+	for i := 0; i < len(args); i++ {
+		a := args[i]
+		if a == "--" {
+			return append(out, args[i:]...)
+		}
+		if (a == "--heave" || a == "--articulation") && i+1 < len(args) && negative(args[i+1]) {
+			a += "=" + args[i+1]
+			i++
+		}
+		out = append(out, a)
+	}
+	return out
+}
+
+func negative(s string) bool {
+	return len(s) > 1 && s[0] == '-' && (s[1] == '.' || s[1] >= '0' && s[1] <= '9')
+}

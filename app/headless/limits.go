@@ -1,0 +1,196 @@
+package headless
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"axleloft/app/study"
+	"axleloft/geometry/job"
+	"axleloft/geometry/limits"
+	"axleloft/plotting/paper"
+)
+
+type limitsCmd struct{ common }
+
+// Help is what --help adds.
+func (*limitsCmd) Help() string {
+	return "The range of wheel travel and, in 24 directions from ride height, everything met in order; the first is the stop. Directions: 0 deg is the left wheel up alone, 45 both up, 90 the right wheel up alone, " +
+		"135 crossed up with the right wheel up, 225 both down. A gap below the one wanted is no stop."
+}
+
+// Run writes what stops the axle.
+func (c *limitsCmd) Run(e *env) error {
+	j, err := e.load(&c.common)
+	if err != nil {
+		return err
+	}
+	if err := movable(j); err != nil {
+		return err
+	}
+	s := study.WithRange(j)
+	if s.RangeNote != "" {
+		if _, err := limits.Find(s.Mech, 4); err != nil { // ride height itself lies outside a limit
+			return fail(wrong, "%s", s.RangeNote)
+		}
+		e.say("%s", s.RangeNote)
+	}
+	r := s.Range
+	if r == nil {
+		r = &limits.Range{}
+	}
+	p := e.progress(-1, "marching")
+	rays, err := limits.Ring(e.ctx, s.Mech, s.Gaps, r)
+	p.end()
+	if err != nil {
+		return fail(couldNot, "%v", err)
+	}
+	err = e.output(c.Out, func(w io.Writer) error {
+		switch c.Format {
+		case "csv":
+			return limitsCSV(w, rays)
+		case "json":
+			return limitsJSON(w, s, rays)
+		}
+		return limitsTable(w, j, c.Trial, s, rays)
+	})
+	if err != nil {
+		return err
+	}
+	return e.strict(&c.common, j, nil)
+}
+
+func limitsCSV(w io.Writer, rays []limits.Ray) error {
+	var rows [][]string
+	for _, r := range rays {
+		for i, b := range r.By {
+			rows = append(rows, []string{number(r.Angle), number(float64(i + 1)), b.What, number(b.Left), number(b.Right)})
+		}
+		if len(r.By) == 0 {
+			rows = append(rows, []string{number(r.Angle), "", "", "", ""})
+		}
+	}
+	return writeCSV(w, []string{"angle_deg", "order", "what", "left_mm", "right_mm"}, rows)
+}
+
+// rangeJSON writes the key "range"; null for what the job does not bound.
+func rangeJSON(t *jsonText, s *study.Study) {
+	t.key("range")
+	t.open('{')
+	r := s.Range
+	if !s.Bounded() {
+		r = &limits.Range{Bump: math.NaN(), Droop: math.NaN()}
+	}
+	t.keyNum("bump", r.Bump)
+	t.keyNum("droop", r.Droop)
+	for k, c := range []*limits.Corner{r.LeftUp, r.RightUp} {
+		key := [2]string{"leftUp", "rightUp"}[k]
+		if c == nil {
+			t.keyNull(key)
+			continue
+		}
+		t.key(key)
+		t.open('{')
+		t.keyNum("left", c.Left)
+		t.keyNum("right", c.Right)
+		t.close('}')
+	}
+	t.close('}')
+}
+
+func limitsJSON(w io.Writer, s *study.Study, rays []limits.Ray) error {
+	var t jsonText
+	t.open('{')
+	rangeJSON(&t, s)
+	t.line()
+	t.key("ring")
+	t.open('[')
+	for _, r := range rays {
+		t.line()
+		t.open('{')
+		t.keyNum("angle", r.Angle)
+		if len(r.By) == 0 {
+			t.keyNull("left")
+			t.keyNull("right")
+		} else {
+			t.keyNum("left", r.Left)
+			t.keyNum("right", r.Right)
+		}
+		t.key("by")
+		t.open('[')
+		for _, b := range r.By {
+			t.open('{')
+			t.keyStr("what", b.What)
+			t.keyNum("left", b.Left)
+			t.keyNum("right", b.Right)
+			t.close('}')
+		}
+		t.close(']')
+		t.close('}')
+	}
+	t.close(']')
+	t.close('}')
+	_, err := w.Write(append(t.b, '\n'))
+	return err
+}
+
+func limitsTable(w io.Writer, j *job.Job, trial string, s *study.Study, rays []limits.Ray) error {
+	unit := unitOf(j)
+	t := table{heads: [][]string{{"direction", "", "left", "right", "stopped by", "then"}, {"deg", "", unit, unit, "", ""}},
+		left: []bool{false, true, false, false, true, true}}
+	for _, r := range rays {
+		row := []string{fixed(r.Angle, 0), directionWords(r.Angle), "", "", "nothing met", ""}
+		if len(r.By) > 0 {
+			row[2], row[3], row[4] = shown(r.Left, unit), shown(r.Right, unit), byWords(&r.By[0])
+			var then []string
+			for i := 1; i < len(r.By) && i < 3; i++ {
+				b := &r.By[i]
+				then = append(then, fmt.Sprintf("%s at %s, %s", byWords(b), shown(b.Left, unit), shown(b.Right, unit)))
+			}
+			row[5] = strings.Join(then, "; ")
+		}
+		t.rows = append(t.rows, row)
+	}
+	fmt.Fprintln(w, heading(j, trial))
+	if words := s.RangeWords(); words != "" {
+		fmt.Fprintf(w, "Range: %s.\n", words)
+	}
+	fmt.Fprint(w, "What stops the axle first, going straight from ride height; travel of each wheel, bump +.\n\n")
+	if err := t.write(w); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintf(w, "\nParts that overlap at ride height already are left out here; axlesheet check tells them. %s\n%s\n", notProved, paper.Caution)
+	return err
+}
+
+// byWords is what is met; a travel that was entered is no metal, and is said so.
+func byWords(b *limits.By) string {
+	if b.Cause == limits.EnteredLimit {
+		return b.What + " (your limit, not metal)"
+	}
+	return b.What
+}
+
+// directionWords names the eight main directions of the ring.
+func directionWords(deg float64) string {
+	switch deg {
+	case 0:
+		return "left up alone"
+	case 45:
+		return "both up"
+	case 90:
+		return "right up alone"
+	case 135:
+		return "crossed, right up"
+	case 180:
+		return "left down alone"
+	case 225:
+		return "both down"
+	case 270:
+		return "right down alone"
+	case 315:
+		return "crossed, left up"
+	}
+	return ""
+}
