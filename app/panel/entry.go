@@ -45,6 +45,9 @@ func (e *Entry) MinSize() fyne.Size {
 func (e *Entry) FocusGained() {
 	e.focused = true
 	e.Entry.FocusGained()
+	if !e.MultiLine {
+		e.TypedShortcut(&fyne.ShortcutSelectAll{}) // typing replaces what stands; a press puts the cursor instead
+	}
 }
 
 // FocusLost commits what was typed.

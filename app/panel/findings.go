@@ -374,6 +374,9 @@ type briefRow struct {
 	rest *look.Label
 	all  *look.Button
 	f    *study.Finding
+
+	words string
+	role  ink.Role
 }
 
 func newBriefRow(h *Host) *briefRow {
@@ -400,6 +403,9 @@ func (r *briefRow) set(s *study.Study, live bool) {
 		}
 	}
 	words, role := "No contact found between the parts drawn.", ink.Text
+	if s.RangeNote != "" && len(s.Smallest) == 0 {
+		words = s.RangeNote
+	}
 	r.mark.Hidden = r.f == nil
 	if r.f != nil {
 		words = r.f.Sentence
@@ -412,9 +418,9 @@ func (r *briefRow) set(s *study.Study, live bool) {
 		role = ink.Second
 		words = "Was: " + words
 	}
-	r.para.Set("", words, role)
+	r.words, r.role = words, role
 	var parts []string
-	for k, w := range [...]string{"hits", "runs out", "tight", "not known", "outside common practice"} {
+	for k, w := range [...]string{"hits", "runs out", "tight", "not known", "outside"} {
 		if c := n[study.Kind(k)]; c > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", c, w))
 		}
@@ -439,6 +445,7 @@ func (x *briefRenderer) Layout(s fyne.Size) {
 	r := x.r
 	r.mark.Move(fyne.NewPos(6, 3))
 	r.mark.Resize(fyne.NewSize(8, 26))
+	r.para.Set("", inLines(r.words, s.Width-24-look.Inset, 2), r.role)
 	r.para.Move(fyne.NewPos(24, 1))
 	r.para.Resize(fyne.NewSize(s.Width-24-look.Inset, 2*look.Lead))
 	m := r.all.MinSize()
@@ -448,6 +455,33 @@ func (x *briefRenderer) Layout(s fyne.Size) {
 	r.rest.Move(fyne.NewPos(24, y+1))
 	r.rest.Resize(fyne.NewSize(s.Width-24-look.Inset-m.Width-8, 20))
 }
+
+// inLines shortens a sentence to some lines: what stands in brackets goes first, then clause by clause from its end.
+func inLines(words string, width float32, lines int) string {
+	fits := func(s string) bool { return len(look.Wrap(s, look.Small, false, width)) <= lines }
+	if fits(words) {
+		return words
+	}
+	for {
+		a := strings.Index(words, " (")
+		b := strings.Index(words, ")")
+		if a < 0 || b < a {
+			break
+		}
+		words = words[:a] + words[b+1:]
+	}
+	for s := strings.TrimSuffix(words, "."); ; {
+		if fits(s + ".") {
+			return s + "."
+		}
+		i := max(strings.LastIndex(s, "; "), strings.LastIndex(s, ". "))
+		if i < 0 {
+			return words
+		}
+		s = s[:i]
+	}
+}
+
 func (x *briefRenderer) MinSize() fyne.Size { return fyne.NewSize(100, 58) }
 func (x *briefRenderer) Refresh()           { x.Layout(x.r.Size()); canvas.Refresh(x.r) }
 func (x *briefRenderer) Objects() []fyne.CanvasObject {
@@ -461,6 +495,7 @@ type checkedRow struct {
 	h     *Host
 	para  *look.Para
 	why   *look.Button
+	words string
 	short bool
 }
 
@@ -489,18 +524,23 @@ func (r *checkedRow) set(s *study.Study, live bool) {
 	if !live {
 		words = "Was checked" + strings.TrimPrefix(words, "Checked")
 	}
-	if r.para.Set("", words, ink.Second) {
+	if r.words != words {
+		r.words = words
 		r.Refresh()
 	}
 }
 
+// Tapped opens what was left out.
+func (r *checkedRow) Tapped(*fyne.PointEvent) { r.h.Toggle(LeftOutDrawer) }
+
 // Text is the words of the line.
-func (r *checkedRow) Text() string { return r.para.Text() }
+func (r *checkedRow) Text() string { return r.words }
 
 func (r *checkedRow) HeightFor(w float32) float32 {
 	if r.short {
 		return 24
 	}
+	r.para.Set("", r.words, ink.Second)
 	return r.para.HeightFor(w-24-look.Inset) + 12
 }
 
@@ -521,17 +561,16 @@ func (x *checkedRenderer) Layout(s fyne.Size) {
 	x.line.Resize(fyne.NewSize(s.Width-2*look.Inset, 1))
 	w := s.Width - 24 - look.Inset
 	m := r.why.MinSize()
-	if r.short {
+	show(r.why, !r.short)
+	if r.short { // the whole line is the press
 		r.para.Tail(0).Most(1)
-		m.Width = look.Width("why", look.Small, true) + 8
-		r.why.SetText("why")
+		r.para.Set("", strings.Replace(r.words, " pairs left", " left", 1), ink.Second)
 		r.para.Move(fyne.NewPos(24, 0))
-		r.para.Resize(fyne.NewSize(w-m.Width-4, look.Lead))
-		r.why.Move(fyne.NewPos(s.Width-look.Inset-m.Width, -2))
-		r.why.Resize(fyne.NewSize(m.Width, 24))
+		r.para.Resize(fyne.NewSize(w, look.Lead))
 		return
 	}
 	r.why.SetText("which and why")
+	r.para.Set("", r.words, ink.Second)
 	r.para.Most(0).Tail(r.why.MinSize().Width + 8)
 	m = r.why.MinSize()
 	h := r.para.HeightFor(w)

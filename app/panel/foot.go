@@ -2,6 +2,7 @@ package panel
 
 import (
 	"fmt"
+	"strings"
 
 	"axleloft/app/document"
 	"axleloft/app/edit"
@@ -20,6 +21,7 @@ type Foot struct {
 	Drawers [4]*look.Button
 	kinds   [4]Drawer
 	scale   *look.Label
+	words   string // what a pixel is, whole
 	Fit     *look.Button
 	FitAll  *look.Button
 	Home    *look.Button
@@ -66,7 +68,7 @@ func (f *Foot) Update(document.Change) {
 		}
 	}
 	if f.ScaleText != nil {
-		f.scale.SetText(f.ScaleText())
+		f.words = f.ScaleText()
 	}
 	if f.Framing != nil {
 		fit, all := f.Framing()
@@ -90,7 +92,7 @@ func (f *Foot) Update(document.Change) {
 func (f *Foot) Saved() string { return f.saved.Text() }
 
 // Scale is the words of what a pixel is.
-func (f *Foot) Scale() string { return f.scale.Text() }
+func (f *Foot) Scale() string { return f.words }
 
 func savedWords(d *document.Document) string {
 	switch {
@@ -98,12 +100,10 @@ func savedWords(d *document.Document) string {
 		return "Demo, changed. Saving makes a job of your own"
 	case d.IsDemo():
 		return "Demo"
-	case d.Dirty() && d.File() == "":
+	case d.File() == "":
 		return "Not saved yet"
 	case d.Dirty():
 		return "Changed, not saved"
-	case d.SavedAt().IsZero() && d.File() == "":
-		return "Nothing changed"
 	case d.SavedAt().IsZero():
 		return "Saved"
 	}
@@ -148,12 +148,13 @@ func (r *footRenderer) Layout(s fyne.Size) {
 		b.Resize(fyne.NewSize(w, s.Height))
 		end -= 8
 	}
-	w := min(look.Width(f.scale.Text(), look.Small, false)+1, end-x-8)
-	if w < 60 {
-		f.scale.Hide()
-		return
+	words := f.words
+	if look.Width(words, look.Small, false)+1 > end-x-8 {
+		words, _, _ = strings.Cut(words, ",")
 	}
-	f.scale.Show()
+	f.scale.SetText(words)
+	w := look.Width(words, look.Small, false) + 1
+	show(f.scale, words != "" && w <= end-x-8)
 	f.scale.Move(fyne.NewPos(end-8-w, 0))
 	f.scale.Resize(fyne.NewSize(w, s.Height))
 }

@@ -91,29 +91,50 @@ func (l *leftOut) lines() []string {
 	return out
 }
 
+// guessed is what is not measured of one pivot or part.
+type guessed struct {
+	edit.Guess
+	words string
+}
+
+// gather puts the coordinates of one pivot on one line.
+func gather(dst []guessed, list []edit.Guess) []guessed {
+	for _, g := range list {
+		if n := len(dst); g.IsPivot && n > 0 && dst[n-1].IsPivot && dst[n-1].Pivot == g.Pivot {
+			dst[n-1].words += ", " + g.Axis.String()
+			continue
+		}
+		dst = append(dst, guessed{g, g.Name})
+	}
+	return dst
+}
+
+// line is a row's words; the first three are to be measured next.
+func (m *toMeasure) line(i int) string {
+	if i < 3 {
+		return []string{"Measure these three next:  ", "and  ", "and  "}[i] + m.rows[i].words
+	}
+	return m.rows[i].words
+}
+
 // toMeasure lists what nobody has measured yet; the first three stand out.
 type toMeasure struct {
 	h     *Host
 	words *look.Label
 	list  *widget.List
 	calm  fyne.CanvasObject
-	rows  []edit.Guess
-	count edit.Count
+	rows  []guessed
 }
 
 func newMeasure(h *Host) *toMeasure {
 	m := &toMeasure{h: h, words: look.NewLabel("", look.Small, ink.Second, false).Shrinks(40)}
 	m.list = widget.NewList(func() int { return len(m.rows) }, func() fyne.CanvasObject {
-		return container.New(&look.Stack{Inset: look.Inset}, look.NewLabel("", look.Body, ink.Text, false).Shrinks(20))
+		return container.New(&look.Stack{Inset: look.Inset, Above: 7, Below: 7}, look.NewLabel("", look.Body, ink.Text, false).Shrinks(20))
 	}, func(i int, o fyne.CanvasObject) {
 		if i >= len(m.rows) {
 			return
 		}
-		words := m.rows[i].Name
-		if i < 3 {
-			words = "Measure next:  " + words
-		}
-		o.(*fyne.Container).Objects[0].(*look.Label).SetText(words)
+		o.(*fyne.Container).Objects[0].(*look.Label).SetText(m.line(i))
 	})
 	m.calm = look.Calm(m.list)
 	m.list.OnSelected = func(i int) {
@@ -133,15 +154,15 @@ func (m *toMeasure) object() fyne.CanvasObject { return m.calm }
 func (m *toMeasure) head() fyne.CanvasObject   { return m.words }
 func (m *toMeasure) bare() bool                { return false }
 func (m *toMeasure) update(document.Change) {
-	m.count = m.h.Doc.Measured()
-	m.rows = m.count.Guesses
-	m.words.SetText(m.count.String() + "; these are still guesses. Press one to type what you measured.")
+	c := m.h.Doc.Measured()
+	m.rows = gather(m.rows[:0], c.Guesses)
+	m.words.SetText(c.String() + "; these are still guesses. Press one to type what you measured.")
 	m.list.Refresh()
 }
 func (m *toMeasure) lines() []string {
 	var out []string
-	for _, g := range m.rows {
-		out = append(out, g.Name)
+	for i := range m.rows {
+		out = append(out, m.line(i))
 	}
 	return out
 }

@@ -98,9 +98,16 @@ func (r *markRenderer) Layout(s fyne.Size) {
 	r.bar.Resize(fyne.NewSize(max(w, 3), s.Height))
 	r.bar.Move(fyne.NewPos((s.Width-max(w, 3))/2, 0))
 	d := min(s.Width*1.6, 17)
+	if s.Width > 16 { // the tight line's
+		d = s.Width - 2
+		r.text.TextSize = look.Large
+		r.box.Move(fyne.NewPos(4, (s.Height-d)/2))
+		look.PlaceMid(r.text, 4+d/2, s.Height/2+7)
+	} else {
+		r.box.Move(fyne.NewPos((s.Width-d)/2, 1))
+		look.PlaceMid(r.text, s.Width/2, 14)
+	}
 	r.box.Resize(fyne.NewSize(d, d))
-	r.box.Move(fyne.NewPos((s.Width-d)/2, 1))
-	look.PlaceMid(r.text, s.Width/2, 14)
 }
 
 func (r *markRenderer) MinSize() fyne.Size { return fyne.NewSize(8, 17) }

@@ -66,7 +66,7 @@ func makeParts(h *Host, s []shelf) *parts {
 	}
 	p.tabs = look.NewSegments(names, 0, func(i int) { p.turn(i) }).Compact(9, look.Row, look.Small)
 	p.list = widget.NewList(func() int { return len(p.rows) }, func() fyne.CanvasObject {
-		return container.New(&look.Stack{Inset: 6, Above: 2}, look.NewLabel("", look.Body, ink.Text, false).Shrinks(20))
+		return container.New(&look.Stack{Inset: 6, Above: 7, Below: 7}, look.NewLabel("", look.Body, ink.Text, false).Shrinks(20))
 	}, func(i int, o fyne.CanvasObject) {
 		if i < len(p.names) {
 			o.(*fyne.Container).Objects[0].(*look.Label).SetText(p.names[i])

@@ -208,7 +208,7 @@ func (x *readingRenderer) Layout(s fyne.Size) {
 	if r.Stale {
 		faint = look.Color(ink.Edge)
 	}
-	under, roomUnder := r.Under, s.Width-barLeft+40-look.Inset
+	under, roomUnder := r.Under, s.Width-8-unitRight-4
 	if r.Stale && bar {
 		under = "was; working out"
 	}

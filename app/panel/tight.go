@@ -286,7 +286,10 @@ func (r *tightRenderer) MinSize() fyne.Size { return fyne.NewSize(0, look.TightB
 func (r *tightRenderer) Refresh() {
 	say := &r.t.say
 	ground, edge := ink.Panel, ink.Rule
-	if say.trouble {
+	switch {
+	case say.trouble && say.kind == study.NotKnown:
+		edge = ink.Edge
+	case say.trouble:
 		ground, edge = ink.TroubleGround, ink.Trouble
 	}
 	r.ground.FillColor = look.Color(ground)

@@ -132,8 +132,9 @@ func (t *Top) CreateRenderer() fyne.WidgetRenderer {
 type topRenderer struct{ t *Top }
 
 const (
-	lastMost = 170
-	betweens = 68 // room kept for "between"
+	lastMost  = 220 // room the last action takes at most, and at least
+	lastLeast = 56
+	betweens = 86 // room kept for "between", "past lowered"
 )
 
 // Layout fits as much as there is room for.
@@ -173,10 +174,11 @@ func (r *topRenderer) Layout(s fyne.Size) {
 		}
 		w += t.Undo.MinSize().Width + 8
 		if st.last && lastWidth > 0 {
-			w += lastWidth + 8
+			w += min(lastWidth, lastLeast) + 8
 		}
 		w += t.Redo.MinSize().Width + 16 + t.Export.MinSize().Width + 8 + t.Counted.MinSize().Width + 8
 		if w <= s.Width {
+			lastWidth = min(lastWidth, lastLeast+s.Width-w)
 			break
 		}
 	}

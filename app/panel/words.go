@@ -88,3 +88,6 @@ func count(n int, what string) string {
 	}
 	return fmt.Sprintf("%d %ss", n, what)
 }
+
+// Number writes a length in the shown unit without its name.
+func Number(mm float64, unit string) string { return length(mm, unit) }
