@@ -5,6 +5,7 @@ import (
 	"image/color"
 	imagedraw "image/draw"
 	"math"
+	"slices"
 	"strings"
 
 	"axleloft/plotting/ink"
@@ -295,11 +296,17 @@ func (d *artist) cursor() {
 		d.pen.Disc(press, px, py, dotRadius)
 		d.taken = append(d.taken, box{px - dotRadius - 1, py - dotRadius - 1, px + dotRadius + 1, py + dotRadius + 1})
 	}
-	for _, o := range dots {
+	for i, o := range dots {
 		if d.s.Curves[o.Curve].Pencil {
 			continue
 		}
 		_, py := d.a.At(o.X, o.Y)
+		if slices.ContainsFunc(dots[:i], func(b Dot) bool {
+			_, by := d.a.At(b.X, b.Y)
+			return b.Words == o.Words && !d.s.Curves[b.Curve].Pencil && math.Abs(by-py) < dotRadius
+		}) {
+			continue // two curves meet: one number says it
+		}
 		w, h := paper.Measure(o.Words, wordSize, true)
 		if b, ok := d.beside(px, py, w, h); ok {
 			col := press

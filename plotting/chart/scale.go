@@ -90,7 +90,7 @@ func Value(v float64, unit string) string {
 		return signed(powers(v))
 	}
 	digits := 1
-	if unit == "%" || unit == "mm" && math.Abs(v) >= 9.95 {
+	if strings.HasPrefix(unit, "%") || unit == "mm" && math.Abs(v) >= 9.95 {
 		digits = 0
 	}
 	if unit == "in" {
