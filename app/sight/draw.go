@@ -31,23 +31,37 @@ func (v *View) draw() {
 	g := &v.pool
 	g.Begin()
 	g.Rect(0, 0, size.Width, size.Height, 0, 0, nil, look.Color(ink.Ground))
-	v.behind.set(&v.picture, size, drawing.Fill)
-	v.over.set(&v.picture, size, drawing.Stripes, drawing.Dots)
-	if !v.behind.empty() {
+	s := v.pixels()
+	v.areas = v.areas[:0]
+	for _, it := range v.picture.Items {
+		if it.Kind == drawing.Fill && it.Layer == drawing.PartFills {
+			v.areas = append(v.areas, it)
+		}
+	}
+	if v.behind.set(v.areas, size); !v.behind.empty() {
 		g.Put(v.behind.raster)
 	}
-	s := v.pixels()
-	marked := v.over.empty()
+	patches := 0
 	for i := range v.picture.Items {
 		it := &v.picture.Items[i]
-		if !marked && it.Layer >= drawing.Trouble {
-			g.Put(v.over.raster)
-			marked = true
+		switch it.Kind {
+		case drawing.Fill:
+			if it.Layer == drawing.PartFills {
+				continue
+			}
+		case drawing.Stripes, drawing.Dots:
+		default:
+			v.item(it, s)
+			continue
 		}
-		v.item(it, s)
-	}
-	if !marked {
-		g.Put(v.over.raster)
+		if patches == len(v.patches) {
+			v.patches = append(v.patches, newFills())
+		}
+		f := v.patches[patches]
+		patches++
+		if f.set(v.picture.Items[i:i+1], size); !f.empty() {
+			g.Put(f.raster)
+		}
 	}
 	v.drawOver()
 	v.drawNote(size)

@@ -2,16 +2,19 @@ package sight
 
 import (
 	"bytes"
+	"image/color"
 	"math"
 	"strings"
 	"testing"
 
 	"axleloft/app/document"
 	"axleloft/app/edit"
+	"axleloft/app/look"
 	"axleloft/app/view"
 	"axleloft/assets"
 	"axleloft/geometry/job"
 	"axleloft/plotting/drawing"
+	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -471,21 +474,26 @@ func TestEveryDemoIsMarkedAndDrawn(t *testing.T) {
 }
 
 func TestPaintAreas(t *testing.T) {
+	test.NewTempApp(t)
 	f := newFills()
 	square := []drawing.Point{{X: 10, Y: 10}, {X: 50, Y: 10}, {X: 50, Y: 50}, {X: 10, Y: 50}}
-	p := drawing.Picture{Items: []drawing.Item{{Kind: drawing.Fill, Fill: 8, Points: square}, {Kind: drawing.Text, Words: "x"}}}
-	test.NewTempApp(t)
-	f.set(&p, fyne.NewSize(60, 60), drawing.Fill)
-	require.Len(t, f.items, 1)
-	img := f.paint(120, 120) // at two device pixels a unit
-	_, _, _, in := img.At(60, 60).RGBA()
-	_, _, _, out := img.At(10, 10).RGBA()
-	assert.NotZero(t, in)
+	items := []drawing.Item{{Kind: drawing.Fill, Fill: ink.PartFill, Stroke: ink.None, Points: square}}
+	size := fyne.NewSize(60, 60)
+	f.set(items, size)
+	require.False(t, f.empty())
+	assert.Equal(t, fyne.NewPos(9, 9), f.raster.Position())
+	assert.Equal(t, fyne.NewSize(42, 42), f.raster.Size())
+	img := f.paint(84, 84) // at two device pixels a unit
+	r, g, b, a := img.At(40, 40).RGBA()
+	want := ink.Color(ink.PartFill, look.Dark())
+	assert.Equal(t, color.NRGBA{uint8(r >> 8), uint8(g >> 8), uint8(b >> 8), uint8(a >> 8)}, want)
+	_, _, _, out := img.At(0, 0).RGBA()
 	assert.Zero(t, out)
-	f.stale = false
-	f.set(&p, fyne.NewSize(60, 60), drawing.Fill)
+	f.set(items, size)
 	assert.False(t, f.stale, "the same areas are not painted again")
-	p.Items[0].Points = append([]drawing.Point(nil), square[:3]...)
-	f.set(&p, fyne.NewSize(60, 60), drawing.Fill)
+	items[0].Points = append([]drawing.Point(nil), square[:3]...)
+	f.set(items, size)
 	assert.True(t, f.stale)
+	f.set(nil, size)
+	assert.True(t, f.empty())
 }

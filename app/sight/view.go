@@ -45,8 +45,9 @@ type View struct {
 	picture drawing.Picture
 	memory  view.Memory // where words stood, so that they do not jump about
 	pool    brush.Pool
-	behind  *fills // fills of parts, under everything
-	over    *fills // stripes and dots, over what moves
+	behind  *fills   // fills of parts in the way, under everything
+	patches []*fills // one for each other area: tyres, stripes, dots
+	areas   []drawing.Item
 
 	hand      hand
 	focused   bool
@@ -58,7 +59,7 @@ type View struct {
 // New returns a view of a document, with an eye it shares with the others.
 func New(d *document.Document, eye *Eye, plane view.Plane) *View {
 	v := &View{doc: d, eye: eye, plane: plane, stale: true, modifiers: modifiers}
-	v.behind, v.over = newFills(), newFills()
+	v.behind = newFills()
 	eye.views = append(eye.views, v)
 	v.ExtendBaseWidget(v)
 	v.cancel = d.Subscribe(func(c document.Change) {
