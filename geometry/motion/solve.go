@@ -8,8 +8,9 @@ import (
 )
 
 const (
-	marchStep = 25.0 // mm of the larger wheel travel; the demo layouts would take one jump, others may not
-	leastStep = 1e-6 // mm: a march that cannot go on by this much has ended
+	marchStep = 25.0   // mm of the larger wheel travel; the demo layouts would take one jump, others may not
+	mostTries = 20_000 // steps of one march: near the end of the links' reach a few hundred are usual
+	leastStep = 1e-6   // mm: a march that cannot go on by this much has ended
 	// A step is believed when the correction after the straight-line prediction is small beside the step: a step that lands on another
 	// assembly of the links needs a correction of its own size.
 	trust = 0.25
@@ -105,7 +106,7 @@ func (s *Solver) march(start *Pose, left, right float64, dst *Pose) error {
 	}
 	least := leastStep / math.Max(span, leastStep)
 	full := frac
-	for {
+	for tries := 0; ; tries++ {
 		next := done + frac
 		l, r := l0+next*(left-l0), r0+next*(right-r0)
 		if next > 1-1e-9*frac {
@@ -113,7 +114,7 @@ func (s *Solver) march(start *Pose, left, right float64, dst *Pose) error {
 		}
 		if !s.step(at, l, r) {
 			frac /= 2
-			if frac < least {
+			if frac < least || tries > mostTries {
 				*dst = *at
 				return s.stopped(at)
 			}
