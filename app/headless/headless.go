@@ -11,6 +11,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"slices"
 	"strings"
 
 	"github.com/alecthomas/kong"
@@ -98,9 +99,21 @@ func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) (code int) {
 		e.say("%v", err)
 		return wrong
 	}
+	var names []string
+	for _, n := range parser.Model.Children {
+		names = append(names, n.Name)
+	}
+	switch {
+	case len(args) == 0:
+		e.say("Which sheet? axlesheet SUB JOB, where SUB is %s. axlesheet --help tells more.", strings.Join(names, ", "))
+		return wrong
+	case !strings.HasPrefix(args[0], "-") && !slices.Contains(names, args[0]):
+		e.say("There is no sub-command called %q.%s", args[0], hint(args[0], names))
+		return wrong
+	}
 	c, err := parser.Parse(joinNegative(args))
 	if err != nil {
-		e.say("%s. axlesheet --help, or axlesheet SUB --help, tells what there is.", strings.TrimSuffix(err.Error(), "."))
+		e.say("%s. axlesheet --help, or axlesheet SUB --help, tells what there is.", strings.TrimRight(err.Error(), ". "))
 		return wrong
 	}
 	return e.end(c.Run(e))

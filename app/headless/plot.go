@@ -14,6 +14,7 @@ import (
 	"axleloft/geometry/job"
 	"axleloft/plotting/chart"
 
+	"codeberg.org/go-pdf/fpdf"
 	"golang.org/x/term"
 )
 
@@ -102,7 +103,7 @@ func (c *plotCmd) Run(e *env) error {
 	}
 	spec := func(k study.Chart) chart.Spec {
 		p := s.Spec(k, c.Against, present, unitOf(j))
-		p.Job, p.Trial, p.Date = j.Title, c.Trial, date
+		p.Job, p.Trial, p.Date, p.Dark = j.Title, c.Trial, date, c.Dark
 		return p
 	}
 	if c.All != "" {
@@ -186,7 +187,7 @@ func (c *plotCmd) all(e *env, spec func(study.Chart) chart.Spec) error {
 	return nil
 }
 
-// today is the date on a page.
+// today is the date on a page. Where the environment sets a time, PDF files carry it too, so that the same job gives the same bytes.
 func today() (string, error) {
 	const form = "2006-01-02"
 	text := os.Getenv("SOURCE_DATE_EPOCH")
@@ -197,5 +198,8 @@ func today() (string, error) {
 	if err != nil {
 		return "", fail(wrong, "SOURCE_DATE_EPOCH must be whole seconds since 1970; it is %q.", text)
 	}
-	return time.Unix(sec, 0).UTC().Format(form), nil
+	at := time.Unix(sec, 0).UTC()
+	fpdf.SetDefaultCreationDate(at)
+	fpdf.SetDefaultModificationDate(at)
+	return at.Format(form), nil
 }

@@ -1,10 +1,11 @@
 package headless
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"runtime"
+	"strconv"
+	"strings"
 	"sync"
 
 	"axleloft/app/study"
@@ -14,8 +15,8 @@ import (
 )
 
 const (
-	chunk         = 64 // positions that are solved from one to the next; fixed, so that the figures do not depend on the number of workers
-	rangePosition = 61 // of a sweep over the range
+	chunk          = 64 // positions a worker takes at a time
+	rangePositions = 61 // of a sweep over the range
 )
 
 type sweepCmd struct {
@@ -103,18 +104,11 @@ func hint(name string, known []string) string {
 	if near := job.Nearest(name, known); near != "" {
 		return fmt.Sprintf(" Did you mean %q?", near)
 	}
-	text := " There is "
+	quoted := make([]string, len(known))
 	for i, k := range known {
-		switch {
-		case i == 0:
-		case i == len(known)-1:
-			text += " and "
-		default:
-			text += ", "
-		}
-		text += fmt.Sprintf("%q", k)
+		quoted[i] = strconv.Quote(k)
 	}
-	return text + "."
+	return " Known: " + strings.Join(quoted, ", ") + "."
 }
 
 // spots are the positions asked for.
@@ -141,11 +135,11 @@ func (c *sweepCmd) spots(e *env, j *job.Job, s *study.Study) ([]spot, error) {
 		}
 		heaves = heaves[:0]
 		from, to := -s.Range.Droop, s.Range.Bump
-		for i := range rangePosition {
-			heaves = append(heaves, from+(to-from)*float64(i)/(rangePosition-1))
+		for i := range rangePositions {
+			heaves = append(heaves, from+(to-from)*float64(i)/(rangePositions-1))
 		}
-		heaves[rangePosition-1] = to
-		e.say("The range in heave: %d positions from %s to %s.", rangePosition, s.Travels(from, from), s.Travels(to, to))
+		heaves[rangePositions-1] = to
+		e.say("The range in heave: %d positions from %s to %s.", rangePositions, s.Travels(from, from), s.Travels(to, to))
 	}
 	return grid(heaves, turns, s.Mech.Track)
 }
@@ -163,6 +157,7 @@ type sweepRun struct {
 // worker solves the positions of one chunk after another.
 type worker struct {
 	solver *motion.Solver
+	pose   motion.Pose
 	rates  motion.Rates
 	vals   *quantity.Values
 }
@@ -205,40 +200,29 @@ func (r *sweepRun) chunks(e *env, render func(b []byte, i int, v *quantity.Value
 	return nil
 }
 
-// chunk solves one chunk: its first position from ride height, each other from the one before, or from ride height where that one was not reached.
+// chunk solves one chunk. Each position is marched to from ride height, so its digits are the same in whatever sweep it stands.
 func (r *sweepRun) chunk(w *worker, from int, b []byte, render func([]byte, int, *quantity.Values) []byte) (text []byte, words string) {
-	var last, p motion.Pose
-	near := false
 	to := min(from+chunk, len(r.spots))
 	for i := from; i < to; i++ {
 		s := r.spots[i]
-		var err error = errFar
-		if near {
-			err = w.solver.SolveFrom(&last, s.left, s.right, &p)
+		err := w.solver.Solve(s.left, s.right, &w.pose)
+		if err == nil {
+			err = w.solver.Rates(&w.pose, &w.rates)
 		}
 		if err != nil {
-			err = w.solver.Solve(s.left, s.right, &p)
-		}
-		if err == nil {
-			err = w.solver.Rates(&p, &w.rates)
-		}
-		if near = err == nil; !near {
 			if words == "" {
 				words = fmt.Sprintf("the first is left %s, right %s mm: %s", number(s.left), number(s.right), motionWords(err))
 			}
 			b = render(b, i, nil)
 			continue
 		}
-		last = p
 		r.reached[i] = true
-		quantity.Eval(r.m, &p, &w.rates, r.load, w.vals)
+		quantity.Eval(r.m, &w.pose, &w.rates, r.load, w.vals)
 		b = render(b, i, w.vals)
 	}
 	r.bar.add(to - from)
 	return b, words
 }
-
-var errFar = errors.New("no position near by")
 
 // tell says how many positions were not reached; an error where none was.
 func (r *sweepRun) tell(e *env) error {

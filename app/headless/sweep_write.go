@@ -1,6 +1,7 @@
 package headless
 
 import (
+	"bytes"
 	"encoding/csv"
 	"fmt"
 	"io"
@@ -9,7 +10,6 @@ import (
 	"axleloft/geometry/job"
 	"axleloft/geometry/quantity"
 	"axleloft/plotting/paper"
-	"bytes"
 )
 
 // asked is what is known of a position without solving it: travels, heave, articulation.

@@ -137,8 +137,8 @@ func appendString(b []byte, s string) []byte {
 	return append(b, '"')
 }
 
-// plain is text as CSV and JSON carry it: a plain minus, no line ends.
-func plain(s string) string { return strings.ReplaceAll(measure.ASCII(s), "\n", "; ") }
+// plain is text as CSV and JSON carry it: a plain minus, lines joined.
+func plain(s string) string { return strings.ReplaceAll(measure.ASCII(s), "\n", ", ") }
 
 // writeCSV writes rows with a head.
 func writeCSV(w io.Writer, head []string, rows [][]string) error {

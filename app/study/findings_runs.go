@@ -65,7 +65,7 @@ func (f *finder) strutAsStop() {
 	if len(m.Stops) == 0 && len(m.Straps) == 0 {
 		for i := range s.Range.Edge {
 			if s.Range.Edge[i].Cause == limits.StrutClosed || s.Range.Edge[i].Cause == limits.StrutOpen {
-				f.add(Finding{Kind: RunsOut, Key: "no stops", What: "The struts stop the axle", Where: "no bump stop or strap\nis given",
+				f.add(Finding{Kind: RunsOut, Key: "no stops", What: "The struts stop the axle", Where: "no bump stop\nand no strap",
 					Sentence: fmt.Sprintf("The struts stop the axle, at %s up and %s down: no bump stop or strap is given.", f.w.number(s.Range.Bump), f.w.number(s.Range.Droop)),
 					Pair:     -1, weight: 40})
 				return

@@ -48,10 +48,10 @@ func (s *Study) RangeWords() string {
 	w := s.wording()
 	text := fmt.Sprintf("both wheels %s up, %s down", w.number(s.Range.Bump), w.length(s.Range.Droop))
 	if c := s.Range.LeftUp; c != nil {
-		text += "; crossed up " + w.travels(c.Left, c.Right)
+		text += "; crossed up: " + w.travels(c.Left, c.Right)
 	}
 	if c := s.Range.RightUp; c != nil {
-		text += "; or " + w.travels(c.Left, c.Right)
+		text += ", or " + w.travels(c.Left, c.Right)
 	}
 	return text
 }

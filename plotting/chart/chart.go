@@ -44,6 +44,7 @@ type Spec struct {
 
 	// For the title block of a page.
 	Signs, Job, Trial, Date string
+	Dark                    bool // a page on dark ground; Draw is told by its own argument
 }
 
 // Axes is where a drawn chart has its values: the box of the curves in units from the picture's upper left corner, and what lies on its sides.

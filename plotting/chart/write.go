@@ -21,7 +21,7 @@ func Write(w io.Writer, s Spec, format string, size Size) error {
 	if size.W <= 0 || size.H <= 0 {
 		size = Size{960, 640}
 	}
-	p, err := paper.New(format, size.W, size.H, ink.Color(ink.Ground, false))
+	p, err := paper.New(format, size.W, size.H, ink.Color(ink.Ground, s.Dark))
 	if err != nil {
 		return err
 	}
@@ -32,9 +32,9 @@ func Write(w io.Writer, s Spec, format string, size Size) error {
 	plain := s
 	head := paper.Head{Title: s.titleWords(), Notes: notes, Job: s.Job, Trial: s.Trial, Date: s.Date}
 	plain.Title = ""
-	room := head.Draw(p.Pen, size.W, size.H, false)
+	room := head.Draw(p.Pen, size.W, size.H, s.Dark)
 	room.X0 -= 10
-	render(p.Pen, room, &plain, false)
+	render(p.Pen, room, &plain, s.Dark)
 	_, err = p.WriteTo(w)
 	return err
 }
