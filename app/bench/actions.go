@@ -74,7 +74,7 @@ func (b *Bench) shortcuts() {
 
 // run runs an action by its name where it can be run. What is asked comes first: while a question stands only Quit runs.
 func (b *Bench) run(id string) {
-	if len(b.boxes) > 0 && id != "quit" {
+	if (len(b.boxes) > 0 || b.choosing != nil) && id != "quit" {
 		return
 	}
 	for _, a := range b.actions {
@@ -96,6 +96,8 @@ func (b *Bench) enabled(id string) bool {
 // escape closes what is asked, else ends a gesture, else the drawer, else lets go of the pivot.
 func (b *Bench) escape() {
 	switch _, held := b.doc.Held(); {
+	case b.choosing != nil:
+		b.choosing.Hide()
 	case len(b.boxes) > 0:
 		b.boxes[len(b.boxes)-1].escape()
 	case b.doc.Dragging():

@@ -19,7 +19,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"gonum.org/v1/gonum/spatial/r3"
+	"fyne.io/fyne/v2/dialog"
 )
 
 // Options are what the program was started with.
@@ -56,9 +56,10 @@ type Bench struct {
 	layout   *arrangement
 	root     *fyne.Container
 
-	boxes   []*box // what is asked, the last on top
-	letGo   bool   // the open job's changes are thrown away with it
-	actions []action
+	boxes    []*box             // what is asked, the last on top
+	choosing *dialog.FileDialog // open, nil: none
+	letGo    bool               // the open job's changes are thrown away with it
+	actions  []action
 }
 
 // New makes the window of an application. It is not shown yet: Start does that.
@@ -138,7 +139,7 @@ func (b *Bench) use(d *document.Document) {
 		b.views[i] = sight.New(d, b.eye, p)
 	}
 	b.pad, b.card = pad.New(d), card.New(d)
-	b.card.OnNext = func() { b.eye.Next() }
+	b.card.Near, b.card.OnNext = b.eye.Near, func() { b.eye.Next() }
 	b.top, b.tight = panel.NewTop(b.host), panel.NewTight(b.host)
 	b.readings, b.findings = panel.NewReadings(b.host), panel.NewFindings(b.host)
 	b.foot = panel.NewFoot(b.host)
@@ -226,12 +227,9 @@ func (b *Bench) goThere(f *study.Finding) {
 // goPlace sets the axle and, for a pair of parts, brings the views to the two points where it is tightest.
 func (b *Bench) goPlace(left, right float64, pair int) {
 	b.doc.MoveAxle(left, right)
-	at := b.doc.Position()
-	if pair < 0 || at == nil || at.Err != "" || pair >= len(at.Gaps) {
-		return
+	if pair >= 0 {
+		b.eye.GoToGap(pair)
 	}
-	g := at.Gaps[pair]
-	b.eye.GoTo(r3.Scale(0.5, r3.Add(g.PointA, g.PointB)))
 }
 
 // toggle opens a drawer over plan and pad, or closes it.

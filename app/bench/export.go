@@ -1,7 +1,152 @@
 package bench
 
-import "fyne.io/fyne/v2"
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
 
+	"axleloft/app/document"
+	"axleloft/app/look"
+	"axleloft/app/panel"
+	"axleloft/app/view"
+	"axleloft/plotting/chart"
+	"axleloft/plotting/drawing"
+	"axleloft/plotting/paper"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/storage"
+)
+
+// errWorking refuses to write figures that are not of the geometry as it stands.
+var errWorking = errors.New("The figures are still being worked out, and nothing is written from old ones. Try again in a moment.")
+
+// exportMenu offers the two charts shown and the views as pictures, and the numbers.
 func (b *Bench) exportMenu() *fyne.Menu {
-	return fyne.NewMenu("")
+	m := fyne.NewMenu("")
+	sub := func(label, name string, formats []string, write func(w io.Writer, format string) error) {
+		item := fyne.NewMenuItem(label, nil)
+		item.ChildMenu = fyne.NewMenu("")
+		for _, f := range formats {
+			item.ChildMenu.Items = append(item.ChildMenu.Items, fyne.NewMenuItem(strings.ToUpper(f)+"...", func() {
+				b.export(name, f, func(w io.Writer) error { return write(w, f) })
+			}))
+		}
+		m.Items = append(m.Items, item)
+	}
+	for i := range 2 {
+		title := panel.ChartTitle(b.host, i)
+		sub("Chart: "+title, title, append(paper.Formats(), "csv"), func(w io.Writer, f string) error {
+			s := panel.ChartSpec(b.host, i)
+			if f == "csv" {
+				return chart.WriteCSV(w, s)
+			}
+			return chart.Write(w, s, f, chart.Size{})
+		})
+	}
+	sub("Views as they stand", "views", paper.Formats(), b.writeViews)
+	m.Items = append(m.Items, fyne.NewMenuItemSeparator())
+	numbers := func(label, name, what string) {
+		m.Items = append(m.Items, fyne.NewMenuItem(label, func() {
+			b.export(name, "csv", func(w io.Writer) error { return b.writeNumbers(w, what) })
+		}))
+	}
+	numbers("Numbers over the travel, CSV...", "numbers", "sweep")
+	numbers("All gaps, CSV...", "gaps", "clearance")
+	return m
+}
+
+// export asks for a place and writes there, whole or not at all.
+func (b *Bench) export(name, format string, write func(io.Writer) error) {
+	if !b.doc.Freshness().Full {
+		b.say("Not written", errWorking.Error())
+		return
+	}
+	d := dialog.NewFileSave(func(w fyne.URIWriteCloser, err error) {
+		if err != nil {
+			b.say("Not written", document.Words(err))
+			return
+		}
+		if w == nil {
+			return
+		}
+		at := w.URI().Path()
+		_ = w.Close()
+		b.exportTo(at, write)
+	}, b.win)
+	d.SetFileName(fileWords(b.doc.Name()) + "-" + fileWords(name) + "." + format)
+	d.SetFilter(storage.NewExtensionFileFilter([]string{"." + format}))
+	b.placeDialog(d)
+	d.Show()
+}
+
+// exportTo makes the file in memory, writes it whole, and says where it is.
+func (b *Bench) exportTo(at string, write func(io.Writer) error) {
+	var buf bytes.Buffer
+	err := write(&buf)
+	if err == nil {
+		err = writeWhole(at, buf.Bytes())
+	}
+	if err != nil {
+		b.say("Not written", document.Words(err))
+		return
+	}
+	b.app.Preferences().SetString(keyFolder, filepath.Dir(at))
+	b.say("Written", at)
+}
+
+// writeWhole puts data in the place of the named file in one step: on any failure the old file stays.
+func writeWhole(name string, data []byte) error {
+	f, err := os.CreateTemp(filepath.Dir(name), ".axleloft-*")
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(data)
+	if e := f.Close(); err == nil {
+		err = e
+	}
+	if err == nil {
+		err = os.Chmod(f.Name(), 0o644)
+	}
+	if err == nil {
+		err = os.Rename(f.Name(), name)
+	}
+	if err != nil {
+		_ = os.Remove(f.Name())
+	}
+	return err
+}
+
+// writeViews writes side, rear and plan as they stand.
+func (b *Bench) writeViews(w io.Writer, format string) error {
+	d := b.doc
+	in := view.Input{Now: d.Now(), At: d.Position(), Demo: d.IsDemo(), Inch: d.Unit() == "in"}
+	if _, s, at, ok := d.Pencil(); ok {
+		in.Pencil, in.PencilAt = s, at
+	}
+	var sizes [3]view.Size
+	for i, v := range b.views {
+		s := v.Size()
+		sizes[i] = view.Size{W: float64(s.Width), H: float64(s.Height)}
+	}
+	eye := view.Eye{At: b.eye.Centre(), Scale: b.eye.Scale()}
+	title := d.Current().Title
+	if d.IsDemo() {
+		title += " (DEMO, not your vehicle)"
+	}
+	at := ""
+	if p := d.Position(); p != nil && p.Err == "" {
+		at = "axle at left " + panel.Number(p.Pose.Left, d.Unit()) + ", right " + panel.Number(p.Pose.Right, d.Unit()) + "; "
+	}
+	s := drawing.Sheet{Views: view.Sheet(in, eye, sizes, paper.Measure), Scale: eye.Scale, Inch: in.Inch, Dark: look.Dark(),
+		Head: paper.Head{Title: "Side, rear and plan", Notes: at + "bump up positive; lengths in " + d.Unit(), Job: title, Trial: d.Trial(), Date: time.Now().Format("2006-01-02")}}
+	if err := drawing.Write(w, s, format); err != nil {
+		return fmt.Errorf("the views could not be drawn: %w", err)
+	}
+	return nil
 }

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"unicode"
 
 	"axleloft/app/document"
 	"axleloft/app/look"
@@ -71,7 +72,10 @@ func (b *Bench) openFile() {
 	d.Show()
 }
 
+// placeDialog gives a file dialog its folder and size; Escape closes it.
 func (b *Bench) placeDialog(d *dialog.FileDialog) {
+	b.choosing = d
+	d.SetOnClosed(func() { b.choosing = nil })
 	if at, err := storage.ListerForURI(storage.NewFileURI(b.folder())); err == nil {
 		d.SetLocation(at)
 	}
@@ -176,13 +180,7 @@ func (b *Bench) saveAs(after func()) {
 
 // freeName is a file name for the open job that is not taken in the folder.
 func (b *Bench) freeName() string {
-	base := strings.TrimSpace(strings.Map(func(r rune) rune {
-		if strings.ContainsRune(`/\:*?"<>|`, r) {
-			return '-'
-		}
-		return r
-	}, strings.ToLower(b.doc.Name())))
-	base = strings.ReplaceAll(base, " ", "-")
+	base := fileWords(b.doc.Name())
 	if base == "" {
 		base = "job"
 	}
@@ -196,6 +194,25 @@ func (b *Bench) freeName() string {
 		}
 		name = fmt.Sprintf("%s-%d%s", base, i, document.Ending)
 	}
+}
+
+// fileWords makes a file's name of a title: its first clause, small letters, hyphens.
+func fileWords(title string) string {
+	if i := strings.IndexAny(title, ":;,("); i > 0 {
+		title = title[:i]
+	}
+	title = strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsLetter(r), unicode.IsDigit(r), r == '.', r == '_':
+			return unicode.ToLower(r)
+		}
+		return ' '
+	}, title)
+	words := strings.Join(strings.Fields(title), "-")
+	if r := []rune(words); len(r) > 40 {
+		words = strings.TrimRight(string(r[:40]), "-")
+	}
+	return words
 }
 
 // onSaveAs takes the file dialog's answer. The dialog has made an empty file: the document writes it whole; where that fails the empty

@@ -118,6 +118,9 @@ func (a *arrangement) column1(y0, y1 float32, put func(fyne.CanvasObject, float3
 	} else {
 		b.card.Hide()
 	}
+	if y1-y0 > 800 {
+		least = 290
+	}
 	rows := int((y1 - y - look.Gap - least) / look.Row)
 	most := panel.Standing
 	if y1-y0 > 800 {

@@ -167,7 +167,7 @@ func (b *Bench) find(name string) (fyne.Position, bool) {
 			if rest == "" {
 				return middle(b.views[i])
 			}
-			if p, ok := b.views[i].Where(rest); ok {
+			if p, ok := b.views[i].Where(thing(rest)); ok && b.views[i].Visible() {
 				return inside(b.views[i], p)
 			}
 			return fyne.Position{}, false
@@ -225,12 +225,20 @@ func (b *Bench) find(name string) (fyne.Position, bool) {
 		}
 	case "pivot", "tyre":
 		for _, p := range []view.Plane{view.Side, view.Rear, view.Plan} {
-			if at, ok := b.eye.Where(p, name); ok {
+			if at, ok := b.eye.Where(p, thing(name)); ok && b.views[p].Visible() && at.X >= 0 && at.Y >= 0 && at.X < b.views[p].Size().Width && at.Y < b.views[p].Size().Height {
 				return inside(b.views[p], at)
 			}
 		}
 	}
 	return fyne.Position{}, false
+}
+
+// thing is what a view calls a pivot ("pivot NAME") or a tyre ("tyre left").
+func thing(name string) string {
+	if side, ok := strings.CutPrefix(name, "tyre "); ok {
+		return "Tyre " + side
+	}
+	return strings.TrimPrefix(name, "pivot ")
 }
 
 // buttons are the buttons of the bars and of the open drawer.

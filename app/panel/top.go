@@ -134,7 +134,7 @@ type topRenderer struct{ t *Top }
 const (
 	lastMost  = 220 // room the last action takes at most, and at least
 	lastLeast = 56
-	betweens = 86 // room kept for "between", "past lowered"
+	betweens  = 86 // room kept for "between", "past lowered"
 )
 
 // Layout fits as much as there is room for.
