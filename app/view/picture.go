@@ -12,9 +12,10 @@ import (
 
 // tag is a worded tag that waits for a place.
 type tag struct {
-	words string
-	area  []point // units
-	name  string
+	words  string
+	area   []point // units
+	name   string
+	dotted bool
 }
 
 // aside is a word that stands beside a mark.
@@ -138,6 +139,9 @@ func (d *drafter) plate(b box, ground ink.Role) {
 	d.box(drawing.Names, box{b.x0 - 4, b.y0, b.x1 + 4, b.y1}, 0, 0, ink.None, ground)
 }
 
+// slim is the least thickness of a part that is drawn with heavy lines, units.
+const slim = 3 * heavy
+
 // bigCircle is the radius, units, from which a circle is drawn as lines cut to the view: no painter needs to hold all of it.
 const bigCircle = 1500.0
 
@@ -148,6 +152,9 @@ func (s *Scene) drawFigure(d *drafter, f *figure) {
 	r := f.radius * d.t.Scale
 	if f.part && (b.x1-b.x0+2*r) > d.room.x1/2 && (b.y1-b.y0+2*r) > d.room.y1/2 {
 		width, fill = light, ink.None
+	}
+	if f.part && f.closed && width == heavy && math.Min(b.x1-b.x0, b.y1-b.y0) < slim {
+		width = light // its two sides would run together
 	}
 	if !b.grown(r + width).overlaps(d.room) {
 		return

@@ -99,7 +99,7 @@ func (s *Scene) drawTrouble(d *drafter) {
 		}
 		d.item(drawing.Item{Kind: drawing.Dots, Layer: drawing.Trouble, Stroke: ink.Trouble, Points: area, Name: t.name})
 		if len(s.hits) == 0 && i == 0 && !s.in.ShowGap {
-			d.tags = append(d.tags, tag{words: "tight " + s.length(t.gap), area: area, name: t.name})
+			d.tags = append(d.tags, tag{words: "tight " + s.length(t.gap), area: area, name: t.name, dotted: true})
 		}
 	}
 	for i := range s.hits {

@@ -104,7 +104,7 @@ func (d *drafter) placeAsides() {
 			continue
 		}
 		best, at := never, box{}
-		for k, o := range []point{{1, 0}, {-1, 0}, {0, -1}, {0, 1}} {
+		for k, o := range []point{{1, 0}, {-1, 0}, {0, -1}, {0, 1}, {1, -1}, {-1, -1}, {1, 1}, {-1, 1}} {
 			cx, cy := a.at.X+o.X*(a.half+4+a.w/2), a.at.Y+o.Y*(a.half+1+a.h/2)
 			b := box{cx - a.w/2, cy - a.h/2, cx + a.w/2, cy + a.h/2}
 			if c := d.cost(b, 0) + float64(k); c < best {
@@ -157,13 +157,19 @@ func (d *drafter) placeTag(t *tag, memory *Memory) {
 		at = box{x, y, x + w, y + h}
 	}
 	memory.places["tag "+t.name] = which
-	// The leader runs from the tag's edge to a dot in the place.
+	// The leader runs from the tag's edge to a dot in the place; to the edge of a place that is dotted itself.
 	from := point{math.Max(at.x0, math.Min(at.x1, c.X)), math.Max(at.y0, math.Min(at.y1, c.Y))}
-	for _, run := range clipLines(d.room, []point{from, c}, false) {
+	to := c
+	for k := 0.0; t.dotted && k <= 1 && inside(t.area, to); k += 0.02 {
+		to = point{c.X + k*(from.X-c.X), c.Y + k*(from.Y-c.Y)}
+	}
+	for _, run := range clipLines(d.room, []point{from, to}, false) {
 		d.item(drawing.Item{Kind: drawing.Line, Layer: drawing.Names, Stroke: ink.Trouble, Fill: ink.None, Width: light, Points: run, Name: t.name})
 	}
-	d.ink = append(d.ink, trace{from, c, 1, onMover, drawing.Names})
-	d.item(drawing.Item{Kind: drawing.Circle, Layer: drawing.Names, Stroke: ink.None, Fill: ink.Trouble, Radius: 2.5, Points: []point{c}, Name: t.name})
+	d.ink = append(d.ink, trace{from, to, 1, onMover, drawing.Names})
+	if !t.dotted {
+		d.item(drawing.Item{Kind: drawing.Circle, Layer: drawing.Names, Stroke: ink.None, Fill: ink.Trouble, Radius: 2.5, Points: []point{c}, Name: t.name})
+	}
 	d.box(drawing.Names, at, 3, light, ink.Trouble, ink.Ground)
 	d.text(t.words, at.x0+padX, at.y0+padY, wordSize, true, ink.Text, t.name)
 	d.taken = append(d.taken, at)
@@ -177,15 +183,16 @@ func (d *drafter) placeName(s *Scene, w *word, memory *Memory) bool {
 	was, had := memory.places[key]
 	best, which := math.Inf(1), -1
 	var at box
-	ground := ink.Ground
+	ground, clear := ink.Ground, false
 	n := 0
 	try := func(b box, extra float64, g ink.Role, on drawing.Layer) {
-		cost := d.cost(b.grown(2), on) + extra
+		raw := d.cost(b.grown(2), on)
+		cost := raw + extra
 		if had && was == n {
 			cost -= stay
 		}
 		if cost < best {
-			best, at, which, ground = cost, b, n, g
+			best, at, which, ground, clear = cost, b, n, g, raw == 0
 		}
 		n++
 	}
@@ -208,10 +215,12 @@ func (d *drafter) placeName(s *Scene, w *word, memory *Memory) bool {
 		return false
 	}
 	memory.places[key] = which
-	if !w.bar || ground == ink.Ground {
-		ground = d.groundAt(at)
+	if !clear {
+		if !w.bar || ground == ink.Ground {
+			ground = d.groundAt(at)
+		}
+		d.plate(at, ground)
 	}
-	d.plate(at, ground)
 	d.text(w.words, at.x0, at.y0, wordSize, false, w.role, w.words)
 	return true
 }
@@ -228,7 +237,7 @@ func (d *drafter) besideBar(pts []point, w *word, width, h float64, try func(box
 		u, v := (b.X-a.X)/long, (b.Y-a.Y)/long
 		for _, f := range []float64{0.5, 0.3, 0.7, 0.85, 0.15} {
 			c := point{a.X + f*(b.X-a.X), a.Y + f*(b.Y-a.Y)}
-			if math.Abs(v)*width+math.Abs(u)*(h-4) <= 2*r-4 && math.Min(f, 1-f)*long > width/2+10 {
+			if math.Abs(v)*width+math.Abs(u)*(h-6) <= 2*r-3 && math.Min(f, 1-f)*long > width/2+10 {
 				try(box{c.X - width/2, c.Y - h/2, c.X + width/2, c.Y + h/2}, 4*math.Abs(f-0.5), w.ground, w.layer+1)
 			}
 		}
