@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"axleloft/app/edit"
-	"axleloft/app/study"
 	"axleloft/geometry/motion"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -42,14 +41,6 @@ func RidePlace(p *motion.Pose, radius float64, now r3.Vec) r3.Vec {
 	o := p.Unturn(r3.Sub(now, p.C))
 	o.Z += radius
 	return o
-}
-
-// PositionOf is RidePlace at a position of a study; where the axle has no position the point itself.
-func PositionOf(s *study.Study, at *study.Position, now r3.Vec) r3.Vec {
-	if s == nil || s.Mech == nil || at == nil || at.Err != "" {
-		return now
-	}
-	return RidePlace(&at.Pose, s.Mech.Radius, now)
 }
 
 // To returns the pivot's place at ride height for the pointer at x, y, on whole steps of the view's two axes (step 0: none). The third axis

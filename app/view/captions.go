@@ -1,0 +1,90 @@
+package view
+
+import (
+	"math"
+
+	"axleloft/plotting/drawing"
+	"axleloft/plotting/ink"
+)
+
+// sides says in the rear view which side is which: low in the view, higher where a pivot or a grip would be covered.
+func (s *Scene) sides(d *drafter) {
+	const size, in, step = 15.0, 14.0, 10.0
+	if s.plane != Rear {
+		return
+	}
+	type side struct {
+		words string
+		x, w  float64
+	}
+	wl, h := d.measure("LEFT", size, true)
+	wr, _ := d.measure("RIGHT", size, true)
+	both := [2]side{{"LEFT", in, wl}, {"RIGHT", d.room.x1 - in - wr, wr}}
+	low := d.room.y1 - 2*h - 9
+	best, at := math.Inf(1), low
+	for y := low; y > h+8; y -= step {
+		cost := (d.room.y1 - y) / 100
+		for _, s := range both {
+			cost += math.Min(onMark, d.cost(box{s.x, y, s.x + s.w, y + h}.grown(2), drawing.Pivots))
+		}
+		if cost < best {
+			best, at = cost, y
+		}
+	}
+	for _, s := range both {
+		d.plate(box{s.x, at, s.x + s.w, at + h}, ink.Ground)
+		d.text(s.words, s.x, at, size, true, ink.Text, "")
+	}
+}
+
+// captions are the words every view has: which it is, where the nose or the left is, and what is a demo.
+func (s *Scene) captions(d *drafter) {
+	const size, in = 15.0, 8.0
+	put := func(words string, x, y float64, bold bool, role ink.Role) box {
+		w, h := d.measure(words, size, bold)
+		d.plate(box{x, y, x + w, y + h}, ink.Ground)
+		return d.text(words, x, y, size, bold, role, "")
+	}
+	_, h := d.measure("NOSE", size, true)
+	const top = 3.0
+	arrow := func(x, y, dx, dy float64) { // from x, y
+		const long, tip = 18.0, 4.5
+		end := point{x + dx*long, y + dy*long}
+		d.line(drawing.Names, light, ink.Text, point{x, y}, end)
+		d.line(drawing.Names, light, ink.Text, point{end.X - dx*tip + dy*tip, end.Y - dy*tip - dx*tip}, end, point{end.X - dx*tip - dy*tip, end.Y - dy*tip + dx*tip})
+	}
+	nose := func() {
+		w, _ := d.measure("NOSE", size, true)
+		x := d.room.x1 - in - 18 - 5 - w
+		d.plate(box{x, top, d.room.x1 - in, top + h}, ink.Ground)
+		d.text("NOSE", x, top, size, true, ink.Text, "")
+		arrow(x+w+5, top+h/2, 1, 0)
+		d.taken = append(d.taken, box{x, top, d.room.x1, top + h})
+	}
+	bottom := d.room.y1 - h - 3
+	demo := func() {
+		if s.in.Demo {
+			put("DEMO, not your vehicle", in, bottom, false, ink.Second)
+		}
+	}
+	switch s.plane {
+	case Side:
+		put("SIDE", in, top, true, ink.Text)
+		nose()
+		demo()
+	case Rear:
+		b := put("REAR", in, top, true, ink.Text)
+		put("from behind", b.x1+8, top, false, ink.Second)
+		demo()
+	default:
+		b := put("PLAN", in, top, true, ink.Text)
+		w, _ := d.measure("LEFT", size, true)
+		x := b.x1 + 24
+		d.plate(box{x, top, x + w + 14, top + h}, ink.Ground)
+		d.text("LEFT", x, top, size, true, ink.Text, "")
+		arrow(x+w+10, top+h/2+9, 0, -1)
+		d.taken = append(d.taken, box{x, top, x + w + 18, top + h})
+		nose()
+		demo()
+	}
+}
