@@ -68,9 +68,9 @@ func (e *seat) facing(t spin) seat {
 }
 
 const (
-	settled   = 1e-7          // rad: a Newton step after which the next is below round-off
-	seriesTo  = 0.01          // 1 - cos m up to which the series of m/sin m is used
-	wide      = math.Pi / 3.6 // 50 deg: beyond it, least squares may have several minima
+	settled   = 1e-7  // rad: a Newton step after which the next is below round-off
+	seriesTo  = 0.01  // 1 - cos m up to which the series of m/sin m is used
+	cosWide   = 0.866 // cos 30 deg: beyond it, least squares may have several minima
 	scanSteps = 180
 )
 
@@ -123,7 +123,7 @@ func leastSquares(f, a *seat) spin {
 		}
 		t = t.stepped(step)
 		if math.Abs(step) < settled {
-			if f.x(t) > math.Cos(wide) && a.x(t) > math.Cos(wide) {
+			if f.x(t) > cosWide && a.x(t) > cosWide {
 				return t
 			}
 			break
