@@ -33,6 +33,16 @@ func (p *Pool) Begin() {
 // Objects is what was drawn since Begin, back to front; valid until the next Begin.
 func (p *Pool) Objects() []fyne.CanvasObject { return p.objects }
 
+// Repaint asks for a new frame with what was drawn. A refresh of the widget would throw away the textures of all it shows, so that every
+// raster would be painted and sent again; a raster that has changed is refreshed by its owner.
+func Repaint(w fyne.CanvasObject) {
+	if c, ok := fyne.CurrentApp().Driver().CanvasForObject(w).(interface{ SetDirty() }); ok {
+		c.SetDirty()
+		return
+	}
+	canvas.Refresh(w)
+}
+
 // Put draws an object of the caller's own (a raster, say) at this place in the order.
 func (p *Pool) Put(o fyne.CanvasObject) { p.objects = append(p.objects, o) }
 

@@ -1,8 +1,6 @@
 package pad
 
 import (
-	"image"
-	"image/color"
 	"math"
 	"sort"
 	"strings"
@@ -14,7 +12,6 @@ import (
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 )
 
 type renderer struct{ p *Pad }
@@ -31,7 +28,7 @@ func (r *renderer) Objects() []fyne.CanvasObject { return r.p.pool.Objects() }
 func (r *renderer) Layout(fyne.Size)             { r.p.draw() }
 func (r *renderer) Refresh() {
 	r.p.draw()
-	canvas.Refresh(r.p)
+	brush.Repaint(r.p)
 }
 
 var (
@@ -92,10 +89,13 @@ func (p *Pad) buttons(size fyne.Size) {
 
 // drawPatch fills the range and marks what touches and what is tight in it.
 func (p *Pad) drawPatch() {
-	p.paint.set(p.edge, p.geom, p.shownMarks(), look.Color(ink.RangeGround), look.Color(ink.Trouble))
-	b := p.geom.box
-	p.patch.Move(fyne.NewPos(float32(math.Floor(b.X0)), float32(math.Floor(b.Y0))))
-	p.patch.Resize(fyne.NewSize(float32(math.Ceil(b.X1)-math.Floor(b.X0)), float32(math.Ceil(b.Y1)-math.Floor(b.Y0))))
+	changed := p.paint.set(p.edge, p.geom, p.shownMarks())
+	c := p.geom.corner()
+	p.patch.Move(fyne.NewPos(float32(c[0]), float32(c[1])))
+	p.patch.Resize(fyne.NewSize(float32(c[2]), float32(c[3])))
+	if changed {
+		p.patch.Refresh()
+	}
 	p.pool.Put(p.patch)
 }
 
@@ -352,58 +352,4 @@ func (p *Pad) sentence(size fyne.Size, head, rest string) {
 		p.pool.Text(line, 8, y, plain, look.Color(ink.Text))
 		y += lineStep
 	}
-}
-
-// patchImage draws the range's ground and marks at device pixels, again only when something of it has changed.
-type patchImage struct {
-	edge           []place
-	geom           geometry
-	marks          *region
-	ground, marked color.NRGBA
-	img            *image.NRGBA
-	stale          bool
-}
-
-func (m *patchImage) set(edge []place, g geometry, marks *region, ground, marked color.NRGBA) {
-	same := len(edge) == len(m.edge) && len(edge) > 0 && &edge[0] == &m.edge[0]
-	if same && g == m.geom && marks == m.marks && ground == m.ground && marked == m.marked {
-		return
-	}
-	m.edge, m.geom, m.marks, m.ground, m.marked, m.stale = edge, g, marks, ground, marked, true
-}
-
-func (m *patchImage) draw(w, h int) image.Image {
-	if m.img == nil || m.img.Rect.Dx() != w || m.img.Rect.Dy() != h {
-		m.img, m.stale = image.NewNRGBA(image.Rect(0, 0, w, h)), true
-	}
-	if !m.stale || !m.geom.ok {
-		return m.img
-	}
-	m.stale = false
-	clear(m.img.Pix)
-	x0, y0 := math.Floor(m.geom.box.X0), math.Floor(m.geom.box.Y0)
-	unit := (math.Ceil(m.geom.box.X1) - x0) / float64(w) // units a device pixel
-	for j := range h {
-		for i := range w {
-			x, y := x0+(float64(i)+0.5)*unit, y0+(float64(j)+0.5)*unit
-			u, v := (x-m.geom.cx)/m.geom.k, (m.geom.cy-y)/m.geom.k
-			left, right := v-u, v+u
-			if _, _, t, _, ok := locate(m.edge, left, right); !ok || t > 1 || t < 0 {
-				continue
-			}
-			brush.Blend(m.img, i, j, m.ground, 1)
-			if m.marks == nil {
-				continue
-			}
-			gap, slack, ok := m.marks.at(left, right)
-			switch {
-			case !ok || math.IsNaN(gap):
-			case gap < 0:
-				brush.Blend(m.img, i, j, m.marked, brush.Ink(brush.Hits, x, y, unit))
-			case slack < 0:
-				brush.Blend(m.img, i, j, m.marked, brush.Ink(brush.Tight, x, y, unit))
-			}
-		}
-	}
-	return m.img
 }

@@ -518,6 +518,9 @@ func (v *View) arrow(key fyne.KeyName, step float64) bool {
 	default:
 		return false
 	}
+	if v.hand.grip == carrying && !v.hand.begun { // picked up by a press, but the keys move it
+		v.hand.grip = nothing
+	}
 	if v.hand.grip != nothing {
 		return true
 	}

@@ -10,7 +10,6 @@ import (
 	"axleloft/plotting/drawing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -165,5 +164,5 @@ func (r *renderer) Objects() []fyne.CanvasObject { return r.v.pool.Objects() }
 func (r *renderer) Layout(fyne.Size)             { r.v.draw() }
 func (r *renderer) Refresh() {
 	r.v.draw()
-	canvas.Refresh(r.v)
+	brush.Repaint(r.v)
 }
