@@ -38,7 +38,7 @@ func TestHullHoldsItsPoints(t *testing.T) {
 			return
 		}
 		for i := range h {
-			if turn(h[i], h[(i+1)%len(h)], h[(i+2)%len(h)]) <= 0 {
+			if turn(h[i], h[(i+1)%len(h)], h[(i+2)%len(h)]) < -1e-9 { // round-off of a nearly flat one
 				t.Fatal("not convex")
 			}
 		}
