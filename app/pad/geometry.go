@@ -8,12 +8,21 @@ import (
 	"fyne.io/fyne/v2"
 )
 
-// What stands round the patch, units: the heading and the word above it, the sentence and the word below it, the words at its sides.
-const (
-	above = 79
-	below = 79
-	aside = 35
+// margins are what stands round the patch, units: the heading and the word above it, the sentence (of so many lines) and the word below it,
+// the words at its sides. A small pad has two lines and less room.
+type margins struct {
+	above, below, aside float64
+	lines               int
+}
 
+func marginsOf(size fyne.Size) margins {
+	if size.Width < 290 || size.Height < 290 {
+		return margins{76, 61, 20, 2}
+	}
+	return margins{79, 79, 35, 3}
+}
+
+const (
 	dotRadius = 10
 	dotRing   = 13
 	lineStep  = 19
@@ -37,14 +46,15 @@ func fit(edge []place, size fyne.Size) geometry {
 		u, v := (e.right-e.left)/2, (e.left+e.right)/2
 		u0, u1, v0, v1 = math.Min(u0, u), math.Max(u1, u), math.Min(v0, v), math.Max(v1, v)
 	}
-	w, h := float64(size.Width)-2*aside, float64(size.Height)-above-below
+	m := marginsOf(size)
+	w, h := float64(size.Width)-2*m.aside, float64(size.Height)-m.above-m.below
 	if u1-u0 < 1e-6 || v1-v0 < 1e-6 || w < 40 || h < 40 {
 		return geometry{}
 	}
 	k := math.Min(w/(u1-u0), h/(v1-v0))
 	g := geometry{ok: true, k: k}
-	g.cx = aside + w/2 - k*(u0+u1)/2
-	g.cy = above + h/2 + k*(v0+v1)/2
+	g.cx = m.aside + w/2 - k*(u0+u1)/2
+	g.cy = m.above + h/2 + k*(v0+v1)/2
 	g.box = brush.Box{X0: g.cx + k*u0, Y0: g.cy - k*v1, X1: g.cx + k*u1, Y1: g.cy - k*v0}
 	return g
 }

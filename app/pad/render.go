@@ -248,6 +248,9 @@ func (p *Pad) flow(list []edgeLabel, size fyne.Size, left bool, y, last float64,
 		at := y
 		for len(words) > 0 && at+lineStep <= last {
 			room := p.geom.room(p.edge, size, left, at, at+lineStep)
+			if at+lineStep > p.geom.box.Y1+2 { // beside the word below the patch
+				room = math.Min(room, p.geom.cx-float64(brush.Measure("full droop", bold).Width)/2-16)
+			}
 			n := 0
 			for n < len(words) && float64(brush.Measure(strings.Join(words[:n+1], " "), plain).Width) <= room {
 				n++
@@ -337,7 +340,7 @@ func (p *Pad) sentence(size fyne.Size, head, rest string) {
 	if first, second, ok := strings.Cut(head, ". "); ok && brush.Measure(head, bold).Width > width {
 		head, rest = first+".", second+" "+rest
 	}
-	y := size.Height - 59
+	y := size.Height - 2 - lineStep*float32(marginsOf(size).lines)
 	if !p.geom.ok {
 		y = 48
 	}
