@@ -52,7 +52,7 @@ func Compile(j *job.Job) (*Mechanism, error) {
 		m.Struts = append(m.Struts, Strut{
 			Name: s.Name, Ref: x.Struts[i], Frame: s.Frame.Vec(), Axle: offset(s.Axle),
 			Closed: orNaN(s.Closed), Open: orNaN(s.Open), Tilt: orNaN(s.Tilt) * math.Pi / 180,
-			Bracket: s.Reach(), Length: r3.Norm(r3.Sub(s.Axle.Vec(), s.Frame.Vec())),
+			Bracket: s.Reach(), Length: norm(r3.Sub(s.Axle.Vec(), s.Frame.Vec())),
 		})
 	}
 	for i := range e.Stops {
@@ -122,7 +122,7 @@ func orNaN(p *float64) float64 {
 
 func compileLink(l *job.Link) (Link, error) {
 	d := r3.Sub(l.Axle.Vec(), l.Frame.Vec())
-	length := r3.Norm(d)
+	length := norm(d)
 	if !(length >= shortest) || math.IsInf(length, 0) {
 		return Link{}, &Error{Kind: NotLocated, Words: fmt.Sprintf("%s: its two pivots lie in one place. Move one of them. No figures till then.", l.Name)}
 	}
@@ -206,5 +206,5 @@ func compileDrive(m *Mechanism, e *job.Job, offset func(job.Point) r3.Vec) {
 	if l.Slip != nil {
 		d.SlipIn, d.SlipOut = l.Slip.In, l.Slip.Out
 	}
-	d.Length = r3.Norm(r3.Sub(r3.Add(d.Pinion, r3.Vec{Z: m.Radius}), d.Output))
+	d.Length = norm(r3.Sub(r3.Add(d.Pinion, r3.Vec{Z: m.Radius}), d.Output))
 }

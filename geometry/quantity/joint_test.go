@@ -89,7 +89,7 @@ func TestWhereALinkSits(t *testing.T) {
 	norm := func() r3.Vec { return r3.Vec{X: rng.NormFloat64(), Y: rng.NormFloat64(), Z: rng.NormFloat64()} }
 	kinds := []motion.EndKind{motion.Bush, motion.Ball, motion.Stud}
 	seen := map[string]int{}
-	for range 1500 {
+	for range 600 {
 		from := r3.Add(r3.Vec{X: -700}, r3.Scale(60, norm()))
 		u := r3.Unit(from)
 		limit := func() float64 {
