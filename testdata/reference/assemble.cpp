@@ -1,7 +1,8 @@
 // The same positions by Simbody's Assembler: a body on sliders and pins (heave and articulation locked where they are wanted) held by rods.
 // Independent code for a mechanism of rods; for exactly located layouts only. Rates are not asked of it.
 //
-// usage: assemble ROWS    prints the time a position, ns, and the largest rod error
+// usage: assemble ROWS          prints the time a position, ns, and the largest rod error, mm
+//        assemble ROWS poses    prints the positions: left, right, x, y (mm), psi, theta (rad)
 #include <Simbody.h>
 
 #include "common.h"
@@ -32,18 +33,24 @@ int main(int argc, char** argv) {
   ik.setErrorTolerance(1e-12);  // m: the 1e-9 mm asked of the Go code
   ik.setAccuracy(1e-13);
   auto t = path();
-  double worst = 0, xAt = 0, yAt = 0, lAt = 0;
-  ik.initialize(state);
+  double worst = 0;
+  const bool print = argc > 2;
   auto run = [&] {
-    for (int i = 0; i < pathLength; i++) {
-      centre.setOneQ(state, 2, (t[i].left + t[i].right) / 2000);
-      alpha.setAngle(state, std::asin((t[i].left - t[i].right) / in.track));
+    for (auto& w : t) {
+      centre.setOneQ(state, 2, (w.left + w.right) / 2000);
+      alpha.setAngle(state, std::asin((w.left - w.right) / in.track));
       ik.initialize(state);
       ik.assemble(state);
-      if (i == pathLength / 8) { lAt = t[i].left; xAt = centre.getOneQ(state, 0) * 1000; yAt = centre.getOneQ(state, 1) * 1000; }
       worst = std::max(worst, ik.calcCurrentErrorNorm() * 1000);
+      if (print)
+        std::printf("%.17g %.17g %.17g %.17g %.17g %.17g\n", w.left, w.right, centre.getOneQ(state, 0) * 1000, centre.getOneQ(state, 1) * 1000,
+                    psi.getAngle(state), theta.getAngle(state));
     }
   };
+  if (print) {
+    run();
+    return 0;
+  }
   double ns = measure(run, 3);
-  std::printf("simbody %.0f error %.1g mm; left %.17g x %.15g y %.15g\n", ns, worst, lAt, xAt, yAt);
+  std::printf("simbody %.0f error %.1g mm\n", ns, worst);
 }
