@@ -56,6 +56,9 @@ type Bench struct {
 	layout   *arrangement
 	root     *fyne.Container
 
+	post   func(func()) // runs a function on the window's goroutine, from any
+	atOnce bool         // figures are worked out only where asked: tests
+
 	boxes    []*box             // what is asked, the last on top
 	choosing *dialog.FileDialog // open, nil: none
 	letGo    bool               // the open job's changes are thrown away with it
@@ -63,8 +66,10 @@ type Bench struct {
 }
 
 // New makes the window of an application. It is not shown yet: Start does that.
-func New(a fyne.App, o Options) *Bench {
-	b := &Bench{app: a, opts: o, layout: newArrangement(a.Preferences())}
+func New(a fyne.App, o Options) *Bench { return build(a, o, fyne.Do, false) }
+
+func build(a fyne.App, o Options, post func(func()), atOnce bool) *Bench {
+	b := &Bench{app: a, opts: o, post: post, atOnce: atOnce, layout: newArrangement(a.Preferences())}
 	look.SetDark(groundChosen(a.Preferences()))
 	a.Settings().SetTheme(look.Theme{})
 	b.win = a.NewWindow("Axleloft")
@@ -112,11 +117,12 @@ func (b *Bench) Start() {
 }
 
 func (b *Bench) docOptions() document.Options {
-	return document.Options{Post: post, StateDir: b.opts.StateDir, Autosave: b.opts.StateDir != ""}
+	o := document.Options{Post: b.post, StateDir: b.opts.StateDir, Autosave: b.opts.StateDir != ""}
+	if b.atOnce {
+		o.Post = nil
+	}
+	return o
 }
-
-// post runs a function on the window's goroutine.
-func post(f func()) { fyne.Do(f) }
 
 // use puts another document into the window; the old one is closed.
 func (b *Bench) use(d *document.Document) {
@@ -131,7 +137,7 @@ func (b *Bench) use(d *document.Document) {
 	}
 	b.doc = d
 	b.open = panel.NoDrawer
-	b.host = &panel.Host{Against: [2]string{"both", "both"}, Doc: d, Window: b.win, Post: post, GoThere: b.goThere, GoPlace: b.goPlace, StartMyJob: b.startMyJob,
+	b.host = &panel.Host{Against: [2]string{"both", "both"}, Doc: d, Window: b.win, Post: b.post, GoThere: b.goThere, GoPlace: b.goPlace, StartMyJob: b.startMyJob,
 		Run: b.run, Enabled: b.enabled, Menu: b.menu, Toggle: b.toggle, Opened: func() panel.Drawer { return b.open }, Tell: b.tell, Ask: b.ask, AskMany: b.askMany,
 		ShowPart: b.showPart, Explain: b.explain}
 	b.eye = sight.NewEye(d)
@@ -149,7 +155,7 @@ func (b *Bench) use(d *document.Document) {
 	}
 	b.foot.CanHome = b.eye.CanHome
 	b.foot.RightEdge = func() float32 { return b.layout.rightEdge }
-	b.eye.Watch(func() { b.changed(document.FileChanged) })
+	b.eye.Watch(func() { b.changed(0) })
 	b.drawers = map[panel.Drawer]*panel.DrawerFrame{}
 	b.layout.b = b
 	b.root = container.New(b.layout, b.objects()...)
@@ -182,7 +188,7 @@ func (b *Bench) changed(c document.Change) {
 		return
 	}
 	b.queued = true
-	post(b.refresh)
+	b.post(b.refresh)
 }
 
 // refresh brings every panel up to date with what changed.
@@ -195,6 +201,9 @@ func (b *Bench) refresh() {
 	}
 	b.top.Update(c)
 	b.foot.Update(c)
+	if c&document.FileChanged != 0 {
+		b.tight.Update(c)
+	}
 	if c&^(document.FileChanged|document.SelectionChanged) != 0 {
 		b.tight.Update(c)
 		b.readings.Update(c)

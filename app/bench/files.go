@@ -35,9 +35,9 @@ func (b *Bench) keepFirst(f, stay func()) {
 		words = "You have changed the demo. Saving makes a job of your own of it; the demo itself stays as it is."
 	}
 	b.box("Save the changes first?", 520, look.NewPara("", words, ink.Text), stay,
-		answer{"Save", look.Filled, func() bool { post(func() { b.save(f) }); return false }},
+		answer{"Save", look.Filled, func() bool { b.post(func() { b.save(f) }); return false }},
 		answer{"Let them go", look.Outline, func() bool {
-			post(func() {
+			b.post(func() {
 				b.letGo = true
 				f()
 				b.letGo = false
@@ -140,9 +140,9 @@ func (b *Bench) save(after func()) {
 		b.saveAs(after)
 	case errors.Is(err, document.ErrChanged):
 		b.box("Somebody else changed the file", 560, look.NewPara("", document.Words(err), ink.Text), nil,
-			answer{"Save somewhere else", look.Filled, func() bool { post(func() { b.saveAs(after) }); return false }},
+			answer{"Save somewhere else", look.Filled, func() bool { b.post(func() { b.saveAs(after) }); return false }},
 			answer{"Write over it", look.Outline, func() bool {
-				post(func() { b.saved(b.doc.SaveForced(), after) })
+				b.post(func() { b.saved(b.doc.SaveForced(), after) })
 				return false
 			}},
 			answer{"Not now", look.Outline, nil})
@@ -166,7 +166,7 @@ func (b *Bench) saved(err error, after func()) {
 // notSaved says why, and offers another place.
 func (b *Bench) notSaved(err error, after func()) {
 	b.box("Not saved", 560, look.NewPara("", document.Words(err), ink.Text), nil,
-		answer{"Choose a place", look.Filled, func() bool { post(func() { b.saveAs(after) }); return false }},
+		answer{"Choose a place", look.Filled, func() bool { b.post(func() { b.saveAs(after) }); return false }},
 		answer{"Not now", look.Outline, nil})
 }
 
@@ -264,7 +264,7 @@ func (b *Bench) askLost() {
 	words := fmt.Sprintf("The program ended before this work was saved: %s. Bring it back?", l.Words())
 	b.box("Work not saved last time", 560, look.NewPara("", words, ink.Text), nil,
 		answer{"Bring it back", look.Filled, func() bool {
-			post(func() {
+			b.post(func() {
 				d, err := document.Recover(l, b.docOptions())
 				if err != nil {
 					b.tell(err)

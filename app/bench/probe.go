@@ -191,6 +191,9 @@ func (b *Bench) find(name string) (fyne.Position, bool) {
 			}
 		}
 	case "pad":
+		if rest == "ride" {
+			rest = "Ride"
+		}
 		if p, ok := b.pad.Where(rest); ok && b.pad.Visible() {
 			return inside(b.pad, p)
 		}

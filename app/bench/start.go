@@ -102,7 +102,7 @@ func (b *Bench) makeJob(wheelbase, track, tyre, bump, droop string, l start.Layo
 		return err
 	}
 	d := document.New(j, false, b.docOptions())
-	post(func() {
+	b.post(func() {
 		b.keepFirst(func() {
 			b.use(d)
 			d.SetUnit(unit)

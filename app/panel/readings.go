@@ -208,14 +208,14 @@ func (x *readingRenderer) Layout(s fyne.Size) {
 	if r.Stale {
 		faint = look.Color(ink.Edge)
 	}
-	under, roomUnder := r.Under, s.Width-8-unitRight-4
+	under, roomUnder := r.Under, s.Width-4-unitRight
 	if r.Stale && bar {
 		under = "was; working out"
 	}
 	look.Paint(x.under, look.Shorten(under, look.Small, false, roomUnder), second)
 	mid := (barLeft + barRight) / 2
-	if w := look.Width(x.under.Text, look.Small, false); mid+w/2 > s.Width-8 {
-		look.PlaceRight(x.under, s.Width-8, 34)
+	if w := look.Width(x.under.Text, look.Small, false); mid+w/2 > s.Width-4 {
+		look.PlaceRight(x.under, s.Width-4, 34)
 	} else {
 		look.PlaceMid(x.under, mid, 34)
 	}
