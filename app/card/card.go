@@ -4,6 +4,7 @@ package card
 
 import (
 	"fmt"
+	"strings"
 
 	"axleloft/app/brush"
 	"axleloft/app/document"
@@ -111,6 +112,7 @@ func (c *Card) Where(name string) (fyne.Position, bool) {
 // take follows the held pivot.
 func (c *Card) take() {
 	p, ok := c.doc.Held()
+	was := c.held
 	if ok != c.held || p != c.of {
 		c.of, c.held = p, ok
 		c.refused = [3]string{}
@@ -120,6 +122,9 @@ func (c *Card) take() {
 	}
 	if !c.held {
 		return
+	}
+	if !was {
+		c.dress()
 	}
 	j := c.doc.Current()
 	lit := 1
@@ -133,6 +138,16 @@ func (c *Card) take() {
 	c.kind.Set([]string{"Measured", second}, lit)
 	if c.of.List == document.Links {
 		c.keep.SetLit(edit.KeepsLength(j, c.of.Index))
+	}
+}
+
+// dress gives the fields their theme once their insides exist: the toolkit hands a theme down to what is there at the time, and throws away
+// the insides of what was long out of sight.
+func (c *Card) dress() {
+	for i, f := range c.fields {
+		f.MinSize()
+		c.entries[i].MinSize()
+		f.Refresh()
 	}
 }
 
@@ -167,7 +182,9 @@ func (c *Card) typed(a edit.Axis, text string) {
 	}
 	c.refused[a] = ""
 	if err := c.doc.TypePivot(c.of, a, text); err != nil {
-		c.refused[a] = document.Words(err)
+		// the card has the pivot's name over it and the axis beside it
+		words := strings.TrimPrefix(document.Words(err), fmt.Sprintf("%s, %s: ", edit.Name(c.doc.Current(), c.of), a))
+		c.refused[a] = words
 	}
 	c.Refresh()
 }
@@ -335,6 +352,9 @@ func (c *Card) drawFoot(y float32, size fyne.Size) {
 	x += k.Width + 10
 	if words := boltWords(j, c.of); words != "" {
 		room := size.Width - look.Inset - d.Width - 8 - x
+		if brush.Measure(words, small).Width > room {
+			words = strings.TrimPrefix(words, "bolt ")
+		}
 		words = look.Shorten(words, look.Small, false, room)
 		m := brush.Measure(words, small)
 		g.Text(words, x, mid(m.Height), small, text)

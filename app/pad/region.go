@@ -55,7 +55,8 @@ type region struct {
 	spots [][]spot
 }
 
-// lookOver measures the gaps of the study over its range. Pairs put aside are left out. A cancelled context gives nil.
+// lookOver measures the gaps of the study over its range. Pairs put aside are left out, and those that overlap at ride height already: they
+// would cover everything. A cancelled context gives nil.
 func lookOver(ctx context.Context, s *study.Study, edge []place) *region {
 	if len(edge) < 3 || s.Gaps == nil || len(s.Gaps.Pairs) == 0 {
 		return nil
@@ -64,6 +65,11 @@ func lookOver(ctx context.Context, s *study.Study, edge []place) *region {
 	for i := range s.Findings {
 		if f := &s.Findings[i]; f.SetAside != nil && f.Pair >= 0 {
 			aside[f.Pair] = true
+		}
+	}
+	for i, g := range s.At(0, 0).Gaps {
+		if g.Gap < 0 {
+			aside[i] = true
 		}
 	}
 	r := &region{edge: edge, spots: make([][]spot, len(edge))}
