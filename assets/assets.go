@@ -9,6 +9,12 @@ import (
 //go:embed jobs/*.axleloft
 var files embed.FS
 
+//go:embed icon.png
+var icon []byte
+
+// Icon returns the program's icon, a PNG of 512 by 512 drawn from icon.svg. The bytes are shared: they must not be changed.
+func Icon() []byte { return icon }
+
 // Demo returns the bytes of a demo job by its short name ("orchard-sprayer", "rescue-tender", "survey-wagon"); nil for an unknown one.
 func Demo(name string) []byte {
 	b, err := files.ReadFile("jobs/" + name + ".axleloft")
