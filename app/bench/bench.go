@@ -110,7 +110,7 @@ func (b *Bench) Start() {
 		b.listen(b.opts.Probe)
 	}
 	if refused != nil {
-		b.tell(refused)
+		b.say("Not opened", document.Words(refused))
 	}
 	b.askLost()
 	b.caution()
@@ -165,20 +165,23 @@ func (b *Bench) use(d *document.Document) {
 	b.foot.Update(^document.Change(0))
 }
 
-// objects are all there is in the window, back to front.
+// objects are all there is in the window, back to front; Tab goes through them in this order.
 func (b *Bench) objects() []fyne.CanvasObject {
 	out := []fyne.CanvasObject{look.NewPlate(ink.Between)}
 	for _, v := range b.views {
 		out = append(out, v)
 	}
 	out = append(out, b.pad, b.card, b.readings.Object, b.findings)
+	for d := panel.ChartsDrawer; d <= panel.LeftOutDrawer; d++ {
+		if f := b.drawers[d]; f != nil {
+			out = append(out, f)
+		}
+	}
+	out = append(out, b.top, b.tight, b.foot)
 	for _, d := range b.layout.dividers {
 		out = append(out, d)
 	}
-	for _, d := range b.drawers {
-		out = append(out, d)
-	}
-	return append(out, b.top, b.tight, b.foot)
+	return out
 }
 
 // changed gathers what changed and looks at it once, at the end of the present event.

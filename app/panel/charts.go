@@ -340,7 +340,7 @@ func (r *paneRenderer) cursor() {
 	p.dots = nil
 	pos := p.h.Doc.Position()
 	against := p.h.Against[p.i]
-	if p.img == nil || p.axes.Empty || pos == nil || pos.Err != "" || p.stale || !study.OnLine(against, &pos.Pose) || p.drawn.against != against || p.drawn.key != p.key() {
+	if p.img == nil || p.axes.Empty || pos == nil || pos.Err != "" || p.stale || !study.OnLine(against, &pos.Pose) || p.drawn.chartAsk != p.asked.chartAsk {
 		return
 	}
 	x := study.Travel(against, pos.Pose.Left, pos.Pose.Right) / p.perUnit()
