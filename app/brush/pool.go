@@ -8,6 +8,8 @@ import (
 	"image/color"
 	"math"
 
+	"axleloft/plotting/drawing"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 )
@@ -133,27 +135,9 @@ func (b Box) Inset(d float64) Box { return Box{b.X0 + d, b.Y0 + d, b.X1 - d, b.Y
 // Overlaps reports whether two boxes share any area.
 func (b Box) Overlaps(o Box) bool { return b.X0 < o.X1 && o.X0 < b.X1 && b.Y0 < o.Y1 && o.Y0 < b.Y1 }
 
-// Clip cuts a line to a box by the parameters at which it enters and leaves each side.
-//
-// Y.-D. Liang and B. A. Barsky, "A new concept and method for line clipping", ACM Transactions on Graphics 3 (1984), 1-22.
+// Clip cuts a line to a box; ok is false where nothing of it lies inside.
 func Clip(b Box, x1, y1, x2, y2 float64) (a1, b1, a2, b2 float64, ok bool) {
-	dx, dy := x2-x1, y2-y1
-	t0, t1 := 0.0, 1.0
-	cut := func(p, q float64) bool {
-		switch {
-		case p == 0:
-			return q >= 0
-		case p < 0:
-			t0 = math.Max(t0, q/p)
-		default:
-			t1 = math.Min(t1, q/p)
-		}
-		return t0 <= t1
-	}
-	if !(cut(-dx, x1-b.X0) && cut(dx, b.X1-x1) && cut(-dy, y1-b.Y0) && cut(dy, b.Y1-y1)) {
-		return 0, 0, 0, 0, false
-	}
-	return x1 + t0*dx, y1 + t0*dy, x1 + t1*dx, y1 + t1*dy, true
+	return drawing.ClipLine(b.X0, b.Y0, b.X1, b.Y1, x1, y1, x2, y2)
 }
 
 // ClipLine draws what of a line lies in the box.

@@ -149,7 +149,7 @@ func (p *Pad) outline(live bool) {
 // word draws a blue word to press; where the axle stands there it is a filled plate.
 func (p *Pad) word(words string, x, y float32, do action, corner document.Corner) {
 	m := brush.Measure(words, bold)
-	if at, ok := p.doc.CornerAt(); ok && at == corner {
+	if p.stands(corner) {
 		p.pool.Rect(x-8, y-1, m.Width+16, m.Height+2, 3, 0, nil, look.Color(ink.Press))
 		p.pool.Text(words, x, y, bold, look.Color(ink.OnPress))
 	} else {
@@ -159,6 +159,36 @@ func (p *Pad) word(words string, x, y float32, do action, corner document.Corner
 		}
 	}
 	p.zones = append(p.zones, zone{do, words, brush.Box{X0: float64(x), Y0: float64(y), X1: float64(x + m.Width), Y1: float64(y + m.Height)}})
+}
+
+// near is how near to a corner the axle stands at it, mm: less than the figures show. Where the worst place was searched for, it need not be
+// the corner to the last digit.
+const near = 0.5
+
+// stands reports whether the axle stands at a corner.
+func (p *Pad) stands(c document.Corner) bool {
+	if at, ok := p.doc.CornerAt(); ok {
+		return at == c
+	}
+	s, _ := p.doc.Study()
+	if !s.Bounded() {
+		return false
+	}
+	var at place
+	switch r := s.Range; {
+	case c == document.FullBump:
+		at = place{r.Bump, r.Bump}
+	case c == document.FullDroop:
+		at = place{-r.Droop, -r.Droop}
+	case c == document.LeftUp && r.LeftUp != nil:
+		at = place{r.LeftUp.Left, r.LeftUp.Right}
+	case c == document.RightUp && r.RightUp != nil:
+		at = place{r.RightUp.Left, r.RightUp.Right}
+	default:
+		return false
+	}
+	pose := p.doc.Position().Pose
+	return math.Abs(pose.Left-at.left) < near && math.Abs(pose.Right-at.right) < near
 }
 
 // sideWords puts the corners' words at the corners and, round the outline, what stops the axle there.

@@ -1,7 +1,6 @@
 package sight
 
 import (
-	"fmt"
 	"math"
 
 	"axleloft/app/document"
@@ -20,13 +19,6 @@ const (
 	carryFrom = 6  // a pivot picked up by a press follows only from here
 	notch     = 25 // what one notch of the wheel scrolls
 	perNotch  = 1.2
-)
-
-// What the arrow keys move a pivot by, mm: alone, with Shift, with Ctrl.
-const (
-	nudge      = 1.0
-	nudgeShift = 10.0
-	nudgeCtrl  = 0.1
 )
 
 // grip is what the hand has taken.
@@ -412,158 +404,4 @@ func (v *View) Scrolled(e *fyne.ScrollEvent) {
 		return
 	}
 	v.eye.zoom(v, float64(e.Position.X), float64(e.Position.Y), math.Pow(perNotch, n))
-}
-
-// --- keys ---
-
-func (v *View) focus() {
-	if c := fyne.CurrentApp().Driver().CanvasForObject(v); c != nil {
-		c.Focus(v)
-	}
-}
-
-// FocusGained shows that the arrows are this view's.
-func (v *View) FocusGained() { v.focused = true; v.Refresh() }
-
-// FocusLost takes that away.
-func (v *View) FocusLost() { v.focused = false; v.Refresh() }
-
-// AcceptsTab reports whether Tab goes to the next of several pivots that lie close together.
-func (v *View) AcceptsTab() bool {
-	_, n := v.eye.Near()
-	return n > 1 && v.hand.grip != carrying
-}
-
-// TypedRune zooms in and out about the middle by + and -.
-func (v *View) TypedRune(r rune) {
-	switch r {
-	case '+', '=':
-		v.eye.zoom(v, float64(v.Size().Width)/2, float64(v.Size().Height)/2, perNotch)
-	case '-':
-		v.eye.zoom(v, float64(v.Size().Width)/2, float64(v.Size().Height)/2, 1/perNotch)
-	}
-}
-
-// TypedKey moves the held pivot along the view's axes by the arrows, or pans where none is held. Escape puts back, then lets go; Page up
-// and Page down take one pivot after the other; Home goes back to the view before.
-func (v *View) TypedKey(e *fyne.KeyEvent) {
-	step := nudge
-	if v.modifiers()&fyne.KeyModifierShift != 0 {
-		step = nudgeShift
-	}
-	if v.arrow(e.Name, step) {
-		return
-	}
-	switch e.Name {
-	case fyne.KeyEscape:
-		switch {
-		case v.hand.grip != nothing && (v.hand.begun || v.hand.grip == onTyre):
-			v.letFall()
-		case v.hand.grip == carrying:
-			v.letFall()
-			v.doc.LetGo()
-		default:
-			v.doc.LetGo()
-			v.doc.Deselect()
-		}
-		v.say("")
-	case fyne.KeyTab:
-		v.eye.Next()
-	case fyne.KeyPageDown:
-		v.cycle(1)
-	case fyne.KeyPageUp:
-		v.cycle(-1)
-	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
-		if v.hand.grip == carrying {
-			v.putDown()
-		}
-	case fyne.KeyHome:
-		v.eye.Home()
-	}
-}
-
-// cycle holds the next pivot of the job.
-func (v *View) cycle(by int) {
-	list := edit.Pivots(v.doc.Current())
-	if len(list) == 0 {
-		return
-	}
-	at := -1
-	if held, ok := v.doc.Held(); ok {
-		for i, p := range list {
-			if p.List == held.List && p.Index == held.Index && p.End == held.End {
-				at = i
-			}
-		}
-	}
-	if at < 0 && by < 0 {
-		at = 0
-	}
-	v.eye.near, v.eye.nearAt = nil, 0
-	v.doc.Hold(list[(at+by+len(list))%len(list)])
-}
-
-// arrow moves the held pivot, or the picture.
-func (v *View) arrow(key fyne.KeyName, step float64) bool {
-	var right, up float64
-	switch key {
-	case fyne.KeyUp:
-		up = 1
-	case fyne.KeyDown:
-		up = -1
-	case fyne.KeyLeft:
-		right = -1
-	case fyne.KeyRight:
-		right = 1
-	default:
-		return false
-	}
-	if v.hand.grip == carrying && !v.hand.begun { // picked up by a press, but the keys move it
-		v.hand.grip = nothing
-	}
-	if v.hand.grip != nothing {
-		return true
-	}
-	held, ok := v.doc.Held()
-	if !ok {
-		if part, is := v.doc.Selected(); is && part.List == edit.Envelopes {
-			v.nudged(v.doc.NudgePart(part, v.hand.side, v.plane.Shift(r3.Vec{}, right*step, up*step)), step)
-			return true
-		}
-		v.eye.pan(v.plane, -right*reach, up*reach)
-		return true
-	}
-	if edit.IsMeasured(v.doc.Current(), held) {
-		v.say("measured: press Free to move it")
-		return true
-	}
-	v.nudged(v.doc.NudgePivot(held, v.plane.Shift(r3.Vec{}, right*step, up*step)), step)
-	return true
-}
-
-// nudged says what an arrow did.
-func (v *View) nudged(err error, step float64) {
-	if err != nil {
-		v.say(document.Words(err))
-		return
-	}
-	v.say(fmt.Sprintf("%g mm a press", step))
-}
-
-// TypedShortcut moves the held pivot finely by Ctrl and an arrow; every other shortcut is the window's.
-func (v *View) TypedShortcut(s fyne.Shortcut) {
-	if c, ok := s.(*desktop.CustomShortcut); ok && c.Modifier == fyne.KeyModifierControl && v.arrow(c.KeyName, nudgeCtrl) {
-		return
-	}
-	if c, ok := fyne.CurrentApp().Driver().CanvasForObject(v).(fyne.Shortcutable); ok {
-		c.TypedShortcut(s)
-	}
-}
-
-// modifiers are the keys held with a press, as far as the driver knows them.
-func modifiers() fyne.KeyModifier {
-	if d, ok := fyne.CurrentApp().Driver().(desktop.Driver); ok {
-		return d.CurrentKeyModifiers()
-	}
-	return 0
 }
