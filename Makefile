@@ -50,7 +50,7 @@ sheet:
 lint:
 	@echo "gofmt"; bad=$$(gofmt -l $(GO_FILES)); [ -z "$$bad" ] || { echo "not formatted by gofmt:" $$bad; exit 1; }
 	@echo "build without C"; CGO_ENABLED=0 go build -buildvcs=false $(PURE)
-	@echo "go vet"; go vet ./...
+	@echo "go vet"; go vet ./... ./.ci/display
 
 # The window's tests come last and alone: they drive a real window and want the machine to themselves.
 test:
@@ -65,7 +65,7 @@ bench:
 	@.ci/packages bench
 	go test -run '^$$' -bench . -benchmem -benchtime 1s ./geometry/... ./app/... ./plotting/...
 	@echo; echo "Positions beside the C++ references, ns each, both run now:"
-	@mkdir -p build && testdata/reference/run.sh build
+	@mkdir -p build && testdata/reference/run.sh $(CURDIR)/build
 
 fuzz:
 	@for package in $$(go list ./geometry/... ./plotting/... ./app/...); do \
