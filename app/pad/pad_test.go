@@ -351,6 +351,34 @@ func TestPatchIsDrawnOnceUntilItChanges(t *testing.T) {
 	assert.False(t, p.paint.stale)
 }
 
+func TestNearACornerCountsAsThere(t *testing.T) {
+	d, p := open(t, read(t, "orchard-sprayer"))
+	s, _ := d.Study()
+	d.MoveAxle(s.Range.Bump-0.3, s.Range.Bump-0.1)
+	assert.True(t, p.stands(document.FullBump))
+	assert.Contains(t, words(p), "Left up 109, right up 109. First met:")
+	d.MoveAxle(s.Range.Bump-3, s.Range.Bump-3)
+	assert.False(t, p.stands(document.FullBump))
+}
+
+func TestWalkGoesRoundTheEdge(t *testing.T) {
+	d, p := open(t, read(t, "orchard-sprayer"))
+	p.Walk()
+	require.NotNil(t, p.walk)
+	least, most := math.Inf(1), math.Inf(-1)
+	for f := float32(0); f <= 1; f += 0.02 {
+		p.walk.Tick(f)
+		pose := d.Position().Pose
+		s, _ := d.Study()
+		assert.True(t, onEdge(s, pose.Left, pose.Right) || !s.Range.Contains(pose.Left*1.03, pose.Right*1.03), "%v %v", pose.Left, pose.Right)
+		least, most = math.Min(least, pose.Left-pose.Right), math.Max(most, pose.Left-pose.Right)
+	}
+	assert.Less(t, least, -300.0)
+	assert.Greater(t, most, 300.0)
+	p.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	assert.Nil(t, p.walk)
+}
+
 func TestSmallPadStillWorks(t *testing.T) {
 	_, p := open(t, read(t, "survey-wagon"))
 	assert.NotPanics(t, func() {

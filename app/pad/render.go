@@ -58,7 +58,8 @@ func (p *Pad) draw() {
 		p.trouble(s)
 		p.drawDot(pos.Pose.Left, pos.Pose.Right)
 	}
-	head, rest := say(s, fresh.Full, p.doc.Unit(), pos.Pose.Left, pos.Pose.Right)
+	at := p.travels()
+	head, rest := say(s, fresh.Full, p.doc.Unit(), at.left, at.right)
 	if words := p.doc.StopWords(); words != "" && rest == "" {
 		rest = words
 	}
@@ -165,30 +166,48 @@ func (p *Pad) word(words string, x, y float32, do action, corner document.Corner
 // the corner to the last digit.
 const near = 0.5
 
+// corner is where a corner of the range is.
+func (p *Pad) corner(c document.Corner) (at place, ok bool) {
+	s, _ := p.doc.Study()
+	if !s.Bounded() {
+		return place{}, false
+	}
+	switch r := s.Range; {
+	case c == document.Ride:
+		return place{}, true
+	case c == document.FullBump:
+		return place{r.Bump, r.Bump}, true
+	case c == document.FullDroop:
+		return place{-r.Droop, -r.Droop}, true
+	case c == document.LeftUp && r.LeftUp != nil:
+		return place{r.LeftUp.Left, r.LeftUp.Right}, true
+	case c == document.RightUp && r.RightUp != nil:
+		return place{r.RightUp.Left, r.RightUp.Right}, true
+	}
+	return place{}, false
+}
+
 // stands reports whether the axle stands at a corner.
 func (p *Pad) stands(c document.Corner) bool {
 	if at, ok := p.doc.CornerAt(); ok {
 		return at == c
 	}
-	s, _ := p.doc.Study()
-	if !s.Bounded() {
-		return false
-	}
-	var at place
-	switch r := s.Range; {
-	case c == document.FullBump:
-		at = place{r.Bump, r.Bump}
-	case c == document.FullDroop:
-		at = place{-r.Droop, -r.Droop}
-	case c == document.LeftUp && r.LeftUp != nil:
-		at = place{r.LeftUp.Left, r.LeftUp.Right}
-	case c == document.RightUp && r.RightUp != nil:
-		at = place{r.RightUp.Left, r.RightUp.Right}
-	default:
-		return false
+	at, ok := p.corner(c)
+	pose := p.doc.Position().Pose
+	return ok && math.Abs(pose.Left-at.left) < near && math.Abs(pose.Right-at.right) < near
+}
+
+// travels is where the axle stands in figures: the corner's, where it stands at one.
+func (p *Pad) travels() place {
+	for c := document.Ride; c <= document.RightUp; c++ {
+		if p.stands(c) {
+			if at, ok := p.corner(c); ok {
+				return at
+			}
+		}
 	}
 	pose := p.doc.Position().Pose
-	return math.Abs(pose.Left-at.left) < near && math.Abs(pose.Right-at.right) < near
+	return place{pose.Left, pose.Right}
 }
 
 // sideWords puts the corners' words at the corners and, round the outline, what stops the axle there.
