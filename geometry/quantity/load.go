@@ -1,10 +1,6 @@
 package quantity
 
-import (
-	"axleloft/geometry/job"
-
-	"gonum.org/v1/gonum/spatial/r3"
-)
+import "axleloft/geometry/job"
 
 // Loads returns the loads of a job; at least one (without Has when the job gives none).
 func Loads(j *job.Job) []Load {
@@ -18,11 +14,4 @@ func Loads(j *job.Job) []Load {
 		out[i] = Load{Name: l.Name, Has: true, Mass: l.Mass, CG: l.CG.Vec(), Heave: l.Heave, Radius: l.Radius(v.Tyre)}
 	}
 	return out
-}
-
-// ground is the ground of a load at a pose, in the X-Z plane of the body: contact is the point one loaded radius below the axle centre along
-// body Z, ex runs along the ground forward, ez square to it, L is the wheelbase along it.
-type ground struct {
-	contact, ex, ez r3.Vec
-	wheelbase       float64
 }

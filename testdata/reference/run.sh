@@ -17,7 +17,7 @@ for job in "$root"/assets/*/*.axleloft; do
   rows="$build/$name.rows"
   /usr/bin/python3 "$here/rows.py" "$job" > "$rows"
   "$build/pose" "$rows" > "$build/$name.eigen"
-  (cd "$root/geometry/motion" && "$build/motion.test" -test.run '^$' -test.bench "^BenchmarkPose\$/$name" -test.benchtime 20000x -test.count 15) > "$build/$name.go"
+  (cd "$root/geometry/motion" && "$build/motion.test" -test.run '^$' -test.bench "^BenchmarkPose\$/$name" -test.benchtime 1024x -test.count 200) > "$build/$name.go"
   "$build/pose" "$rows" >> "$build/$name.eigen"
   least=$(awk '/^BenchmarkPose/ { if (!n || $3 < n) n = $3 } END { print n }' "$build/$name.go")
   echo "$name: $least ns a position with rates"
