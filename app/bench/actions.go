@@ -51,6 +51,7 @@ func (b *Bench) table() []action {
 		{"parts", "Parts", []fyne.Shortcut{ctrl(fyne.Key4)}, nil, drawer(panel.PartsDrawer)},
 		{"measure", "What to measure next", []fyne.Shortcut{ctrl(fyne.Key5)}, nil, drawer(panel.MeasureDrawer)},
 		{"findings", "Findings", []fyne.Shortcut{ctrl(fyne.Key6)}, nil, drawer(panel.FindingsDrawer)},
+		{"leftout", "Which pairs are left out and why", []fyne.Shortcut{ctrl(fyne.Key7)}, nil, drawer(panel.LeftOutDrawer)},
 		{"keep", "Keep this as a trial", []fyne.Shortcut{ctrl(fyne.KeyK)}, nil, b.keepTrial},
 		{"ground", "Light or dark", []fyne.Shortcut{ctrl(fyne.KeyL)}, nil, b.otherGround},
 		{"quit", "Quit", []fyne.Shortcut{ctrl(fyne.KeyQ)}, nil, b.onClose},
@@ -66,8 +67,13 @@ func (b *Bench) shortcuts() {
 		}
 	}
 	c.SetOnTypedKey(func(e *fyne.KeyEvent) {
-		if e.Name == fyne.KeyEscape {
+		switch n := len(b.boxes); e.Name {
+		case fyne.KeyEscape:
 			b.escape()
+		case fyne.KeyReturn, fyne.KeyEnter:
+			if n > 0 {
+				b.boxes[n-1].first().Tapped(nil)
+			}
 		}
 	})
 }

@@ -65,6 +65,9 @@ func (x *box) close() {
 	}
 }
 
+// first is the leftmost answer: what Enter takes.
+func (x *box) first() *look.Button { return x.button[len(x.button)-1] }
+
 func (x *box) escape() {
 	x.close()
 	if x.leave != nil {

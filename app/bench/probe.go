@@ -44,6 +44,8 @@ type seen struct {
 	Drawer   string    `json:"drawer"`
 	Lines    []string  `json:"lines,omitempty"` // of the open drawer
 	Asked    []string  `json:"asked,omitempty"` // titles of what is asked, the last on top
+	Menu     []string  `json:"menu,omitempty"`  // entries of the open menu
+	Choosing bool      `json:"choosing"`        // a file is being chosen
 	Focus    string    `json:"focus"`
 	Dark     bool      `json:"dark"`
 	Width    float32   `json:"width"`
@@ -134,6 +136,7 @@ func (b *Bench) state() seen {
 	if o := c.Focused(); o != nil {
 		s.Focus = fmt.Sprintf("%T", o)
 	}
+	s.Menu, s.Choosing = menuWords(c), b.choosing != nil
 	s.Width, s.Tall = c.Size().Width, c.Size().Height
 	s.Overlays = len(c.Overlays().List())
 	return s

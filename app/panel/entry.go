@@ -8,6 +8,7 @@ import (
 // Entry is a field that commits by Enter and when the focus leaves it changed, and hands Escape on.
 type Entry struct {
 	widget.Entry
+	OnFocus func() // the focus came
 	OnLeave func() // the focus left and the text is another than before
 
 	escape  func()
@@ -45,6 +46,9 @@ func (e *Entry) MinSize() fyne.Size {
 func (e *Entry) FocusGained() {
 	e.focused = true
 	e.Entry.FocusGained()
+	if e.OnFocus != nil {
+		e.OnFocus()
+	}
 	if !e.MultiLine {
 		e.TypedShortcut(&fyne.ShortcutSelectAll{}) // typing replaces what stands; a press puts the cursor instead
 	}

@@ -113,6 +113,7 @@ func (f *form) cell(x edit.Field) *cell {
 				cv.Unfocus()
 			}
 		})
+		c.entry.OnFocus = func() { reveal(f.scroll, c.calm) }
 		c.entry.OnLeave = func() { c.commit(c.entry.Text) }
 		if x.Unit == edit.LongText || x.Unit == edit.Points {
 			c.entry.MultiLine = true

@@ -7,6 +7,7 @@ import (
 	"axleloft/app/study"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -84,4 +85,19 @@ func show(o fyne.CanvasObject, on bool) {
 	} else {
 		o.Hide()
 	}
+}
+
+// reveal scrolls till an object in the scroll's content can be seen: where the focus went must be visible.
+func reveal(s *container.Scroll, o fyne.CanvasObject) {
+	y, h := o.Position().Y, o.Size().Height
+	at := s.Offset
+	switch {
+	case y < at.Y:
+		at.Y = y
+	case y+h > at.Y+s.Size().Height:
+		at.Y = min(y, y+h-s.Size().Height)
+	default:
+		return
+	}
+	s.ScrollToOffset(at)
 }

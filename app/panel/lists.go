@@ -23,7 +23,7 @@ type findingsBody struct {
 
 func newFindingsBody(h *Host) *findingsBody {
 	b := &findingsBody{h: h, list: NewFindingList(h)}
-	b.scroll = container.NewVScroll(b.list.Box)
+	b.scroll = b.list.Scroll
 	b.calm = look.Calm(b.scroll)
 	return b
 }

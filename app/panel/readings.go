@@ -40,6 +40,7 @@ func (p *ReadingsPanel) Update(document.Change) {
 	list := Readings(p.h.Doc)
 	for len(p.rows) < len(list) {
 		row := &readingRow{first: len(p.rows) == 0}
+		row.seen = func() { reveal(p.scroll, row) }
 		row.press = func() { p.h.Explain(&row.r, row) }
 		row.ExtendBaseWidget(row)
 		p.rows = append(p.rows, row)
@@ -75,6 +76,7 @@ type readingRow struct {
 	r       Reading
 	first   bool
 	press   func()
+	seen    func() // brings the row into view
 	focused bool
 	hovered bool
 }
@@ -109,7 +111,7 @@ func sameReading(a, b *Reading) bool {
 }
 
 func (r *readingRow) Tapped(*fyne.PointEvent)        { r.press() }
-func (r *readingRow) FocusGained()                   { r.focused = true; r.Refresh() }
+func (r *readingRow) FocusGained()                   { r.focused = true; r.seen(); r.Refresh() }
 func (r *readingRow) FocusLost()                     { r.focused = false; r.Refresh() }
 func (r *readingRow) TypedRune(rune)                 {}
 func (r *readingRow) MouseIn(*desktop.MouseEvent)    { r.hovered = true; r.Refresh() }
@@ -181,7 +183,7 @@ func (x *readingRenderer) Layout(s fyne.Size) {
 
 	barRight := s.Width - 43
 	barLeft := barRight - 102
-	unitRight := barLeft - 45 // right edge of value and unit
+	unitRight := barLeft - 48 // right edge of value and unit
 	look.Paint(x.name, r.Name, text)
 	look.PlaceLeft(x.name, look.Inset, 17)
 	look.Paint(x.word, r.Word, second)

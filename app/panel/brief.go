@@ -1,0 +1,235 @@
+package panel
+
+import (
+	"fmt"
+	"strings"
+
+	"axleloft/app/look"
+	"axleloft/app/study"
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/widget"
+)
+
+// briefRow is the findings in three lines.
+type briefRow struct {
+	widget.BaseWidget
+	h    *Host
+	mark *mark
+	para *look.Para
+	rest *look.Label
+	all  *look.Button
+	f    *study.Finding
+
+	words string
+	role  ink.Role
+}
+
+func newBriefRow(h *Host) *briefRow {
+	r := &briefRow{h: h, mark: newMark(study.Hits, 1), para: look.NewPara("", "", ink.Text).Most(2), rest: look.NewLabel("", look.Small, ink.Text, false).Shrinks(20)}
+	r.all = look.NewButton("all", look.Link, func() { h.Toggle(FindingsDrawer) }).Tall(22, 24).Caret(look.CaretUp)
+	r.ExtendBaseWidget(r)
+	return r
+}
+
+func (r *briefRow) Tapped(*fyne.PointEvent) {
+	if r.f != nil && r.f.Place {
+		r.h.GoThere(r.f)
+	}
+}
+
+func (r *briefRow) set(s *study.Study, live bool) {
+	r.f = Worst(s)
+	n := map[study.Kind]int{}
+	all := 0
+	for i := range s.Findings {
+		if f := &s.Findings[i]; f.SetAside == nil {
+			n[f.Kind]++
+			all++
+		}
+	}
+	words, role := "No contact found between the parts drawn.", ink.Text
+	if s.RangeNote != "" && len(s.Smallest) == 0 {
+		words = s.RangeNote
+	}
+	r.mark.Hidden = r.f == nil
+	if r.f != nil {
+		words = r.f.Sentence
+		r.mark.set(r.f.Kind)
+		n[r.f.Kind]--
+	} else if s.Refusal != "" {
+		words = s.Refusal
+	}
+	if !live {
+		role = ink.Second
+		words = "Was: " + words
+	}
+	r.words, r.role = words, role
+	var parts []string
+	for k, w := range [...]string{"hits", "runs out", "tight", "not known", "outside"} {
+		if c := n[study.Kind(k)]; c > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", c, w))
+		}
+	}
+	rest := "nothing else"
+	if len(parts) > 0 {
+		rest = "then " + strings.Join(parts, ", ")
+	}
+	r.rest.Set(rest, role)
+	r.all.SetText(fmt.Sprintf("all %d", all))
+	r.Refresh()
+}
+
+func (r *briefRow) CreateRenderer() fyne.WidgetRenderer {
+	r.ExtendBaseWidget(r)
+	return &briefRenderer{r}
+}
+
+type briefRenderer struct{ r *briefRow }
+
+func (x *briefRenderer) Layout(s fyne.Size) {
+	r := x.r
+	r.mark.Move(fyne.NewPos(6, 3))
+	r.mark.Resize(fyne.NewSize(8, 26))
+	r.para.Set("", inLines(r.words, s.Width-24-look.Inset, 2), r.role)
+	r.para.Move(fyne.NewPos(24, 1))
+	r.para.Resize(fyne.NewSize(s.Width-24-look.Inset, 2*look.Lead))
+	m := r.all.MinSize()
+	y := float32(2*look.Lead - 1)
+	r.all.Move(fyne.NewPos(s.Width-look.Inset-m.Width, y))
+	r.all.Resize(m)
+	r.rest.Move(fyne.NewPos(24, y+1))
+	r.rest.Resize(fyne.NewSize(s.Width-24-look.Inset-m.Width-8, 20))
+}
+
+// inLines shortens a sentence to some lines: what stands in brackets goes first, then clause by clause from its end.
+func inLines(words string, width float32, lines int) string {
+	fits := func(s string) bool { return len(look.Wrap(s, look.Small, false, width)) <= lines }
+	if fits(words) {
+		return words
+	}
+	for {
+		a := strings.Index(words, " (")
+		b := strings.Index(words, ")")
+		if a < 0 || b < a {
+			break
+		}
+		words = words[:a] + words[b+1:]
+	}
+	for s := strings.TrimSuffix(words, "."); ; {
+		if fits(s + ".") {
+			return s + "."
+		}
+		i := max(strings.LastIndex(s, "; "), strings.LastIndex(s, ". "))
+		if i < 0 {
+			return words
+		}
+		s = s[:i]
+	}
+}
+
+func (x *briefRenderer) MinSize() fyne.Size { return fyne.NewSize(100, 58) }
+func (x *briefRenderer) Refresh()           { x.Layout(x.r.Size()); canvas.Refresh(x.r) }
+func (x *briefRenderer) Objects() []fyne.CanvasObject {
+	return []fyne.CanvasObject{x.r.mark, x.r.para, x.r.rest, x.r.all}
+}
+func (x *briefRenderer) Destroy() {}
+
+// checkedRow says what was looked at, and opens what was left out.
+type checkedRow struct {
+	widget.BaseWidget
+	h     *Host
+	para  *look.Para
+	why   *look.Button
+	words string
+	short bool
+}
+
+func newCheckedRow(h *Host) *checkedRow {
+	r := &checkedRow{h: h, para: look.NewPara("", "", ink.Second)}
+	r.why = look.NewButton("which and why", look.Link, func() { h.Toggle(LeftOutDrawer) }).Tall(22, 24)
+	r.para.Tail(r.why.MinSize().Width + 8)
+	r.ExtendBaseWidget(r)
+	return r
+}
+
+func (r *checkedRow) set(s *study.Study, live bool) {
+	heights, loads := 0, len(s.Loads)
+	if s.Job != nil && s.Job.Vehicle != nil {
+		heights = len(s.Job.Vehicle.Heights)
+	}
+	left := 0
+	if s.Gaps != nil {
+		left = len(s.Gaps.LeftOut)
+	}
+	travel := "whole travel"
+	if !s.Bounded() {
+		travel = "no travel yet"
+	}
+	words := fmt.Sprintf("Checked: %s, %s, %s; %s left out", count(heights, "height"), count(loads, "load"), travel, count(left, "pair"))
+	if !live {
+		words = "Was checked" + strings.TrimPrefix(words, "Checked")
+	}
+	if r.words != words {
+		r.words = words
+		r.Refresh()
+	}
+}
+
+// Tapped opens what was left out.
+func (r *checkedRow) Tapped(*fyne.PointEvent) { r.h.Toggle(LeftOutDrawer) }
+
+// Text is the words of the line.
+func (r *checkedRow) Text() string { return r.words }
+
+func (r *checkedRow) HeightFor(w float32) float32 {
+	if r.short {
+		return 24
+	}
+	r.para.Set("", r.words, ink.Second)
+	return r.para.HeightFor(w-24-look.Inset) + 12
+}
+
+func (r *checkedRow) CreateRenderer() fyne.WidgetRenderer {
+	r.ExtendBaseWidget(r)
+	return &checkedRenderer{r, &canvas.Rectangle{}}
+}
+
+type checkedRenderer struct {
+	r    *checkedRow
+	line *canvas.Rectangle
+}
+
+func (x *checkedRenderer) Layout(s fyne.Size) {
+	r := x.r
+	x.line.FillColor, x.line.Hidden = look.Color(ink.Rule), r.short
+	x.line.Move(fyne.NewPos(look.Inset, 2))
+	x.line.Resize(fyne.NewSize(s.Width-2*look.Inset, 1))
+	w := s.Width - 24 - look.Inset
+	m := r.why.MinSize()
+	show(r.why, !r.short)
+	if r.short { // the whole line is the press
+		r.para.Tail(0).Most(1)
+		r.para.Set("", strings.Replace(r.words, " pairs left", " left", 1), ink.Second)
+		r.para.Move(fyne.NewPos(24, 0))
+		r.para.Resize(fyne.NewSize(w, look.Lead))
+		return
+	}
+	r.why.SetText("which and why")
+	r.para.Set("", r.words, ink.Second)
+	r.para.Most(0).Tail(r.why.MinSize().Width + 8)
+	m = r.why.MinSize()
+	h := r.para.HeightFor(w)
+	r.para.Move(fyne.NewPos(24, 7))
+	r.para.Resize(fyne.NewSize(w, h))
+	r.why.Move(fyne.NewPos(s.Width-look.Inset-m.Width, 7+h-look.Lead-3))
+	r.why.Resize(m)
+}
+func (x *checkedRenderer) MinSize() fyne.Size { return fyne.NewSize(100, 24) }
+func (x *checkedRenderer) Refresh()           { x.Layout(x.r.Size()); canvas.Refresh(x.r) }
+func (x *checkedRenderer) Objects() []fyne.CanvasObject {
+	return []fyne.CanvasObject{x.line, x.r.para, x.r.why}
+}
+func (x *checkedRenderer) Destroy() {}

@@ -1,0 +1,191 @@
+package panel
+
+import (
+	"strings"
+
+	"axleloft/app/edit"
+	"axleloft/app/look"
+	"axleloft/app/study"
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+)
+
+// headRow is a heading between findings, with a rule above.
+type headRow struct {
+	widget.BaseWidget
+	para *look.Para
+	rule bool
+}
+
+func newHeadRow(words string, rule bool) *headRow {
+	r := &headRow{rule: rule}
+	if rule {
+		r.para = look.NewPara(words, "", ink.Text)
+	} else {
+		r.para = look.NewPara("", words, ink.Text)
+	}
+	r.ExtendBaseWidget(r)
+	return r
+}
+
+func (r *headRow) setText(words string) {
+	if r.para.Set("", words, ink.Text) {
+		r.Refresh()
+	}
+}
+
+func (r *headRow) HeightFor(w float32) float32 { return r.para.HeightFor(w-24-look.Inset) + 9 }
+
+func (r *headRow) CreateRenderer() fyne.WidgetRenderer {
+	r.ExtendBaseWidget(r)
+	return &headRenderer{r, &canvas.Rectangle{FillColor: look.Color(ink.Edge)}}
+}
+
+type headRenderer struct {
+	r    *headRow
+	line *canvas.Rectangle
+}
+
+func (x *headRenderer) Layout(s fyne.Size) {
+	x.line.Hidden, x.line.FillColor = !x.r.rule, look.Color(ink.Edge)
+	x.line.Move(fyne.NewPos(look.Inset, 3))
+	x.line.Resize(fyne.NewSize(s.Width-2*look.Inset, 1.5))
+	x.r.para.Move(fyne.NewPos(24, 8))
+	x.r.para.Resize(fyne.NewSize(s.Width-24-look.Inset, s.Height-9))
+}
+func (x *headRenderer) MinSize() fyne.Size           { return fyne.NewSize(40, 28) }
+func (x *headRenderer) Refresh()                     { x.Layout(x.r.Size()); canvas.Refresh(x.r) }
+func (x *headRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{x.line, x.r.para} }
+func (x *headRenderer) Destroy()                     {}
+
+// findingRow is one finding. A press goes there; the words at its end set it aside or bring it back.
+type findingRow struct {
+	widget.BaseWidget
+	h       *Host
+	f       study.Finding
+	live    bool
+	mark    *mark
+	para    *look.Para
+	aside   *look.Button
+	seen    func() // brings the row into view
+	focused bool
+	hovered bool
+}
+
+var (
+	_ fyne.Tappable     = (*findingRow)(nil)
+	_ fyne.Focusable    = (*findingRow)(nil)
+	_ desktop.Hoverable = (*findingRow)(nil)
+)
+
+func newFindingRow(h *Host) *findingRow {
+	r := &findingRow{h: h, mark: newMark(study.Hits, 1), para: look.NewPara("", "", ink.Text)}
+	r.aside = look.NewButton("set aside", look.Link, func() {
+		if r.f.SetAside != nil {
+			h.Tell(h.Doc.BringBack(&r.f))
+			return
+		}
+		PopUp(asideMenu(h, &r.f), r.aside)
+	}).Type(look.Small, false).Tall(22, 22)
+	r.ExtendBaseWidget(r)
+	return r
+}
+
+// asideMenu offers the ready reasons, and to type one.
+func asideMenu(h *Host, f *study.Finding) *fyne.Menu {
+	m := fyne.NewMenu("")
+	for _, reason := range edit.ReadyReasons {
+		m.Items = append(m.Items, fyne.NewMenuItem(upper(reason), func() { h.Tell(h.Doc.SetAside(f, reason)) }))
+	}
+	m.Items = append(m.Items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem("Another reason...", func() {
+		h.Ask("Set aside", "Why", "", func(reason string) error { return h.Doc.SetAside(f, reason) })
+	}))
+	return m
+}
+
+func (r *findingRow) set(f *study.Finding, live bool) {
+	r.f, r.live = *f, live
+	lead, words, role := kindWords[f.Kind], f.Sentence, ink.Text
+	if f.Kind == study.Outside {
+		lead = ""
+	}
+	if !live {
+		lead, role = strings.TrimSpace("Was: "+lower(lead)), ink.Second
+		words += " Working out."
+	}
+	r.aside.SetText("set aside")
+	r.mark.Show()
+	r.mark.set(f.Kind)
+	if f.SetAside != nil {
+		words += " Set aside: " + f.SetAside.Reason + "."
+		role = ink.Second
+		r.aside.SetText("bring back")
+		r.mark.Hide()
+	}
+	r.para.Tail(r.aside.MinSize().Width + 6)
+	r.para.Set(lead, words, role)
+	r.Refresh()
+}
+
+func (r *findingRow) HeightFor(w float32) float32 {
+	return max(r.para.HeightFor(w-24-look.Inset)+7, 28)
+}
+
+func (r *findingRow) Tapped(*fyne.PointEvent) {
+	if r.f.Place {
+		r.h.GoThere(&r.f)
+	}
+}
+func (r *findingRow) FocusGained()                   { r.focused = true; r.seen(); r.Refresh() }
+func (r *findingRow) FocusLost()                     { r.focused = false; r.Refresh() }
+func (r *findingRow) TypedRune(rune)                 {}
+func (r *findingRow) MouseIn(*desktop.MouseEvent)    { r.hovered = true; r.Refresh() }
+func (r *findingRow) MouseMoved(*desktop.MouseEvent) {}
+func (r *findingRow) MouseOut()                      { r.hovered = false; r.Refresh() }
+func (r *findingRow) TypedKey(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeySpace, fyne.KeyReturn, fyne.KeyEnter:
+		r.Tapped(nil)
+	}
+}
+
+func (r *findingRow) CreateRenderer() fyne.WidgetRenderer {
+	r.ExtendBaseWidget(r)
+	return &findingRenderer{r, &canvas.Rectangle{}}
+}
+
+type findingRenderer struct {
+	r    *findingRow
+	back *canvas.Rectangle
+}
+
+func (x *findingRenderer) Layout(s fyne.Size) {
+	r := x.r
+	x.back.FillColor, x.back.StrokeWidth = look.Clear, 0
+	if r.hovered && r.f.Place {
+		x.back.FillColor = look.Veil(ink.Press, 0x14)
+	}
+	if r.focused {
+		x.back.StrokeColor, x.back.StrokeWidth = look.Color(ink.Press), 2
+	}
+	x.back.Move(fyne.NewPos(2, 0))
+	x.back.Resize(fyne.NewSize(s.Width-4, s.Height))
+	r.mark.Move(fyne.NewPos(6, 4))
+	r.mark.Resize(fyne.NewSize(8, s.Height-8))
+	w := s.Width - 24 - look.Inset
+	r.para.Move(fyne.NewPos(24, 3))
+	r.para.Resize(fyne.NewSize(w, r.para.HeightFor(w)))
+	m := r.aside.MinSize()
+	r.aside.Move(fyne.NewPos(s.Width-look.Inset-m.Width, 3+r.para.HeightFor(w)-look.Lead-2))
+	r.aside.Resize(m)
+}
+func (x *findingRenderer) MinSize() fyne.Size { return fyne.NewSize(100, 28) }
+func (x *findingRenderer) Refresh()           { x.Layout(x.r.Size()); canvas.Refresh(x.r) }
+func (x *findingRenderer) Objects() []fyne.CanvasObject {
+	return []fyne.CanvasObject{x.back, x.r.mark, x.r.para, x.r.aside}
+}
+func (x *findingRenderer) Destroy() {}
