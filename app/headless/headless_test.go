@@ -5,7 +5,9 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
+	"io"
 	"math"
+	"net"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -387,6 +389,42 @@ func TestWriteFails(t *testing.T) {
 			assert.Contains(t, msg.String(), "no room", args)
 		}
 	}
+}
+
+// What is no plain file is left alone, by --out too: replacing it would take a device or pipe away.
+func TestOutIsNoPlainFile(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "s")
+	l, err := net.Listen("unix", name)
+	if err != nil {
+		t.Skip(err)
+	}
+	defer l.Close()
+	var out, msg bytes.Buffer
+	assert.Equal(t, wrong, Run([]string{"schema", "--out", name}, nil, &out, &msg))
+	assert.Contains(t, msg.String(), "is no plain file")
+	info, err := os.Stat(name)
+	require.NoError(t, err)
+	assert.NotZero(t, info.Mode()&os.ModeSocket)
+}
+
+// A file that fails part-way leaves what was there, and nothing beside it.
+func TestOutWholeOrNotAtAll(t *testing.T) {
+	dir := t.TempDir()
+	name := filepath.Join(dir, "x.csv")
+	require.NoError(t, os.WriteFile(name, []byte("old"), 0o600))
+	e := &env{ctx: t.Context()}
+	err := e.output(name, func(w io.Writer) error {
+		_, err := w.Write(make([]byte, 1<<20))
+		require.NoError(t, err)
+		return fail(couldNot, "half-way")
+	})
+	require.EqualError(t, err, "half-way")
+	b, err := os.ReadFile(name)
+	require.NoError(t, err)
+	assert.Equal(t, "old", string(b))
+	list, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	assert.Len(t, list, 1)
 }
 
 type fullDisk struct{}

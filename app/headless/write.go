@@ -2,8 +2,8 @@ package headless
 
 import (
 	"bufio"
-	"bytes"
 	"encoding/csv"
+	"errors"
 	"io"
 	"math"
 	"strconv"
@@ -22,14 +22,34 @@ func (e *env) output(file string, write func(w io.Writer) error) error {
 		if err == nil {
 			err = w.Flush()
 		}
-		return err
+		var f *failure
+		if err == nil || errors.As(err, &f) || e.ctx.Err() != nil {
+			return err
+		}
+		return fail(wrong, "The result was not written whole: %s.", job.MachineWords(err))
 	}
-	var b bytes.Buffer
-	if err := write(&b); err != nil {
-		return err
-	}
-	if err := job.Replace(file, b.Bytes()); err != nil {
+	name, err := job.Target(file)
+	if err != nil {
 		return fail(wrong, "%v", err)
+	}
+	p, err := newPending(name)
+	if err != nil {
+		return fail(wrong, "%v", job.NotWritten(file, err))
+	}
+	defer p.discard()
+	w := bufio.NewWriterSize(p, 1<<16)
+	if err := write(w); err != nil {
+		var f *failure
+		if errors.As(err, &f) || e.ctx.Err() != nil {
+			return err
+		}
+		return fail(wrong, "%v", job.NotWritten(file, err))
+	}
+	if err := w.Flush(); err != nil {
+		return fail(wrong, "%v", job.NotWritten(file, err))
+	}
+	if err := p.commit(); err != nil {
+		return fail(wrong, "%v", job.NotWritten(file, err))
 	}
 	return nil
 }

@@ -46,6 +46,8 @@ func WriteFile(name string, j *Job) error {
 		switch {
 		case info.IsDir():
 			return saveError(name, nil, "%s is a folder. Give a file name in it.", filepath.Base(name))
+		case !info.Mode().IsRegular():
+			return saveError(name, nil, "%s is no plain file, so it cannot be replaced. Give another name.", filepath.Base(name))
 		case info.Mode().Perm()&0o200 == 0:
 			return saveError(name, os.ErrPermission, "the file is read-only. Save it under another name, or make it writable.")
 		}
