@@ -3,6 +3,7 @@ package limits
 import (
 	"errors"
 	"math"
+	"sort"
 	"sync"
 
 	"axleloft/geometry/motion"
@@ -23,6 +24,7 @@ type Range struct {
 	LeftUp, RightUp *Corner // of largest and smallest left - right; nil where the articulation entered is itself the edge there
 
 	m       *motion.Mechanism
+	angles  []float64 // of Edge, rad, rising from 0
 	list    []limit
 	solvers sync.Pool
 }
@@ -50,6 +52,12 @@ func Find(m *motion.Mechanism, rays int) (*Range, error) {
 		a, b := &edges[i], &edges[(i+1)%rays]
 		if a.Cause != b.Cause || a.Index != b.Index {
 			r.Edge = append(r.Edge, r.vertex(s, angle(i), angle(i+1), a)...)
+		}
+	}
+	r.angles = make([]float64, len(r.Edge))
+	for i := range r.Edge {
+		if a := math.Atan2(r.Edge[i].Right, r.Edge[i].Left); i > 0 {
+			r.angles[i] = a - 2*math.Pi*math.Floor(a/(2*math.Pi))
 		}
 	}
 	bump, droop := r.ray(s, math.Pi/4), r.ray(s, 5*math.Pi/4)
@@ -255,9 +263,35 @@ func (r *Range) corner(s *motion.Solver, sign float64) *Corner {
 	return &Corner{Left: b.Left, Right: b.Right}
 }
 
+// outline is how far the outline's polygon reaches in a direction, mm, and whether the links end the travel there.
+func (r *Range) outline(left, right float64) (radius float64, links bool) {
+	a := math.Atan2(right, left)
+	a -= 2 * math.Pi * math.Floor(a/(2*math.Pi))
+	n := len(r.Edge)
+	i := sort.SearchFloat64s(r.angles, a)
+	p, q := &r.Edge[(i+n-1)%n], &r.Edge[i%n]
+	links = p.Cause == NoAssembly || q.Cause == NoAssembly
+	// the ray through the polygon's side from p to q
+	sin, cos := math.Sincos(a)
+	dl, dr := q.Left-p.Left, q.Right-p.Right
+	if den := cos*dr - sin*dl; math.Abs(den) > 1e-12 {
+		if t := (p.Left*dr - p.Right*dl) / den; t > 0 {
+			return t, links
+		}
+	}
+	return math.Max(math.Hypot(p.Left, p.Right), math.Hypot(q.Left, q.Right)), links
+}
+
+// wellOutside reports whether a position lies so far beyond a part of the outline where the links end the travel that to go there would be lost time:
+// near the end of their way the march makes ever smaller steps.
+func (r *Range) wellOutside(left, right float64) bool {
+	radius, links := r.outline(left, right)
+	return links && math.Hypot(left, right) > 1.02*radius+0.5
+}
+
 // Contains reports whether a position lies in the range, to 1e-6 mm of its edge, by the limits themselves, not by the outline.
 func (r *Range) Contains(left, right float64) bool {
-	if !r.Bounded {
+	if !r.Bounded || r.wellOutside(left, right) {
 		return false
 	}
 	s := r.solvers.Get().(*motion.Solver)

@@ -23,6 +23,7 @@ const (
 	refineLeast = 1e-3  // mm: last step of the search
 	refineGain  = 1e-7  // mm: less than this is no gain
 	refineMost  = 400   // rounds
+	nearEnd     = 0.999 // of the outline where the links end the travel
 )
 
 // candidate is a position with its gap.
@@ -202,6 +203,9 @@ func (w *probe) row(r *Range, row []Corner, seed []candidate) []candidate {
 	var p motion.Pose
 	var g clearance.Gap
 	for _, c := range row {
+		if r.wellOutside(c.Left, c.Right) {
+			continue
+		}
 		if w.solver.SolveFrom(&last, c.Left, c.Right, &p) != nil {
 			continue
 		}
@@ -256,6 +260,11 @@ func (w *probe) refine(r *Range, pair int, b candidate, grid int) candidate {
 		base := b
 		for _, d := range [8][2]float64{{1, 0}, {0, 1}, {-1, 0}, {0, -1}, {1, 1}, {-1, -1}, {1, -1}, {-1, 1}} {
 			l, rr := base.left+step*d[0], base.right+step*d[1]
+			if radius, links := r.outline(l, rr); links && math.Hypot(l, rr) > radius {
+				// where the links end the travel its polygon will do for the edge
+				k := nearEnd * radius / math.Hypot(l, rr)
+				l, rr = k*l, k*rr
+			}
 			if w.solver.SolveFrom(&at, l, rr, &p) != nil || !r.inside(&p) {
 				far := math.Hypot(l, rr)
 				if far == 0 {
