@@ -228,14 +228,17 @@ func (w *probe) row(r *Range, row []Corner, seed []candidate) []candidate {
 	return best
 }
 
-// bring brings a position outside the range back to its outline along its ray, starting from a pose near by and inside.
-func (r *Range) bring(s *motion.Solver, from *motion.Pose, l, rr, far float64) By {
+// bring brings a position outside the range back to its outline along its ray, starting from a pose near by and inside; first from as little short
+// of it as the search's step makes likely.
+func (r *Range) bring(s *motion.Solver, from *motion.Pose, l, rr, far, back float64) By {
 	dl, dr := l/far, rr/far
-	at := 0.97 * math.Min(far, math.Hypot(from.Left, from.Right))
+	near := math.Min(far, math.Hypot(from.Left, from.Right))
 	var p motion.Pose
-	if s.SolveFrom(from, at*dl, at*dr, &p) == nil {
-		if _, v := r.worst(&p); v > 0 {
-			return r.along(s, p, at, dl, dr, far)
+	for _, at := range [2]float64{near - back, 0.97 * near} {
+		if at > 0 && s.SolveFrom(from, at*dl, at*dr, &p) == nil {
+			if _, v := r.worst(&p); v > 0 {
+				return r.along(s, p, at, dl, dr, far)
+			}
 		}
 	}
 	return r.along(s, r.m.Ride(), 0, dl, dr, far)
@@ -270,7 +273,7 @@ func (w *probe) refine(r *Range, pair int, b candidate, grid int) candidate {
 				if far == 0 {
 					continue
 				}
-				e := r.bring(w.solver, &at, l, rr, far)
+				e := r.bring(w.solver, &at, l, rr, far, 2*step)
 				l, rr = e.Left, e.Right
 				if w.solver.SolveFrom(&at, l, rr, &p) != nil {
 					continue
