@@ -97,7 +97,21 @@ func (b *Bench) tell(err error) {
 
 // say tells something.
 func (b *Bench) say(title, words string) {
-	b.box(title, 560, look.NewPara("", words, ink.Text), nil, answer{label: "Close", style: look.Filled})
+	b.box(title, sayWidth, b.readable(words), nil, answer{label: "Close", style: look.Filled})
+}
+
+const sayWidth = 560
+
+// readable is words to read; more than the window has room for scroll.
+func (b *Bench) readable(words string) fyne.CanvasObject {
+	p := look.NewPara("", words, ink.Text)
+	most := min(300, max(120, b.win.Canvas().Size().Height-220)) // the window may be made smaller while it stands
+	if p.HeightFor(sayWidth-56) <= most {
+		return p
+	}
+	s := container.NewVScroll(container.New(&look.Stack{Inset: 4}, p))
+	s.SetMinSize(fyne.NewSize(200, most))
+	return look.Calm(s)
 }
 
 // ask asks for one line of text; f's refusal is shown and the question stays.
