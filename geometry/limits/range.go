@@ -1,7 +1,6 @@
 package limits
 
 import (
-	"errors"
 	"math"
 	"sort"
 	"sync"
@@ -60,10 +59,35 @@ func Find(m *motion.Mechanism, rays int) (*Range, error) {
 			r.angles[i] = a - 2*math.Pi*math.Floor(a/(2*math.Pi))
 		}
 	}
+	r.angles = make([]float64, len(r.Edge))
+	for i := range r.Edge {
+		r.angles[i] = positive(math.Atan2(r.Edge[i].Right, r.Edge[i].Left))
+		if i > 0 { // round-off must not turn the order round
+			r.angles[i] = math.Max(r.angles[i], r.angles[i-1])
+		}
+	}
 	bump, droop := r.ray(s, math.Pi/4), r.ray(s, 5*math.Pi/4)
-	r.Bump, r.Droop = bump.Left, -droop.Left
+	r.Bump, r.Droop = r.held(s, bump).Left, -r.held(s, droop).Left
 	r.LeftUp, r.RightUp = r.corner(s, 1), r.corner(s, -1)
 	return r, nil
+}
+
+// held draws an end that the links make back by as little as makes it a position that can be had from ride height in whatever steps.
+func (r *Range) held(s *motion.Solver, b By) By {
+	const most = 0.1 // mm
+	far := math.Hypot(b.Left, b.Right)
+	if b.Cause != NoAssembly || far < most {
+		return b
+	}
+	var p motion.Pose
+	for back := 0.0; back < most; back = 4*back + edgeTol {
+		k := 1 - back/far
+		if s.Solve(k*b.Left, k*b.Right, &p) == nil {
+			b.Left, b.Right = k*b.Left, k*b.Right
+			break
+		}
+	}
+	return b
 }
 
 // direction is the unit direction of an angle, with the diagonals and axes exact.
@@ -116,19 +140,13 @@ func (r *Range) along(s *motion.Solver, last motion.Pose, at, dl, dr, far float6
 	}
 	for {
 		next := math.Min(math.Min(at+marchStep, far), most)
-		if err := s.SolveFrom(&last, next*dl, next*dr, &p); err != nil {
-			// the links end it, if nothing else does before
-			end := at
-			var e *motion.Error
-			if errors.As(err, &e) {
-				end = math.Max(at, e.Left*dl+e.Right*dr)
+		if s.SolveFrom(&last, next*dl, next*dr, &p) != nil {
+			// the links end it where p is, if nothing else does before
+			end := math.Max(at, p.Left*dl+p.Right*dr)
+			if k, v := r.worst(&p); v < 0 {
+				return r.root(s, &last, dl, dr, at, end, before, v, k)
 			}
-			if end > at && s.SolveFrom(&last, end*dl, end*dr, &p) == nil {
-				if k, v := r.worst(&p); v < 0 {
-					return r.root(s, &last, dl, dr, at, end, before, v, k)
-				}
-			}
-			return By{Cause: NoAssembly, What: NoAssembly.String(), Left: end * dl, Right: end * dr}
+			return linksEnd(end, dl, dr)
 		}
 		k, v := r.worst(&p)
 		if v < 0 {
@@ -138,10 +156,15 @@ func (r *Range) along(s *motion.Solver, last motion.Pose, at, dl, dr, far float6
 			return By{Left: next * dl, Right: next * dr}
 		}
 		if next == most {
-			return By{Cause: NoAssembly, What: NoAssembly.String(), Left: next * dl, Right: next * dr}
+			return linksEnd(next, dl, dr)
 		}
 		at, last, before = next, p, v
 	}
+}
+
+// linksEnd is the end of a ray where the links let the axle no further.
+func linksEnd(at, dl, dr float64) By {
+	return By{Cause: NoAssembly, What: NoAssembly.String(), Left: at * dl, Right: at * dr}
 }
 
 // worst is the smallest margin of all limits and which it is.
@@ -155,9 +178,11 @@ func (r *Range) worst(p *motion.Pose) (int, float64) {
 	return k, least
 }
 
-// root finds where the worst margin is zero between lo (inside) and hi (outside), by the Illinois form of false position.
-func (r *Range) root(s *motion.Solver, from *motion.Pose, dl, dr, lo, hi, vlo, vhi float64, k int) By {
+// root finds where the worst margin is zero between lo (inside) and hi (outside), by the Illinois form of false position. near is the pose at lo
+// and moves with it: close to where the links end the travel a step from further away is no more than a costly failure.
+func (r *Range) root(s *motion.Solver, near *motion.Pose, dl, dr, lo, hi, vlo, vhi float64, k int) By {
 	var p motion.Pose
+	from := *near
 	flo, fhi := vlo, vhi
 	for range 100 {
 		if hi-lo <= edgeTol/4 {
@@ -167,16 +192,18 @@ func (r *Range) root(s *motion.Solver, from *motion.Pose, dl, dr, lo, hi, vlo, v
 		if !(x > lo && x < hi) {
 			x = (lo + hi) / 2
 		}
-		if s.SolveFrom(from, x*dl, x*dr, &p) != nil {
-			hi, fhi = x, -1
-			continue
-		}
+		stuck := s.SolveFrom(&from, x*dl, x*dr, &p) != nil
 		i, v := r.worst(&p)
+		if stuck {
+			if x = p.Left*dl + p.Right*dr; v >= 0 {
+				return linksEnd(math.Max(lo, x), dl, dr)
+			}
+		}
 		if v < 0 {
 			hi, fhi, k = x, v, i
 			flo /= 2
 		} else {
-			lo, flo = x, v
+			lo, flo, from = x, v, p
 			fhi /= 2
 			if v < edgeTol*1e-3 {
 				k = i
@@ -260,7 +287,39 @@ func (r *Range) corner(s *motion.Solver, sign float64) *Corner {
 	if b.Cause == EnteredLimit && b.Index == EnteredArticulation {
 		return nil
 	}
+	b = r.held(s, b)
 	return &Corner{Left: b.Left, Right: b.Right}
+}
+
+const (
+	roughly     = 1.0  // mm: more than an outline of 96 rays bulges beyond its chords near ride height
+	roughlyEach = 0.02 // and per mm further out
+)
+
+// beyond reports whether a position lies outside the outline by more than its chords can be wrong, without solving it.
+func (r *Range) beyond(left, right float64) bool {
+	n := len(r.Edge)
+	if n < 3 {
+		return false
+	}
+	a := positive(math.Atan2(right, left))
+	i := sort.Search(n, func(i int) bool { return r.angles[i] > a })
+	p, q := &r.Edge[(i+n-1)%n], &r.Edge[i%n]
+	dl, dr := q.Left-p.Left, q.Right-p.Right
+	length := math.Hypot(dl, dr)
+	if length < 1e-3*roughly {
+		return false
+	}
+	out := (dr*(left-p.Left) - dl*(right-p.Right)) / length
+	return out > roughly+roughlyEach*math.Hypot(left, right)
+}
+
+// positive is an angle from 0 up to a whole turn.
+func positive(a float64) float64 {
+	if a < 0 {
+		a += 2 * math.Pi
+	}
+	return a
 }
 
 // outline is how far the outline's polygon reaches in a direction, mm, and whether the links end the travel there.

@@ -23,6 +23,7 @@ const (
 	refineLeast = 1e-3  // mm: last step of the search
 	refineGain  = 1e-7  // mm: less than this is no gain
 	refineMost  = 400   // rounds
+	nearTries   = 24    // steps of a march the search waits for
 	nearEnd     = 0.999 // of the outline where the links end the travel
 )
 
@@ -229,19 +230,19 @@ func (w *probe) row(r *Range, row []Corner, seed []candidate) []candidate {
 }
 
 // bring brings a position outside the range back to its outline along its ray, starting from a pose near by and inside; first from as little short
-// of it as the search's step makes likely.
+// of it as the search's step makes likely. The zero By where that cannot be had at small cost.
 func (r *Range) bring(s *motion.Solver, from *motion.Pose, l, rr, far, back float64) By {
 	dl, dr := l/far, rr/far
 	near := math.Min(far, math.Hypot(from.Left, from.Right))
 	var p motion.Pose
 	for _, at := range [2]float64{near - back, 0.97 * near} {
-		if at > 0 && s.SolveFrom(from, at*dl, at*dr, &p) == nil {
+		if at > 0 && s.Near(from, at*dl, at*dr, nearTries, &p) {
 			if _, v := r.worst(&p); v > 0 {
 				return r.along(s, p, at, dl, dr, far)
 			}
 		}
 	}
-	return r.along(s, r.m.Ride(), 0, dl, dr, far)
+	return By{}
 }
 
 // refine searches on from a position in steps that are halved when none of eight neighbours is better. A neighbour outside the range is brought
@@ -268,14 +269,14 @@ func (w *probe) refine(r *Range, pair int, b candidate, grid int) candidate {
 				k := nearEnd * radius / math.Hypot(l, rr)
 				l, rr = k*l, k*rr
 			}
-			if w.solver.SolveFrom(&at, l, rr, &p) != nil || !r.inside(&p) {
+			if !w.solver.Near(&at, l, rr, nearTries, &p) || !r.inside(&p) {
 				far := math.Hypot(l, rr)
 				if far == 0 {
 					continue
 				}
 				e := r.bring(w.solver, &at, l, rr, far, 2*step)
 				l, rr = e.Left, e.Right
-				if w.solver.SolveFrom(&at, l, rr, &p) != nil {
+				if (l == 0 && rr == 0) || !w.solver.Near(&at, l, rr, nearTries, &p) {
 					continue
 				}
 			}

@@ -67,6 +67,16 @@ func (s *Solver) SolveFrom(start *Pose, left, right float64, dst *Pose) error {
 	return s.march(start, left, right, dst)
 }
 
+// Near is SolveFrom for searches: it gives up after the given number of steps tried and tells no reason, so that a place beyond the end of the
+// links' way costs no more than one within it. What it finds is what SolveFrom would.
+func (s *Solver) Near(start *Pose, left, right float64, tries int, dst *Pose) bool {
+	if !(math.Abs(left-right) < s.m.Track) || math.IsInf(left, 0) || math.IsInf(right, 0) {
+		return false
+	}
+	end, loose := s.advance(start, left, right, tries, dst)
+	return end && !loose
+}
+
 // Rates gives the two unit motions at a solved pose, along the path the axle really takes.
 func (s *Solver) Rates(p *Pose, dst *Rates) error {
 	if p.Held == 0 {
@@ -92,12 +102,21 @@ func (s *Solver) march(start *Pose, left, right float64, dst *Pose) error {
 		*dst = *start
 		return bad
 	}
+	if end, loose := s.advance(start, left, right, mostTries, dst); !end || loose {
+		return s.stopped(dst)
+	}
+	return nil
+}
+
+// advance goes along the straight line of two travels in at most so many steps tried; dst is where it got to, end whether that is the end of the line,
+// loose whether the axle is let go there.
+func (s *Solver) advance(start *Pose, left, right float64, most int, dst *Pose) (end, loose bool) {
 	at := start
 	l0, r0 := at.Left, at.Right
 	span := math.Max(math.Abs(left-l0), math.Abs(right-r0))
 	if span == 0 && start.Held > 0 {
 		*dst = *start
-		return nil
+		return true, false
 	}
 	done := 0.0 // fraction of the way
 	frac := 1.0
@@ -114,23 +133,23 @@ func (s *Solver) march(start *Pose, left, right float64, dst *Pose) error {
 		}
 		if !s.step(at, l, r) {
 			frac /= 2
-			if frac < least || tries > mostTries {
+			if frac < least || tries > most {
 				*dst = *at
-				return s.stopped(at)
+				return false, false
 			}
 			continue
 		}
-		loose := false
 		if s.try.Held < notLocated {
 			sv, _ := s.m.singular(&s.try)
 			loose = sv < notLocated
 		}
 		if next == 1 || loose {
 			*dst = s.try
-			if loose {
-				return s.stopped(&s.try)
-			}
-			return nil
+			return next == 1, loose
+		}
+		if tries > most {
+			*dst = s.try
+			return false, false
 		}
 		s.at = s.try
 		at = &s.at
