@@ -12,6 +12,8 @@ const (
 	edgeTol   = 1e-6 // mm, of an edge or a crossing along a ray
 	marchStep = 16.0 // mm along a ray
 	sameEdge  = 1e-7 // rad: two rays this close have the range's vertex between them
+	sameEnd   = 1e-4 // rad: the same where the links are what ends the travel on one side of it
+	inside    = 0.97 // of the way to the edge: where rays of neighbouring angles start
 )
 
 // Range is the patch of (left, right) that counts: all that can be reached from ride height within what the job gives of struts, stops, straps
@@ -50,7 +52,11 @@ func Find(m *motion.Mechanism, rays int) (*Range, error) {
 		r.Edge = append(r.Edge, edges[i])
 		a, b := &edges[i], &edges[(i+1)%rays]
 		if a.Cause != b.Cause || a.Index != b.Index {
-			r.Edge = append(r.Edge, r.vertex(s, angle(i), angle(i+1), a)...)
+			close := sameEdge
+			if a.Cause == NoAssembly || b.Cause == NoAssembly {
+				close = sameEnd
+			}
+			r.Edge = append(r.Edge, r.vertex(s, angle(i), angle(i+1), close, a)...)
 		}
 	}
 	r.angles = make([]float64, len(r.Edge))
@@ -105,12 +111,12 @@ func direction(a float64) (l, r float64) {
 // ray marches from ride height and finds where the range ends: false position (Illinois) on the worst margin.
 func (r *Range) ray(s *motion.Solver, a float64) By {
 	dl, dr := direction(a)
-	return r.along(s, r.m.Ride(), 0, dl, dr, math.Inf(1))
+	return r.along(s, r.m.Ride(), 0, marchStep, dl, dr, math.Inf(1))
 }
 
 // near gives rays of neighbouring angles a common start well inside the edge, so that they need not march from ride height each time.
 func (r *Range) near(s *motion.Solver, lo, hi float64, at float64) func(a float64) By {
-	const inside = 0.97
+	first := firstStep(at)
 	at *= inside
 	dl, dr := direction((lo + hi) / 2)
 	var start motion.Pose
@@ -122,15 +128,20 @@ func (r *Range) near(s *motion.Solver, lo, hi float64, at float64) func(a float6
 		var p motion.Pose
 		if s.SolveFrom(&start, at*dl, at*dr, &p) == nil {
 			if _, v := r.worst(&p); v > 0 {
-				return r.along(s, p, at, dl, dr, math.Inf(1))
+				return r.along(s, p, at, first, dl, dr, math.Inf(1))
 			}
 		}
 		return r.ray(s, a)
 	}
 }
 
-// along is ray for a unit direction, from a position on it at the distance at to at most the distance far; Cause is 0 where nothing is met up to there.
-func (r *Range) along(s *motion.Solver, last motion.Pose, at, dl, dr, far float64) By {
+// firstStep is the first step of a ray that starts inside the edge it has at about the distance far: a step that runs far past the edge may end
+// where the links do, which is costly to find out.
+func firstStep(far float64) float64 { return math.Min(marchStep, 1.5*(1-inside)*far) }
+
+// along is ray for a unit direction, from a position on it at the distance at to at most the distance far, with a first step that is doubled up to
+// marchStep; Cause is 0 where nothing is met up to there.
+func (r *Range) along(s *motion.Solver, last motion.Pose, at, step, dl, dr, far float64) By {
 	m := r.m
 	var p motion.Pose
 	_, before := r.worst(&last)
@@ -139,7 +150,8 @@ func (r *Range) along(s *motion.Solver, last motion.Pose, at, dl, dr, far float6
 		most = 0.98 * m.Track / d
 	}
 	for {
-		next := math.Min(math.Min(at+marchStep, far), most)
+		next := math.Min(math.Min(at+step, far), most)
+		step = math.Min(2*step, marchStep)
 		if s.SolveFrom(&last, next*dl, next*dr, &p) != nil {
 			// the links end it where p is, if nothing else does before
 			end := math.Max(at, p.Left*dl+p.Right*dr)
@@ -216,11 +228,11 @@ func (r *Range) root(s *motion.Solver, near *motion.Pose, dl, dr, lo, hi, vlo, v
 }
 
 // vertex finds where the outline passes from one limit to another between two rays, by halving the angle; the last of the one and the first of the other.
-func (r *Range) vertex(s *motion.Solver, lo, hi float64, a *By) []By {
+func (r *Range) vertex(s *motion.Solver, lo, hi, close float64, a *By) []By {
 	first, second := *a, By{}
 	ray := r.near(s, lo, hi, math.Hypot(a.Left, a.Right))
 	for range 60 {
-		if hi-lo < sameEdge {
+		if hi-lo < close {
 			break
 		}
 		mid := (lo + hi) / 2
@@ -262,11 +274,15 @@ func (r *Range) corner(s *motion.Solver, sign float64) *Corner {
 		b := ray(a)
 		return sign * (b.Left - b.Right), b
 	}
+	close := 4e-9 // rad: 1e-6 mm
+	if r.Edge[at].Cause == NoAssembly {
+		close = 1e-2 // rad: the outline turns there, and it is where the links end, which no one sets
+	}
 	ratio := (math.Sqrt(5) - 1) / 2
 	x1, x2 := hi-ratio*(hi-lo), lo+ratio*(hi-lo)
 	f1, b1 := f(x1)
 	f2, b2 := f(x2)
-	for hi-lo > 4e-9 {
+	for hi-lo > close {
 		if f1 > f2 {
 			hi, x2, f2, b2 = x2, x1, f1, b1
 			x1 = hi - ratio*(hi-lo)
@@ -296,7 +312,8 @@ const (
 	roughlyEach = 0.02 // and per mm further out
 )
 
-// beyond reports whether a position lies outside the outline by more than its chords can be wrong, without solving it.
+// beyond reports, without solving it, whether a position lies outside the outline by more than its chords can be wrong; where the links end the
+// travel, whether it lies outside or within roughly of the outline, for there a position is costly and tells nothing that one sets.
 func (r *Range) beyond(left, right float64) bool {
 	n := len(r.Edge)
 	if n < 3 {
@@ -311,6 +328,9 @@ func (r *Range) beyond(left, right float64) bool {
 		return false
 	}
 	out := (dr*(left-p.Left) - dl*(right-p.Right)) / length
+	if p.Cause == NoAssembly || q.Cause == NoAssembly {
+		return out > -roughly
+	}
 	return out > roughly+roughlyEach*math.Hypot(left, right)
 }
 
@@ -381,7 +401,7 @@ func (r *Range) Clamp(left, right float64) (l, rr float64, by *By) {
 	}
 	s := r.solvers.Get().(*motion.Solver)
 	defer r.solvers.Put(s)
-	b := r.along(s, r.m.Ride(), 0, left/far, right/far, far)
+	b := r.along(s, r.m.Ride(), 0, marchStep, left/far, right/far, far)
 	if b.Cause == 0 {
 		return left, right, nil
 	}

@@ -13,12 +13,13 @@ import (
 )
 
 const (
-	ringStep   = 2.0  // mm along a ray
-	closeStep  = 0.5  // mm along a ray while a pair is within nearGap
-	nearGap    = 6.0  // mm
-	gapSpeed   = 4.0  // mm of gap per mm along a ray: a bound on how fast two parts close; the parts of a live axle move 1 to 2
-	beyond     = 1.5  // what comes after the first stop is looked for to this many times its travel
-	beyondMost = 80.0 // and at most this far past it, mm
+	ringStep    = 2.0  // mm along a ray
+	closeStep   = 0.5  // mm along a ray while a pair is within nearGap
+	nearGap     = 6.0  // mm
+	gapSpeed    = 4.0  // mm of gap per mm along a ray: a bound on how fast two parts close; the parts of a live axle move 1 to 2
+	beyond      = 1.5  // what comes after the first strut, stop, strap or entered travel is looked for to this many times its travel
+	beyondOther = 4.0  // and where nothing of that kind is met, to this many times the first of anything
+	beyondMost  = 80.0 // and at most this far past it, mm
 )
 
 // Ray is one direction from ride height: the things met in order; the first is the stop. By is empty where nothing is met.
@@ -196,7 +197,11 @@ func (t *meter) ring(deg float64) Ray {
 		e := &t.events[i]
 		met[i] = true
 		ray.By = append(ray.By, By{Cause: e.cause, Index: e.index, AxleEnd: e.axle, Torsion: e.torsion, What: e.what, Left: s * dl, Right: s * dr})
-		far = math.Min(far, math.Min(beyond*s, s+beyondMost))
+		if e.cause.Metal() || e.cause == EnteredLimit {
+			far = math.Min(far, math.Min(beyond*s, s+beyondMost))
+		} else {
+			far = math.Min(far, math.Max(beyondOther*s, beyondMost))
+		}
 	}
 	lastSeen := make([]float64, n)
 	for at < far {
