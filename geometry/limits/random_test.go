@@ -4,8 +4,6 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
-	"os"
-	"strconv"
 	"testing"
 
 	"axleloft/assets"
@@ -20,11 +18,8 @@ import (
 )
 
 // shaken calls f with demo jobs whose pivots are moved by up to 60 mm at random; those that do not hold an axle or stand outside a limit at ride
-// are passed over. AXLELOFT_SHAKEN sets how many of each demo.
+// are passed over.
 func shaken(t *testing.T, n int, f func(t *testing.T, m *motion.Mechanism, c *clearance.Model, r *limits.Range, rnd *rand.Rand)) {
-	if v, err := strconv.Atoi(os.Getenv("AXLELOFT_SHAKEN")); err == nil {
-		n = v
-	}
 	for _, name := range assets.Demos() {
 		t.Run(name, func(t *testing.T) {
 			rnd := rand.New(rand.NewPCG(1, 1))

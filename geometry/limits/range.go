@@ -61,12 +61,6 @@ func Find(m *motion.Mechanism, rays int) (*Range, error) {
 	}
 	r.angles = make([]float64, len(r.Edge))
 	for i := range r.Edge {
-		if a := math.Atan2(r.Edge[i].Right, r.Edge[i].Left); i > 0 {
-			r.angles[i] = a - 2*math.Pi*math.Floor(a/(2*math.Pi))
-		}
-	}
-	r.angles = make([]float64, len(r.Edge))
-	for i := range r.Edge {
 		r.angles[i] = positive(math.Atan2(r.Edge[i].Right, r.Edge[i].Left))
 		if i > 0 { // round-off must not turn the order round
 			r.angles[i] = math.Max(r.angles[i], r.angles[i-1])
@@ -307,33 +301,6 @@ func (r *Range) corner(s *motion.Solver, sign float64) *Corner {
 	return &Corner{Left: b.Left, Right: b.Right}
 }
 
-const (
-	roughly     = 1.0  // mm: more than an outline of 96 rays bulges beyond its chords near ride height
-	roughlyEach = 0.02 // and per mm further out
-)
-
-// beyond reports, without solving it, whether a position lies outside the outline by more than its chords can be wrong; where the links end the
-// travel, whether it lies outside or within roughly of the outline, for there a position is costly and tells nothing that one sets.
-func (r *Range) beyond(left, right float64) bool {
-	n := len(r.Edge)
-	if n < 3 {
-		return false
-	}
-	a := positive(math.Atan2(right, left))
-	i := sort.Search(n, func(i int) bool { return r.angles[i] > a })
-	p, q := &r.Edge[(i+n-1)%n], &r.Edge[i%n]
-	dl, dr := q.Left-p.Left, q.Right-p.Right
-	length := math.Hypot(dl, dr)
-	if length < 1e-3*roughly {
-		return false
-	}
-	out := (dr*(left-p.Left) - dl*(right-p.Right)) / length
-	if p.Cause == NoAssembly || q.Cause == NoAssembly {
-		return out > -roughly
-	}
-	return out > roughly+roughlyEach*math.Hypot(left, right)
-}
-
 // positive is an angle from 0 up to a whole turn.
 func positive(a float64) float64 {
 	if a < 0 {
@@ -344,8 +311,7 @@ func positive(a float64) float64 {
 
 // outline is how far the outline's polygon reaches in a direction, mm, and whether the links end the travel there.
 func (r *Range) outline(left, right float64) (radius float64, links bool) {
-	a := math.Atan2(right, left)
-	a -= 2 * math.Pi * math.Floor(a/(2*math.Pi))
+	a := positive(math.Atan2(right, left))
 	n := len(r.Edge)
 	i := sort.SearchFloat64s(r.angles, a)
 	p, q := &r.Edge[(i+n-1)%n], &r.Edge[i%n]

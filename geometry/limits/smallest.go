@@ -238,7 +238,7 @@ func (r *Range) bring(s *motion.Solver, from *motion.Pose, l, rr, far, back floa
 	for _, at := range [2]float64{near - back, 0.97 * near} {
 		if at > 0 && s.Near(from, at*dl, at*dr, nearTries, &p) {
 			if _, v := r.worst(&p); v > 0 {
-				return r.along(s, p, at, dl, dr, far)
+				return r.along(s, p, at, firstStep(far), dl, dr, far)
 			}
 		}
 	}
