@@ -107,10 +107,13 @@ type Options struct {
 }
 
 // New opens a job that has no file yet. demo marks it "DEMO, not your vehicle": saving makes a job of one's own.
-// A job without a file counts as saved till it is changed.
+// A demo counts as saved till it is changed; any other job without a file is one's own work and is not saved yet.
 func New(j *job.Job, demo bool, o Options) *Document {
 	d := open(j, o)
 	d.demo = demo
+	if !demo {
+		d.saved = nil
+	}
 	d.keeper = newKeeper(o, "", d.trouble)
 	return d
 }

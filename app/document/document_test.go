@@ -62,7 +62,7 @@ func title(text string) func(*job.Job) error {
 
 func TestUndoAndRedoAreExact(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
-		d := New(demo(rt, "rescue-tender"), false, Options{})
+		d := New(demo(rt, "rescue-tender"), true, Options{})
 		defer d.Discard()
 		states := []*job.Job{d.Job()}
 		steps := rapid.IntRange(1, 8).Draw(rt, "steps")
