@@ -15,6 +15,7 @@ import (
 type box struct {
 	b      *Bench
 	title  string
+	words  string // what is told, where it is one paragraph
 	pop    *widget.PopUp
 	leave  func()
 	button []*look.Button
@@ -31,6 +32,9 @@ type answer struct {
 // box shows a question: a title, something to read or fill in, and buttons from left to right. leave runs where it is left by Escape.
 func (b *Bench) box(title string, width float32, body fyne.CanvasObject, leave func(), answers ...answer) *box {
 	x := &box{b: b, title: title, leave: leave}
+	if p, ok := body.(*look.Para); ok {
+		x.words = p.Text()
+	}
 	row := container.NewHBox()
 	for i := len(answers) - 1; i >= 0; i-- {
 		a := answers[i]

@@ -44,6 +44,7 @@ type seen struct {
 	Drawer   string    `json:"drawer"`
 	Lines    []string  `json:"lines,omitempty"` // of the open drawer
 	Asked    []string  `json:"asked,omitempty"` // titles of what is asked, the last on top
+	Told     []string  `json:"told,omitempty"`  // what these say
 	Menu     []string  `json:"menu,omitempty"`  // entries of the open menu
 	Choosing bool      `json:"choosing"`        // a file is being chosen
 	Focus    string    `json:"focus"`
@@ -131,6 +132,7 @@ func (b *Bench) state() seen {
 	}
 	for _, x := range b.boxes {
 		s.Asked = append(s.Asked, x.title)
+		s.Told = append(s.Told, x.words)
 	}
 	c := b.win.Canvas()
 	if o := c.Focused(); o != nil {
