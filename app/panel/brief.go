@@ -156,19 +156,7 @@ func newCheckedRow(h *Host) *checkedRow {
 }
 
 func (r *checkedRow) set(s *study.Study, live bool) {
-	heights, loads := 0, len(s.Loads)
-	if s.Job != nil && s.Job.Vehicle != nil {
-		heights = len(s.Job.Vehicle.Heights)
-	}
-	left := 0
-	if s.Gaps != nil {
-		left = len(s.Gaps.LeftOut)
-	}
-	travel := "whole travel"
-	if !s.Bounded() {
-		travel = "no travel yet"
-	}
-	words := fmt.Sprintf("Checked: %s, %s, %s; %s left out", count(heights, "height"), count(loads, "load"), travel, count(left, "pair"))
+	words := s.CheckedWords()
 	if !live {
 		words = "Was checked" + strings.TrimPrefix(words, "Checked")
 	}

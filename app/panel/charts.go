@@ -158,7 +158,7 @@ func (p *pane) chartMenu() *fyne.Menu {
 
 func (p *pane) againstMenu() *fyne.Menu {
 	m := fyne.NewMenu("")
-	for _, a := range againsts {
+	for _, a := range study.Against {
 		item := fyne.NewMenuItem(a[1], func() {
 			p.h.Against[p.i] = a[0]
 			p.update(document.ShownChanged)

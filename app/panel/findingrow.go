@@ -109,7 +109,7 @@ func asideMenu(h *Host, f *study.Finding) *fyne.Menu {
 
 func (r *findingRow) set(f *study.Finding, live bool) {
 	r.f, r.live = *f, live
-	lead, words, role := kindWords[f.Kind], f.Sentence, ink.Text
+	lead, words, role := f.Kind.String(), f.Sentence, ink.Text
 	if f.Kind == study.Outside {
 		lead = ""
 	}

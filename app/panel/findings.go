@@ -107,7 +107,7 @@ type FindingList struct {
 
 // NewFindingList makes the rows.
 func NewFindingList(h *Host) *FindingList {
-	l := &FindingList{h: h, Box: container.New(&look.Stack{Above: 2, Below: 4}), rule: newHeadRow(kindWords[study.Outside], true), aside: newHeadRow("Set aside", true), none: newHeadRow("", false)}
+	l := &FindingList{h: h, Box: container.New(&look.Stack{Above: 2, Below: 4}), rule: newHeadRow(study.Outside.String(), true), aside: newHeadRow("Set aside", true), none: newHeadRow("", false)}
 	l.Scroll = container.NewVScroll(l.Box)
 	return l
 }

@@ -339,7 +339,7 @@ func TestMeasureListGathersAPivotsCoordinates(t *testing.T) {
 func TestChartsHaveCurvesForEveryChoice(t *testing.T) {
 	n := open(t, "orchard-sprayer")
 	for _, c := range study.Charts() {
-		for _, a := range againsts {
+		for _, a := range study.Against {
 			ask := askChart(n.d, c.Key, a[0])
 			s := ask.spec()
 			assert.NotEmpty(t, s.Curves, "%s against %s", c.Key, a[0])

@@ -77,14 +77,11 @@ func Worst(s *study.Study) *study.Finding {
 	return nil
 }
 
-var kindWords = map[study.Kind]string{study.Hits: "Hits", study.RunsOut: "Runs out", study.Tight: "Tight", study.NotKnown: "Not known",
-	study.Outside: "Outside common practice (no rule, your call)"}
-
 func tightLine(s *study.Study, live bool, unit string) (tightWords, *study.Finding) {
 	w := tightWords{stale: !live}
 	if f := Worst(s); f != nil {
 		w.kind, w.trouble = f.Kind, true
-		w.word, w.names, w.number, w.where = strings.ToUpper(kindWords[f.Kind]), f.What, f.Number, f.Where
+		w.word, w.names, w.number, w.where = strings.ToUpper(f.Kind.String()), f.What, f.Number, f.Where
 		if w.stale && w.number != "" {
 			w.number = "was " + w.number
 		} else if w.stale {

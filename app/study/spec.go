@@ -54,6 +54,8 @@ func (s *Study) Spec(c Chart, against string, load int, unit string) chart.Spec 
 			out.Why = s.Refusal
 		case s.RangeNote != "":
 			out.Why = s.RangeNote
+		case !s.Bounded():
+			out.Why = "Working out."
 		default:
 			out.Why = "The job gives nothing to draw here: " + lower(c.Title) + " needs a part that is not there yet."
 		}
