@@ -12,6 +12,7 @@ import (
 
 const (
 	closeUse    = 0.9 // of a joint's limit: "close"
+	further     = 1e5 // mm: than any axle goes
 	forcedLeast = 0.5 // mm: links of an over-located layout forced by less are not worth a line
 )
 
@@ -49,10 +50,52 @@ func (f *finder) linksEnd() {
 		if err := solver.Solve(e.Left*1.02, e.Right*1.02, &p); err != nil {
 			words = sentence(err)
 		}
+		words += f.ungiven()
 		f.add(Finding{Kind: RunsOut, Key: "links end", What: "The links stop the axle", Number: f.w.length(math.Max(math.Abs(e.Left), math.Abs(e.Right))),
 			Where: place(e.Left, e.Right), Sentence: words, Pair: -1, weight: 80}.at(e.Left, e.Right))
 		return
 	}
+}
+
+// ungiven tells what to give where nothing but the links ends the travel, of both wheels together or crossed up.
+func (f *finder) ungiven() string {
+	words := ""
+	for _, end := range []struct {
+		towards     float64
+		what, cures string
+	}{{further, "bump", "the struts a closed length, or a bump stop"}, {-further, "droop", "the struts an open length, or a strap"}} {
+		if _, _, by := f.s.Range.Clamp(end.towards, end.towards); by != nil && by.Cause == limits.NoAssembly {
+			words += fmt.Sprintf(" Nothing given ends the %s before the links do: give %s, or enter the %s.", end.what, end.cures, end.what)
+		}
+	}
+	if words != "" {
+		return words
+	}
+	big := 0.49 * f.s.Mech.Track
+	for _, sign := range [2]float64{1, -1} {
+		if _, _, by := f.s.Range.Clamp(sign*big, -sign*big); by == nil || by.Cause == limits.NoAssembly {
+			return " Nothing given ends the articulation before the links do: give a strut or a stop and a strap on each side their lengths, or enter the articulation."
+		}
+	}
+	return ""
+}
+
+// strutsAt tells where the struts stop the axle with both wheels together, as far as it is they that do.
+func (f *finder) strutsAt() string {
+	var at []string
+	for _, end := range []struct {
+		towards, travel float64
+		cause           limits.Cause
+		way             string
+	}{{further, f.s.Range.Bump, limits.StrutClosed, " up"}, {-further, f.s.Range.Droop, limits.StrutOpen, " down"}} {
+		if _, _, by := f.s.Range.Clamp(end.towards, end.towards); by != nil && by.Cause == end.cause {
+			at = append(at, f.w.number(end.travel)+end.way)
+		}
+	}
+	if len(at) == 0 {
+		return ""
+	}
+	return ", at " + strings.Join(at, " and ")
 }
 
 // strutAsStop: a strut that closes before its stop is home, or opens before its strap is taut; or no stop or strap at all.
@@ -66,8 +109,7 @@ func (f *finder) strutAsStop() {
 		for i := range s.Range.Edge {
 			if s.Range.Edge[i].Cause == limits.StrutClosed || s.Range.Edge[i].Cause == limits.StrutOpen {
 				f.add(Finding{Kind: RunsOut, Key: "no stops", What: "The struts stop the axle", Where: "no bump stop\nand no strap",
-					Sentence: fmt.Sprintf("The struts stop the axle, at %s up and %s down: no bump stop or strap is given.", f.w.number(s.Range.Bump), f.w.number(s.Range.Droop)),
-					Pair:     -1, weight: 40})
+					Sentence: "The struts stop the axle" + f.strutsAt() + ": no bump stop or strap is given.", Pair: -1, weight: 40})
 				return
 			}
 		}
@@ -176,7 +218,7 @@ func (f *finder) forced() {
 		v := math.Max(math.Abs(e.Min), math.Abs(e.Max))
 		n := plural(s.Mech.Links[i].Name)
 		if s.Mech.Links[i].Ref.Side == 0 {
-			n = lower(s.Mech.Links[i].Name)
+			n = Lower(s.Mech.Links[i].Name)
 		}
 		byName[n] = math.Max(byName[n], v)
 		if v > worst {

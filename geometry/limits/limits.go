@@ -142,15 +142,15 @@ func atRide(m *motion.Mechanism, list []limit) error {
 		switch k.cause {
 		case StrutClosed:
 			s := &m.Struts[k.index]
-			return fmt.Errorf("%s is %.1f mm between its pivots at ride height, shorter than its closed length of %.1f. Correct the length or move a pivot; there is no range till then", s.Name, s.Length, s.Closed)
+			return fmt.Errorf("%s is %.1f mm between its pivots at ride height, shorter than its closed length of %.1f. Correct the length or move a pivot; there is no range till then.", s.Name, s.Length, s.Closed)
 		case StrutOpen:
 			s := &m.Struts[k.index]
-			return fmt.Errorf("%s is %.1f mm between its pivots at ride height, longer than its open length of %.1f. Correct the length or move a pivot; there is no range till then", s.Name, s.Length, s.Open)
+			return fmt.Errorf("%s is %.1f mm between its pivots at ride height, longer than its open length of %.1f. Correct the length or move a pivot; there is no range till then.", s.Name, s.Length, s.Open)
 		case StopSolid:
 			length, _ := m.StopLength(&ride, k.index)
-			return fmt.Errorf("%s is solid at ride height already: %.1f mm from its pad, %.1f when home. Correct the length or move it; there is no range till then", m.Stops[k.index].Name, length, m.Stops[k.index].Closed)
+			return fmt.Errorf("%s is solid at ride height already: %.1f mm from its pad, %.1f when home. Correct the length or move it; there is no range till then.", m.Stops[k.index].Name, length, m.Stops[k.index].Closed)
 		case StrapTaut:
-			return fmt.Errorf("%s is too short for ride height: it spans %.1f mm there and is %.1f long. Correct the length or move an end; there is no range till then", m.Straps[k.index].Name, m.StrapLength(&ride, k.index), m.Straps[k.index].Open)
+			return fmt.Errorf("%s is too short for ride height: it spans %.1f mm there and is %.1f long. Correct the length or move an end; there is no range till then.", m.Straps[k.index].Name, m.StrapLength(&ride, k.index), m.Straps[k.index].Open)
 		}
 	}
 	return nil
