@@ -67,13 +67,37 @@ func (d *Document) change(whole *job.Job, trial string, f func(*job.Job) error) 
 		next = intoTrial(whole, trial, base, c)
 	}
 	if err := refuse(whole, next); err != nil {
-		tidy := next.Clone() // a part that went leaves its name in carries lists
-		if !tidy.Tidy() || refuse(whole, tidy) != nil {
-			return nil, err
-		}
-		next = tidy
+		return nil, err
+	}
+	if gone(base, c) {
+		next = next.Clone()
+		next.Tidy() // a part that went leaves its name in carries lists
 	}
 	return next, nil
+}
+
+// gone reports whether an edit took a link, strut or line away or gave it another name.
+func gone(before, after *job.Job) bool {
+	names := func(j *job.Job) map[string]bool {
+		has := map[string]bool{}
+		for i := range j.Links {
+			has[j.Links[i].Name] = true
+		}
+		for i := range j.Struts {
+			has[j.Struts[i].Name] = true
+		}
+		for i := range j.Lines {
+			has[j.Lines[i].Name] = true
+		}
+		return has
+	}
+	now := names(after)
+	for n := range names(before) {
+		if !now[n] {
+			return true
+		}
+	}
+	return false
 }
 
 // intoTrial puts what changed from base to c into the trial, what is no trial's (notes, datums, set-aside findings ...) into the job.

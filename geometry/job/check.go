@@ -26,14 +26,11 @@ func check(j *Job, before []Complaint) []Complaint {
 	c.parts(j, "")
 	c.whole(j, func(list string) (string, bool) { return list, true })
 	c.extras(j)
-	known := knownNames(j)
-	c.carries(j, "", known)
 	for i := range j.Trials {
 		t := &j.Trials[i]
 		prefix := item("trials", i)
 		only := trialOnly(t)
 		c.parts(only, prefix)
-		c.carries(only, prefix, known)
 		has := reflect.ValueOf(only).Elem()
 		c.whole(j.withTrialAt(i), func(list string) (string, bool) {
 			for _, m := range layouts[has.Type()] {

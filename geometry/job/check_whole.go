@@ -227,32 +227,8 @@ func knownNames(j *Job) map[string]bool {
 	return known
 }
 
-// carries checks that what a part carries is there, in the job or in one of its trials: parts in the way stay when the layout changes.
-func (c *checker) carries(j *Job, prefix string, known map[string]bool) {
-	var names []string
-	for i := range j.Envelopes {
-		for k, name := range j.Envelopes[i].Carries {
-			if known[name] {
-				continue
-			}
-			if names == nil {
-				for n := range known {
-					names = append(names, n)
-				}
-				sort.Strings(names)
-			}
-			p := item(join(item(join(prefix, "envelopes"), i), "carries"), k)
-			if near := nearest(name, names); near != "" {
-				c.add(p, 0, "Nothing is called %q. Did you mean %q?", clip(name), near)
-				continue
-			}
-			c.add(p, 0, "Nothing is called %q; the name of a link, strut or line is expected. Correct it or take it out.", clip(name))
-		}
-	}
-}
-
 // Tidy takes names that nothing goes by any more out of the carries lists, and reports whether there were any.
-// A part that was removed, renamed or taken over from a trial leaves them behind.
+// A part that was removed, renamed or taken over from a trial leaves them behind; they are no mistake and carry nothing.
 func (j *Job) Tidy() bool {
 	known := knownNames(j)
 	found := false

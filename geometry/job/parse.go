@@ -149,7 +149,7 @@ func (p *parser) value(depth int) (node, error) {
 		case "NaN", "nan", "Inf", "inf", "Infinity", "infinity":
 			n.kind, n.text = wordNode, word
 		default:
-			if p.i == len(p.s) {
+			if p.i == len(p.s) && depth > 0 {
 				return n, p.cutShort()
 			}
 			return n, p.wrong("%q stands where a value was expected. Texts stand in double quotes; the only bare words are true, false and null.", clip(word))

@@ -262,7 +262,6 @@ func TestReadRefuses(t *testing.T) {
       "swing"`, "sensors[0].on", `There is no link or arm called "Lowers" here. Did you mean "Lower"?`},
 		{"swing the wrong way round", `"swing": [-45, 40]`, `"swing": [45, -40]`, "sensors[0].swing", "The swing is from 45 to -40 deg"},
 		{"lever on its shaft", `"lever": [-200, 380, 640]`, `"lever": [-300, 400, 640]`, "sensors[0].lever", "lies on the line of its shaft"},
-		{"carries nothing known", `"carries": ["Lower",`, `"carries": ["Lover",`, "envelopes[0].carries[0]", `Nothing is called "Lover". Did you mean "Lower"?`},
 		{"negative travel", `"droop": 130`, `"droop": -130`, "travel.droop", "-130 is given; a travel from 0"},
 		{"articulation", `"articulation": 11`, `"articulation": 75`, "travel.articulation", "75 is given"},
 		{"given of no place", `"frame[1].y": {"typed"`, `"frame[2].y": {"typed"`, "arms[0].given.frame[2].y", `"frame[2].y" is no number of this part`},
