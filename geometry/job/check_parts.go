@@ -92,9 +92,6 @@ func (c *checker) vehicle(v *Vehicle, p string) {
 		if l.CG[2] <= 0 {
 			c.add(item(join(lp, "cg"), 2), 0, "The centre of gravity is at Z = %s mm; a height above the ground is expected. Correct it.", figure(l.CG[2]))
 		}
-		if t := v.Tyre; l.LoadedRadius != nil && t != nil && t.FreeRadius != nil && *t.FreeRadius >= t.LoadedRadius && *l.LoadedRadius > *t.FreeRadius {
-			c.add(join(lp, "loadedRadius"), 0, "The loaded radius is %s and the free radius %s mm; a tyre gets no larger under load. Correct one of them.", figure(*l.LoadedRadius), figure(*t.FreeRadius))
-		}
 		c.given(l.Given, l, lp)
 	}
 	c.unlike(join(p, "loads"), names)
