@@ -13,7 +13,7 @@ import (
 
 // sided splits a part's name into its own name in small letters and the word of its side: "Strut left" gives "strut" and "left".
 func sided(name string, side job.Side) (base, word string) {
-	base = lower(name)
+	base = study.Lower(name)
 	switch side {
 	case job.Left:
 		return strings.TrimSuffix(base, " left"), "left"
@@ -23,22 +23,9 @@ func sided(name string, side job.Side) (base, word string) {
 	return base, ""
 }
 
-// lower puts a name into running text: its first letter small, unless it is all capitals or a person's name the trade writes large.
-func lower(name string) string {
-	first, _, _ := strings.Cut(name, " ")
-	switch first {
-	case "Panhard", "Watt's":
-		return name
-	}
-	if len(first) > 1 && first == strings.ToUpper(first) {
-		return name
-	}
-	return strings.ToLower(name[:min(1, len(name))]) + name[min(1, len(name)):]
-}
-
 // short is the last word of a part's name, with its side: "Panhard rod" is the rod, "Lower left" the left lower.
 func short(name string) string {
-	base, word := lower(name), ""
+	base, word := study.Lower(name), ""
 	for _, side := range []string{"left", "right"} {
 		if s, ok := strings.CutSuffix(base, " "+side); ok {
 			base, word = s, side

@@ -170,7 +170,7 @@ func (f *figures) pinion() Reading {
 
 func (f *figures) antiSquat() Reading {
 	of := func(v *quantity.Values) float64 { return v.AntiSquatPct }
-	r := Reading{Key: "antisquat", Name: "Anti-squat", Word: lower(f.name), Value: whole(f.value(of)), Unit: "%", Under: commonPractice}
+	r := Reading{Key: "antisquat", Name: "Anti-squat", Word: study.Lower(f.name), Value: whole(f.value(of)), Unit: "%", Under: commonPractice}
 	r.BandLo, r.BandHi = 50, 100
 	if !f.laden {
 		r.BandLo, r.BandHi = math.NaN(), 120
@@ -224,7 +224,7 @@ func jointName(m *motion.Mechanism, i int, axle bool) string {
 	case e.Kind == motion.Stud:
 		kind = "stud"
 	}
-	return lower(l.Name) + ", " + side + " " + kind
+	return study.Lower(l.Name) + ", " + side + " " + kind
 }
 
 func (f *figures) slip() Reading {
@@ -271,7 +271,7 @@ func (f *figures) rollCentre() Reading {
 
 func (f *figures) antiLift() Reading {
 	of := func(v *quantity.Values) float64 { return v.AntiLiftPct }
-	r := Reading{Key: "antilift", Name: "Anti-lift", Word: "braking, " + lower(f.name), Value: whole(f.value(of)), Unit: "%"}
+	r := Reading{Key: "antilift", Name: "Anti-lift", Word: "braking, " + study.Lower(f.name), Value: whole(f.value(of)), Unit: "%"}
 	f.fill(&r, of, f.swept(of), whole)
 	return r
 }
@@ -382,7 +382,7 @@ func loadWords(d *document.Document) string {
 		return "No load is given. Add one under Parts: front and rear kilograms will do."
 	}
 	l := loads[i]
-	return fmt.Sprintf("%s: %s kg, centre of gravity %s above the ground at ride, %s ahead of the axle.", upper(l.Name), num(l.Mass, 0), lengthUnit(l.CG.Z, d.Unit()), lengthUnit(l.CG.X, d.Unit()))
+	return fmt.Sprintf("%s: %s kg, centre of gravity %s above the ground at ride, %s ahead of the axle.", study.Upper(l.Name), num(l.Mass, 0), lengthUnit(l.CG.Z, d.Unit()), lengthUnit(l.CG.X, d.Unit()))
 }
 
 func groundWords(j *job.Job) string {

@@ -99,7 +99,7 @@ func newFindingRow(h *Host) *findingRow {
 func asideMenu(h *Host, f *study.Finding) *fyne.Menu {
 	m := fyne.NewMenu("")
 	for _, reason := range edit.ReadyReasons {
-		m.Items = append(m.Items, fyne.NewMenuItem(upper(reason), func() { h.Tell(h.Doc.SetAside(f, reason)) }))
+		m.Items = append(m.Items, fyne.NewMenuItem(study.Upper(reason), func() { h.Tell(h.Doc.SetAside(f, reason)) }))
 	}
 	m.Items = append(m.Items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem("Another reason...", func() {
 		h.Ask("Set aside", "Why", "", func(reason string) error { return h.Doc.SetAside(f, reason) })
@@ -114,7 +114,7 @@ func (r *findingRow) set(f *study.Finding, live bool) {
 		lead = ""
 	}
 	if !live {
-		lead, role = strings.TrimSpace("Was: "+lower(lead)), ink.Second
+		lead, role = strings.TrimSpace("Was: "+study.Lower(lead)), ink.Second
 		words += " Working out."
 	}
 	r.aside.SetText("set aside")

@@ -88,7 +88,7 @@ func (g *gaps) update(c document.Change) {
 	same := now.Gaps != nil && len(now.Gaps.Pairs) == len(s.Gaps.Pairs) && pos != nil && pos.Err == "" && len(pos.Gaps) == len(now.Gaps.Pairs)
 	for _, i := range order {
 		p := s.Gaps.Pairs[i]
-		r := gapRow{pair: i, name: s.Gaps.Parts[p.A].Name + " / " + lower(s.Gaps.Parts[p.B].Name), wanted: lengthUnit(p.Required, unit), trouble: study.Outside, stale: !live}
+		r := gapRow{pair: i, name: s.Gaps.Parts[p.A].Name + " / " + study.Lower(s.Gaps.Parts[p.B].Name), wanted: lengthUnit(p.Required, unit), trouble: study.Outside, stale: !live}
 		if same {
 			r.now = gapWords(pos.Gaps[i].Gap, unit)
 		}

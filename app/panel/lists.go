@@ -6,6 +6,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/edit"
 	"axleloft/app/look"
+	"axleloft/app/study"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -70,7 +71,7 @@ func (l *leftOut) update(document.Change) {
 		for _, o := range s.Gaps.LeftOut {
 			name := o.A
 			if o.B != "" {
-				name += " / " + lower(o.B)
+				name += " / " + study.Lower(o.B)
 			}
 			l.box.Add(look.NewPara(name+":", o.Why, ink.Text))
 		}

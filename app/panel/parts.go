@@ -7,6 +7,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/edit"
 	"axleloft/app/look"
+	"axleloft/app/study"
 	"axleloft/geometry/job"
 	"axleloft/geometry/measure"
 	"axleloft/plotting/ink"
@@ -256,7 +257,7 @@ func (p *parts) addMenu() *fyne.Menu {
 // put adds one, chosen at once.
 func (p *parts) put(l edit.List, kind string) {
 	var part edit.Part
-	err := p.h.Doc.Edit("add "+lower(kind), "", func(j *job.Job) error {
+	err := p.h.Doc.Edit("add "+study.Lower(kind), "", func(j *job.Job) error {
 		var err error
 		part, err = edit.Add(j, l, kind)
 		return err
@@ -321,7 +322,7 @@ func (p *parts) takeOut() {
 	}
 	name := edit.PartName(p.h.Doc.Current(), part)
 	p.h.Doc.Deselect()
-	p.h.Tell(p.h.Doc.Edit("remove "+lower(name), "", func(j *job.Job) error { return edit.Remove(j, part) }))
+	p.h.Tell(p.h.Doc.Edit("remove "+study.Lower(name), "", func(j *job.Job) error { return edit.Remove(j, part) }))
 }
 
 func (p *parts) duplicate() {
@@ -330,7 +331,7 @@ func (p *parts) duplicate() {
 		return
 	}
 	var made edit.Part
-	err := p.h.Doc.Edit("copy "+lower(edit.PartName(p.h.Doc.Current(), part)), "", func(j *job.Job) error {
+	err := p.h.Doc.Edit("copy "+study.Lower(edit.PartName(p.h.Doc.Current(), part)), "", func(j *job.Job) error {
 		var err error
 		made, err = edit.Duplicate(j, part)
 		return err

@@ -3,6 +3,7 @@ package panel
 import (
 	"axleloft/app/document"
 	"axleloft/app/look"
+	"axleloft/app/study"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -68,7 +69,7 @@ func (t *Top) Update(c document.Change) {
 	j := d.Current()
 	var names []string
 	for _, h := range j.Vehicle.Heights {
-		names = append(names, upper(h.Name))
+		names = append(names, study.Upper(h.Name))
 	}
 	standing, words := d.Standing()
 	t.Heights.Set(names, standing)
@@ -83,7 +84,7 @@ func (t *Top) Update(c document.Change) {
 	}
 	names = nil
 	for _, l := range j.Vehicle.Loads {
-		names = append(names, upper(l.Name))
+		names = append(names, study.Upper(l.Name))
 	}
 	t.Loads.Set(names, d.Load())
 	if i := d.Load(); i < len(names) {
@@ -92,7 +93,7 @@ func (t *Top) Update(c document.Change) {
 	t.Unit.SetText(d.Unit())
 	last, can := d.CanUndo()
 	t.Undo.SetDisabled(!can)
-	t.Last.SetText(lower(last))
+	t.Last.SetText(study.Lower(last))
 	_, can = d.CanRedo()
 	t.Redo.SetDisabled(!can)
 	t.Counted.SetText(d.Measured().String())
@@ -104,7 +105,7 @@ func (t *Top) Update(c document.Change) {
 func (t *Top) heightMenu() *fyne.Menu {
 	m := fyne.NewMenu("")
 	for i, h := range t.h.Doc.Current().Vehicle.Heights {
-		m.Items = append(m.Items, fyne.NewMenuItem(upper(h.Name), func() { t.h.Doc.GoHeight(i) }))
+		m.Items = append(m.Items, fyne.NewMenuItem(study.Upper(h.Name), func() { t.h.Doc.GoHeight(i) }))
 	}
 	return m
 }
@@ -112,7 +113,7 @@ func (t *Top) heightMenu() *fyne.Menu {
 func (t *Top) loadMenu() *fyne.Menu {
 	m := fyne.NewMenu("")
 	for i, l := range t.h.Doc.Current().Vehicle.Loads {
-		m.Items = append(m.Items, fyne.NewMenuItem(upper(l.Name), func() { t.h.Doc.SetLoad(i) }))
+		m.Items = append(m.Items, fyne.NewMenuItem(study.Upper(l.Name), func() { t.h.Doc.SetLoad(i) }))
 	}
 	return m
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strings"
-	"unicode"
 )
 
 const (
@@ -34,27 +33,6 @@ func length(mm float64, unit string) string {
 
 // lengthUnit writes a length with its unit.
 func lengthUnit(mm float64, unit string) string { return length(mm, unit) + " " + unit }
-
-// first writes the first letter small, unless the word is all capitals.
-func lower(s string) string {
-	r := []rune(s)
-	if len(r) > 1 && unicode.IsUpper(r[1]) {
-		return s
-	}
-	if len(r) > 0 {
-		r[0] = unicode.ToLower(r[0])
-	}
-	return string(r)
-}
-
-// upper writes the first letter large.
-func upper(s string) string {
-	r := []rune(s)
-	if len(r) > 0 {
-		r[0] = unicode.ToUpper(r[0])
-	}
-	return string(r)
-}
 
 // where says where the axle is at two travels.
 func where(left, right float64, unit string) string {

@@ -161,7 +161,7 @@ func (s *Study) gapCurves(sw *Sweep, curve func(string, func(int) float64)) {
 	}
 	for k, p := range order {
 		a, b := s.PairNames(p)
-		curve(a+" / "+lower(b), func(i int) float64 { return gaps[k][i] })
+		curve(a+" / "+Lower(b), func(i int) float64 { return gaps[k][i] })
 	}
 }
 

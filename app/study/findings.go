@@ -151,7 +151,7 @@ func endName(e string, bush bool) string {
 func plural(name string) string {
 	base := strings.TrimSuffix(strings.TrimSuffix(name, " left"), " right")
 	if strings.HasSuffix(base, "s") {
-		return lower(base)
+		return Lower(base)
 	}
-	return lower(base) + "s"
+	return Lower(base) + "s"
 }

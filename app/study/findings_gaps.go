@@ -52,7 +52,7 @@ func (f *finder) gapsAtRide() {
 func (f *finder) base(i int, g *clearance.Smallest) Finding {
 	a, b := f.s.PairNames(i)
 	return Finding{
-		Key: "gap/" + a + "/" + b, What: a + " / " + lower(b), Pair: i,
+		Key: "gap/" + a + "/" + b, What: a + " / " + Lower(b), Pair: i,
 		Value: g.Gap.Gap, weight: f.s.Gaps.Pairs[i].Required - g.Gap.Gap,
 	}.at(g.Left, g.Right)
 }
@@ -73,7 +73,7 @@ func (f *finder) overlapAtRide(i int, g *clearance.Smallest) Finding {
 	x.Kind = Hits
 	x.Number = f.deep(i, g.Gap.Gap)
 	x.Where = "at ride height already"
-	x.Sentence = fmt.Sprintf("%s and %s overlap at ride height already, by %s.", first(a), lower(b), f.deep(i, g.AtRide))
+	x.Sentence = fmt.Sprintf("%s and %s overlap at ride height already, by %s.", Upper(a), Lower(b), f.deep(i, g.AtRide))
 	if g.Gap.Gap < g.AtRide-0.05 {
 		x.Sentence += fmt.Sprintf(" Worst %s: %s in.", place(g.Left, g.Right), f.deep(i, g.Gap.Gap))
 	}
@@ -108,19 +108,19 @@ func (f *finder) hit(i int, g *clearance.Smallest) Finding {
 		at, end := math.Abs(fraction*l), math.Abs(el)
 		x.Where = fmt.Sprintf("%s\nfirst at %s of %s", where, f.w.number(at), f.w.length(end))
 		x.Sentence = fmt.Sprintf("%s hits the %s at %s of %s (%s %s). At %s it is %s in; %s short of the %s you asked for.",
-			a, lower(b), f.w.length(at), way, f.w.number(end), tillWords(by), far, f.deep(i, g.Gap.Gap), short, wanted)
+			a, Lower(b), f.w.length(at), way, f.w.number(end), tillWords(by), far, f.deep(i, g.Gap.Gap), short, wanted)
 	case touched:
 		x.Where = fmt.Sprintf("%s\nfirst at %s", where, f.w.travels(fraction*l, fraction*r))
-		x.Sentence = fmt.Sprintf("%s touches the %s %s, at %s; worst at %s, %s in.", a, lower(b), where,
+		x.Sentence = fmt.Sprintf("%s touches the %s %s, at %s; worst at %s, %s in.", a, Lower(b), where,
 			f.w.travels(fraction*l, fraction*r), f.w.travels(g.Left, g.Right), f.deep(i, g.Gap.Gap))
 		if clear := f.smallestStraight(i); clear > 0 {
 			x.Sentence = fmt.Sprintf("%s touches the %s only when %s, at %s. Straight up and down it clears by %s. You will not see this on the hoist.",
-				a, lower(b), where, f.w.travels(fraction*l, fraction*r), f.w.number(clear))
+				a, Lower(b), where, f.w.travels(fraction*l, fraction*r), f.w.number(clear))
 		}
 	default:
 		x.Where = where + "\n" + f.w.travels(el, er)
 		x.Sentence = fmt.Sprintf("%s hits the %s %s, at %s: %s in; %s short of the %s you asked for.",
-			a, lower(b), where, f.w.travels(g.Left, g.Right), f.deep(i, g.Gap.Gap), short, wanted)
+			a, Lower(b), where, f.w.travels(g.Left, g.Right), f.deep(i, g.Gap.Gap), short, wanted)
 	}
 	return x
 }
@@ -151,7 +151,7 @@ func (f *finder) tight(i int, g *clearance.Smallest) Finding {
 	where := place(g.Left, g.Right)
 	x.Where = fmt.Sprintf("%s\n%s wanted", where, f.w.length(required))
 	x.Sentence = fmt.Sprintf("%s comes within about %s of the %s, %s (%s); %s short of the %s you asked for.",
-		a, f.w.length(g.Gap.Gap), lower(b), where, f.w.travels(g.Left, g.Right), f.w.length(required-g.Gap.Gap), f.w.length(required))
+		a, f.w.length(g.Gap.Gap), Lower(b), where, f.w.travels(g.Left, g.Right), f.w.length(required-g.Gap.Gap), f.w.length(required))
 	if g.Gap.Gap < closeGap {
 		x.Sentence += " Rubber and frame move more than that."
 	}

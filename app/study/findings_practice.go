@@ -67,10 +67,10 @@ func (f *finder) notKnown() {
 			continue
 		}
 		if math.IsNaN(l.FrameEnd.MisLimit) && math.IsNaN(l.FrameEnd.TorLimit) {
-			open = append(open, lower(trimSide(l.Name))+" frame end")
+			open = append(open, Lower(trimSide(l.Name))+" frame end")
 		}
 		if math.IsNaN(l.AxleEnd.MisLimit) && math.IsNaN(l.AxleEnd.TorLimit) {
-			open = append(open, lower(trimSide(l.Name))+" axle end")
+			open = append(open, Lower(trimSide(l.Name))+" axle end")
 		}
 	}
 	if len(open) > 0 {

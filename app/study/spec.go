@@ -57,7 +57,7 @@ func (s *Study) Spec(c Chart, against string, load int, unit string) chart.Spec 
 		case !s.Bounded():
 			out.Why = "Working out."
 		default:
-			out.Why = "The job gives nothing to draw here: " + lower(c.Title) + " needs a part that is not there yet."
+			out.Why = "The job gives nothing to draw here: " + Lower(c.Title) + " needs a part that is not there yet."
 		}
 	}
 	if lo, hi := c.BandLo, c.BandHi; !math.IsNaN(lo) || !math.IsNaN(hi) {

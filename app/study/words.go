@@ -88,14 +88,14 @@ func (w *wording) number(mm float64) string {
 	return measure.MMNumber(mm)
 }
 
-// lower is a name as it stands inside a sentence: "Tank shelf" becomes "tank shelf", "PTO shaft" stays.
-func lower(name string) string {
+// Lower is a name as it stands inside a sentence: "Tank shelf" becomes "tank shelf"; "PTO shaft" and people's names stay.
+func Lower(name string) string {
 	r, n := utf8.DecodeRuneInString(name)
 	next, _ := utf8.DecodeRuneInString(name[n:])
 	if n == 0 || unicode.IsUpper(next) || unicode.IsDigit(next) {
 		return name
 	}
-	for _, own := range []string{"Panhard", "Watt"} { // people's names stay
+	for _, own := range []string{"Panhard", "Watt"} {
 		if strings.HasPrefix(name, own) {
 			return name
 		}
@@ -111,8 +111,11 @@ func list(words []string) string {
 	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
 }
 
-// first makes the first letter of a sentence large.
-func first(s string) string {
+// Upper makes the first letter of a sentence large.
+func Upper(s string) string {
+	if s == "" {
+		return s
+	}
 	r, n := utf8.DecodeRuneInString(s)
 	return string(unicode.ToUpper(r)) + s[n:]
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"axleloft/app/edit"
+	"axleloft/app/study"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
 	"axleloft/geometry/motion"
@@ -130,14 +131,5 @@ func (s *Scene) chosen(l edit.List, ref job.Ref) bool {
 
 // short is a part's name as a view says it: without its twin's side, in the running text's lower case.
 func short(name string) string {
-	name = strings.TrimSuffix(strings.TrimSuffix(name, " left"), " right")
-	for _, person := range []string{"Panhard", "Watt"} {
-		if strings.HasPrefix(name, person) {
-			return name
-		}
-	}
-	if len(name) > 1 && name[0] >= 'A' && name[0] <= 'Z' && !(name[1] >= 'A' && name[1] <= 'Z') {
-		name = strings.ToLower(name[:1]) + name[1:]
-	}
-	return name
+	return study.Lower(strings.TrimSuffix(strings.TrimSuffix(name, " left"), " right"))
 }
