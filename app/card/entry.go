@@ -3,6 +3,8 @@ package card
 import (
 	"image/color"
 
+	"axleloft/app/look"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/theme"
@@ -77,6 +79,13 @@ func (e *entry) TypedKey(k *fyne.KeyEvent) {
 		return
 	}
 	e.Entry.TypedKey(k)
+}
+
+// TypedShortcut hands the window's shortcuts on; what was typed is taken first.
+func (e *entry) TypedShortcut(s fyne.Shortcut) {
+	if !look.Through(e, s, e.Text != e.shown, e.take) {
+		e.Entry.TypedShortcut(s)
+	}
 }
 
 // bare is the window's theme with figures of a size and nothing round them: the card draws the field's box itself.

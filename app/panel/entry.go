@@ -1,6 +1,8 @@
 package panel
 
 import (
+	"axleloft/app/look"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 )
@@ -58,9 +60,20 @@ func (e *Entry) FocusGained() {
 func (e *Entry) FocusLost() {
 	e.focused = false
 	e.Entry.FocusLost()
+	e.take()
+}
+
+func (e *Entry) take() {
 	if e.OnLeave != nil && e.Text != e.was {
 		e.was = e.Text
 		e.OnLeave()
+	}
+}
+
+// TypedShortcut hands the window's shortcuts on; what was typed is committed first.
+func (e *Entry) TypedShortcut(s fyne.Shortcut) {
+	if !look.Through(e, s, e.Text != e.was, e.take) {
+		e.Entry.TypedShortcut(s)
 	}
 }
 
