@@ -191,7 +191,7 @@ type state struct {
 	Title, Pivot, Trial, Load, Height, Unit, Tight     string
 	Left, Right                                        float64
 	At                                                 []float64
-	Readings, Findings, Lines, Asked, Menu             []string
+	Readings, Findings, Lines, Asked, Told, Menu       []string
 	Checked, Undo, Redo, Measured, File, Saved, Drawer string
 	Dirty, Demo, Live, Full, Dark, Choosing            bool
 	Scale, Focus                                       string

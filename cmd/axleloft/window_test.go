@@ -4,6 +4,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"syscall"
 	"testing"
 
@@ -106,8 +107,12 @@ func (w *window) quiet(t *testing.T) {
 	}
 	w.state()
 	w.quit(syscall.SIGKILL)
-	assert.Empty(t, w.said.String())
+	said := favourites.ReplaceAllString(w.said.String(), "")
+	assert.Empty(t, said)
 }
+
+// favourites is what the toolkit says of a home without the usual folders whenever it opens a file dialog.
+var favourites = regexp.MustCompile(`(?m)^.*Getting favorite locations\n.*Cause: .*\n.*At: .*\n`)
 
 // A pivot is dragged, read, undone, done again, saved, and found in the file and in the window that opens it.
 func TestWindowDragUndoSaveReopen(t *testing.T) {
