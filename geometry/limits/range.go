@@ -11,6 +11,7 @@ import (
 const (
 	edgeTol   = 1e-6 // mm, of an edge or a crossing along a ray
 	marchStep = 16.0 // mm along a ray
+	lastLooks = 8    // of the last step before the links end a ray
 	sameEdge  = 1e-7 // rad: two rays this close have the range's vertex between them
 	sameEnd   = 1e-4 // rad: the same where the links are what ends the travel on one side of it
 	inside    = 0.97 // of the way to the edge: where rays of neighbouring angles start
@@ -151,6 +152,16 @@ func (r *Range) along(s *motion.Solver, last motion.Pose, at, step, dl, dr, far 
 			end := math.Max(at, p.Left*dl+p.Right*dr)
 			if k, v := r.worst(&p); v < 0 {
 				return r.root(s, &last, dl, dr, at, end, before, v, k)
+			}
+			// there the axle moves ever faster for its travel: a limit may be overrun and kept again within the step
+			for i := 1; i < lastLooks; i++ {
+				x := at + (end-at)*float64(i)/lastLooks
+				if s.SolveFrom(&last, x*dl, x*dr, &p) != nil {
+					break
+				}
+				if k, v := r.worst(&p); v < 0 {
+					return r.root(s, &last, dl, dr, at, x, before, v, k)
+				}
 			}
 			return linksEnd(end, dl, dr)
 		}
