@@ -164,3 +164,18 @@ func TestTheLinksEndTheTravel(t *testing.T) {
 	assert.True(t, seen)
 	assert.Less(t, r.Bump, 5000.0)
 }
+
+// A finer grid costs some memory a row, none a position.
+func TestNoAllocationPerPosition(t *testing.T) {
+	m, c, _ := demo(t, "orchard-sprayer")
+	r, err := limits.Find(m, 96)
+	require.NoError(t, err)
+	allocs := func(grid int) float64 {
+		return testing.AllocsPerRun(3, func() {
+			_, err := limits.Smallest(context.Background(), m, c, r, limits.Search{Grid: grid, Workers: 1})
+			require.NoError(t, err)
+		})
+	}
+	const coarse, fine, perRow = 10, 40, 5.0
+	assert.LessOrEqual(t, allocs(fine)-allocs(coarse), perRow*(fine-coarse), "%d positions more", fine*fine-coarse*coarse)
+}
