@@ -11,7 +11,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 )
 
-// box is something asked or told over the window. Escape takes its last button's way out.
+// box is something asked or told over the window. Its first button has the focus, so Enter takes it; Escape leaves.
 type box struct {
 	b      *Bench
 	title  string
@@ -56,6 +56,7 @@ func (b *Bench) box(title string, width float32, body fyne.CanvasObject, leave f
 	x.pop = widget.NewModalPopUp(held, b.win.Canvas())
 	b.boxes = append(b.boxes, x)
 	x.pop.Show()
+	b.win.Canvas().Focus(x.first())
 	return x
 }
 

@@ -214,6 +214,7 @@ func (d *divider) TypedKey(e *fyne.KeyEvent) {
 	case more:
 		d.by(16)
 	default:
+		look.HandOn(d, e)
 		return
 	}
 	d.moved()

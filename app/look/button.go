@@ -151,11 +151,24 @@ func (b *Button) FocusLost() { b.focused = false; b.Refresh() }
 // TypedRune does nothing.
 func (b *Button) TypedRune(rune) {}
 
-// TypedKey presses it by Space or Enter.
+// TypedKey presses it by Space or Enter; every other key is the window's.
 func (b *Button) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeySpace, fyne.KeyReturn, fyne.KeyEnter:
 		b.Tapped(nil)
+	default:
+		HandOn(b, e)
+	}
+}
+
+// HandOn gives a key that means nothing to the thing with the focus to the window.
+func HandOn(o fyne.CanvasObject, e *fyne.KeyEvent) {
+	c := fyne.CurrentApp().Driver().CanvasForObject(o)
+	if c == nil {
+		return
+	}
+	if f := c.OnTypedKey(); f != nil {
+		f(e)
 	}
 }
 

@@ -112,6 +112,9 @@ func (s *Segments) TypedKey(e *fyne.KeyEvent) {
 		if s.aim < len(s.names) {
 			s.choose(s.aim)
 		}
+	default:
+		HandOn(s, e)
+		return
 	}
 	s.Refresh()
 }

@@ -150,6 +150,8 @@ func (r *findingRow) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeySpace, fyne.KeyReturn, fyne.KeyEnter:
 		r.Tapped(nil)
+	default:
+		look.HandOn(r, e)
 	}
 }
 

@@ -121,6 +121,8 @@ func (r *readingRow) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeySpace, fyne.KeyReturn, fyne.KeyEnter:
 		r.press()
+	default:
+		look.HandOn(r, e)
 	}
 }
 
