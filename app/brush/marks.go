@@ -13,7 +13,7 @@ type Mark uint8
 const (
 	Plain Mark = iota
 	Tight      // dots of 2.6, on the slant
-	Hits       // stripes 3 on 3 at 45 deg
+	Hits       // stripes 3 on 3 at 45 deg, down to the right
 )
 
 const (
@@ -28,7 +28,7 @@ const (
 func Ink(m Mark, x, y, soft float64) float64 {
 	switch m {
 	case Hits:
-		d := math.Mod((x+y)/math.Sqrt2, stripePeriod)
+		d := math.Mod((x-y)/math.Sqrt2, stripePeriod)
 		if d < 0 {
 			d += stripePeriod
 		}

@@ -74,7 +74,7 @@ func (r *markRenderer) draw(w, h int) image.Image {
 		k := float64(r.m.Size().Width) / float64(w) / r.m.scale
 		for y := range h {
 			for x := range w {
-				brush.Blend(img, x, y, key.c, brush.Ink(kind, (float64(x)+0.5)*k, (float64(h-y)-0.5)*k, k))
+				brush.Blend(img, x, y, key.c, brush.Ink(kind, (float64(x)+0.5)*k, (float64(y)+0.5)*k, k))
 			}
 		}
 	}

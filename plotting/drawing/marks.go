@@ -2,7 +2,7 @@ package drawing
 
 import "math"
 
-// The marks of trouble, units: stripes 3 on 3 at 45 degrees, and dots of 2.6 on the slant. Both are tied to the picture's corner, so that
+// The marks of trouble, units: stripes 3 on 3 at 45 degrees, down to the right, and dots of 2.6 on the slant. Both are tied to the picture's corner, so that
 // two areas side by side match.
 const (
 	stripePeriod = 6.0
@@ -18,7 +18,7 @@ func Bands(area []Point) [][]Point {
 	}
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, p := range area {
-		d := (p.X + p.Y) / math.Sqrt2
+		d := (p.X - p.Y) / math.Sqrt2
 		lo, hi = math.Min(lo, d), math.Max(hi, d)
 	}
 	if !(hi-lo < 1e5) {
@@ -28,7 +28,7 @@ func Bands(area []Point) [][]Point {
 	var out [][]Point
 	for k := math.Floor(lo / stripePeriod); k*stripePeriod <= hi; k++ {
 		at := k * stripePeriod
-		band := CutArea(CutArea(area, s, s, -at), -s, -s, at+stripeWidth)
+		band := CutArea(CutArea(area, s, -s, -at), -s, s, at+stripeWidth)
 		if len(band) > 2 {
 			out = append(out, band)
 		}
