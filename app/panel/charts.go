@@ -2,6 +2,7 @@ package panel
 
 import (
 	"image"
+	"math"
 
 	"axleloft/app/brush"
 	"axleloft/app/document"
@@ -289,6 +290,7 @@ func (p *pane) TypedRune(rune) {}
 func (p *pane) TypedKey(e *fyne.KeyEvent) {
 	pos := p.h.Doc.Position()
 	if pos == nil || pos.Err != "" {
+		look.HandOn(p, e)
 		return
 	}
 	x := study.Travel(p.h.Against[p.i], pos.Pose.Left, pos.Pose.Right)
@@ -297,6 +299,8 @@ func (p *pane) TypedKey(e *fyne.KeyEvent) {
 		p.move(x - 1)
 	case fyne.KeyRight:
 		p.move(x + 1)
+	default:
+		look.HandOn(p, e)
 	}
 }
 
@@ -310,6 +314,7 @@ func (p *pane) CreateRenderer() fyne.WidgetRenderer {
 type paneRenderer struct {
 	p                  *pane
 	ground, veil, ring *canvas.Rectangle
+	taken              []brush.Box // places that numbers keep off
 }
 
 func (r *paneRenderer) Layout(s fyne.Size) {
@@ -351,32 +356,57 @@ func (r *paneRenderer) cursor() {
 	}
 	p.pool.Line(float32(px), float32(p.axes.Y0)+paneHead, float32(px), float32(p.axes.Y1)+paneHead, 1.5, blue)
 	p.dots = p.spec.Dots(x)
-	type word struct{ y0, y1 float32 }
-	var taken []word
+	value := brush.Type{Size: look.Small, Bold: true}
+	words := look.Color(ink.Press)
+	if look.Dark() {
+		words = look.Color(ink.Text)
+	}
+	taken := r.taken[:0]
+	for _, w := range p.axes.Words {
+		taken = append(taken, brush.Box{X0: w[0], Y0: w[1] + paneHead, X1: w[2], Y1: w[3] + paneHead})
+	}
+	for _, d := range p.dots {
+		if !p.spec.Curves[d.Curve].Pencil {
+			_, cy := p.axes.At(d.X, d.Y)
+			taken = append(taken, brush.Box{X0: px - 4.5, Y0: cy + paneHead - 4.5, X1: px + 4.5, Y1: cy + paneHead + 4.5})
+		}
+	}
 	for _, d := range p.dots {
 		if p.spec.Curves[d.Curve].Pencil {
 			continue
 		}
 		cx, cy := p.axes.At(d.X, d.Y)
-		y := float32(cy) + paneHead
-		p.pool.Circle(float32(cx), y, 4.5, 1.5, ground, blue)
-		t := brush.Type{Size: look.Small, Bold: true}
-		w := brush.Measure(d.Words, t)
-		wx, wy := float32(cx)+9, y+3
-		if wx+w.Width > p.Size().Width-4 {
-			wx = float32(cx) - 9 - w.Width
-		}
-		for _, o := range taken {
-			if wy < o.y1 && wy+w.Height > o.y0 {
-				wy = o.y0 - w.Height
+		p.pool.Circle(float32(cx), float32(cy)+paneHead, 4.5, 1.5, ground, blue)
+		b := r.beside(cx, cy+paneHead, brush.Measure(d.Words, value), taken)
+		taken = append(taken, b)
+		p.pool.Plate(d.Words, float32(b.X0)+4, float32(b.Y0), value, words, ground)
+	}
+	r.taken = taken
+}
+
+// beside is where a number stands beside its dot: within the curves' room, off words and other numbers as far as there is a place.
+func (r *paneRenderer) beside(x, y float64, size fyne.Size, taken []brush.Box) brush.Box {
+	a := &r.p.axes
+	w, h := float64(size.Width)+8, float64(size.Height)
+	least, best := math.Inf(1), brush.Box{}
+	for k, dy := range []float64{3, -3 - h, -h / 2, 3 + h, -3 - 2*h, 3 + 2*h, -3 - 3*h} {
+		for side, x0 := range []float64{x + 6, x - 6 - w} {
+			b := brush.Box{X0: x0, Y0: y + dy, X1: x0 + w, Y1: y + dy + h}
+			cost := float64(k) + 0.5*float64(side)
+			if b.X0 < a.X0 || b.X1 > a.X1 || b.Y0 < a.Y0+paneHead-4 || b.Y1 > a.Y1+paneHead {
+				cost += 1000
+			}
+			for _, t := range taken {
+				if b.X0 < t.X1 && t.X0 < b.X1 && b.Y0 < t.Y1 && t.Y0 < b.Y1 {
+					cost += 100
+				}
+			}
+			if cost < least {
+				least, best = cost, b
 			}
 		}
-		if wy+w.Height > float32(p.axes.Y1)+paneHead {
-			wy = y - 3 - w.Height
-		}
-		taken = append(taken, word{wy, wy + w.Height})
-		p.pool.Plate(d.Words, wx, wy, t, blue, ground)
 	}
+	return best
 }
 
 func (r *paneRenderer) MinSize() fyne.Size { return fyne.NewSize(200, 140) }

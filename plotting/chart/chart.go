@@ -52,6 +52,9 @@ type Axes struct {
 	X0, Y0, X1, Y1         float64
 	XMin, XMax, YMin, YMax float64
 	Empty                  bool // no curve is drawn, and the rest has no meaning
+
+	// Words are the places of the words that stand among the curves, X0, Y0, X1, Y1 of each: what is laid over the chart keeps off them.
+	Words [][4]float64
 }
 
 // At is where a value is drawn.

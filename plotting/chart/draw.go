@@ -42,6 +42,11 @@ func Draw(img imagedraw.Image, s Spec, dark bool, scale float64) Axes {
 	imagedraw.Draw(img, b, c.Image(), image.Point{}, imagedraw.Src)
 	k := dpi / 96 / scale
 	a.X0, a.Y0, a.X1, a.Y1 = a.X0*k, a.Y0*k, a.X1*k, a.Y1*k
+	for i := range a.Words {
+		for j := range a.Words[i] {
+			a.Words[i][j] *= k
+		}
+	}
 	return a
 }
 
@@ -90,6 +95,9 @@ func render(pen *paper.Pen, room paper.Room, s *Spec, dark bool) Axes {
 	d.yAxis(ys, step)
 	d.xAxis()
 	d.words()
+	for _, b := range d.taken {
+		d.a.Words = append(d.a.Words, [4]float64{b.x0, b.y0, b.x1, b.y1})
+	}
 	return d.a
 }
 
