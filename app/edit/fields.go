@@ -110,7 +110,7 @@ func (f *form) ends(frame, axle string) {
 func (f *form) link(l *job.Link) {
 	f.head()
 	n := LinkLength(f.j, f.part.Index)
-	f.readOnly("pivots", "Pivot to pivot", shownLength(f.j), showLength(f.j, n), n)
+	f.readOnly("pivots", "Pivot to pivot", shownLength(f.j), showWorkedOut(f.j, n), n)
 	f.yesNo("keep", "Keep length", KeepsLength(f.j, f.part.Index), func(k bool) error { return SetKeepLength(f.j, f.part.Index, k) })
 	f.tube(&l.Tube)
 	f.clearance(&l.Clearance, 12)
@@ -283,7 +283,7 @@ func (f *form) end(key string, l *job.Link, e **job.End) {
 func (f *form) strut(s *job.Strut) {
 	f.head()
 	now := distance(s.Frame, s.Axle)
-	f.readOnly("pivots", "Pivot to pivot at ride", shownLength(f.j), showLength(f.j, now), now)
+	f.readOnly("pivots", "Pivot to pivot at ride", shownLength(f.j), showWorkedOut(f.j, now), now)
 	f.optional("closed", "Closed", Length, &s.Closed, positive, "does not end the travel")
 	f.optional("open", "Open", Length, &s.Open, positive, "does not end the travel")
 	f.optional("diameter", "Diameter", Length, &s.Diameter, positive, "gaps not checked")

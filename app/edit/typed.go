@@ -29,6 +29,15 @@ func shownMass(j *job.Job) string {
 
 func showLength(j *job.Job, mm float64) string { return measure.Typed(mm, shownUnit(j)) }
 
+// showWorkedOut is a length nobody typed: to a tenth of a millimetre or a hundredth of an inch.
+func showWorkedOut(j *job.Job, mm float64) string {
+	unit, decimals := 1.0, 1
+	if shownUnit(j) == measure.Inches {
+		unit, decimals = measure.Inch, 2
+	}
+	return strconv.FormatFloat(mm/unit, 'f', decimals, 64)
+}
+
 func showMass(j *job.Job, kg float64) string {
 	if inPounds(j) {
 		kg /= measure.Pound

@@ -30,7 +30,7 @@ type cell struct {
 	f      *form
 	field  edit.Field
 	head   *look.Label // heading of the group that begins here
-	label  *look.Label
+	label  *look.Para
 	suffix *look.Label
 	entry  *Entry
 	calm   fyne.CanvasObject // the entry, without shadows
@@ -98,7 +98,7 @@ func (f *form) show(part edit.Part, j *job.Job) {
 }
 
 func (f *form) cell(x edit.Field) *cell {
-	c := &cell{f: f, field: x, label: look.NewLabel("", look.Small, ink.Text, false).Shrinks(20), suffix: look.NewLabel("", look.Small, ink.Second, false)}
+	c := &cell{f: f, field: x, label: look.NewPara("", "", ink.Text).Most(2), suffix: look.NewLabel("", look.Small, ink.Second, false)}
 	switch x.Unit {
 	case edit.Bool:
 		c.yes = look.NewSegments([]string{"Yes", "No"}, 1, func(i int) { c.commit([]string{"yes", "no"}[i]) }).Compact(10, look.Row, look.Small)
@@ -150,7 +150,10 @@ func (c *cell) set(x edit.Field) {
 	if x.Guess {
 		label, role = "? "+label, ink.Second
 	}
-	c.label.Set(label, role)
+	if c.label.Set("", label, role) {
+		f := c.f
+		f.box.Refresh()
+	}
 	c.suffix.SetText(x.Suffix)
 	switch {
 	case c.yes != nil:
@@ -283,6 +286,12 @@ func (l *formLayout) run(width float32, place bool) float32 {
 			o.Resize(fyne.NewSize(max(0, w), h))
 		}
 	}
+	label := func(c *cell, x, y, w float32) {
+		if place {
+			h := c.label.HeightFor(w)
+			put(c.label, x, y+(cellHeight-h)/2, w, h)
+		}
+	}
 	y := float32(0)
 	if f.plate.Visible() {
 		h := f.refused.HeightFor(width-28) + 10
@@ -315,7 +324,7 @@ func (l *formLayout) run(width float32, place bool) float32 {
 				h = max(h, c.entry.MinSize().Height+4)
 			}
 			room := min(150, cw*0.5)
-			put(c.label, 8, y, room, cellHeight)
+			label(c, 8, y, room-6)
 			put(c.calm, 8+room, y+1, width-room-28-suffixRoom, h-2)
 			put(c.suffix, width-16-suffixRoom, y, suffixRoom, cellHeight)
 			y += h
@@ -323,7 +332,7 @@ func (l *formLayout) run(width float32, place bool) float32 {
 		}
 		x := 8 + float32(col)*cw
 		room := cw - 16 - entryWidth - suffixRoom
-		put(c.label, x, y, room-6, cellHeight)
+		label(c, x, y, room-6)
 		switch {
 		case c.yes != nil:
 			put(c.yes, x+room, y, c.yes.MinSize().Width, cellHeight)
