@@ -235,7 +235,11 @@ func (c *Card) draw() {
 	for i := range c.entries {
 		y := float32(head + i*line)
 		g.Line(look.Inset, y, size.Width-look.Inset, y, 1, look.Color(ink.Rule))
-		c.drawRow(i, y, size, rowOf(j, unit, c.of, edit.Axis(i), mm[i]))
+		r := rowOf(j, unit, c.of, edit.Axis(i), mm[i])
+		if r.second == aGuess && c.doc.Placed(c.of, edit.Axis(i)) {
+			r.second = "placed by hand"
+		}
+		c.drawRow(i, y, size, r)
 	}
 	y := float32(head + 3*line)
 	g.Line(look.Inset, y, size.Width-look.Inset, y, 1, look.Color(ink.Rule))

@@ -30,6 +30,9 @@ type row struct {
 	rest   string // what the fraction leaves over
 }
 
+// aGuess is said of a coordinate nobody has given.
+const aGuess = "a guess"
+
 // rowOf makes the line of one coordinate.
 func rowOf(j *job.Job, unit string, p document.Pivot, a edit.Axis, mm float64) row {
 	g, given := edit.GivenOf(j, p, a)
@@ -62,7 +65,7 @@ func rowOf(j *job.Job, unit string, p document.Pivot, a edit.Axis, mm float64) r
 	case given:
 		r.second = "as typed"
 	default:
-		r.second = "a guess"
+		r.second = aGuess
 	}
 	return r
 }

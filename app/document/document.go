@@ -87,6 +87,7 @@ type Document struct {
 	file        string
 	demo        bool
 	saved       *job.Job // the job as the file has it; nil: never saved
+	opened      *job.Job // as it was opened
 	unitIn      string   // the unit as the file has it
 	sum         *[sha256.Size]byte
 	savedAt     time.Time
@@ -135,7 +136,7 @@ func Open(name string, o Options) (*Document, error) {
 }
 
 func open(j *job.Job, o Options) *Document {
-	d := &Document{options: o, whole: j, saved: j, unit: "mm", watch: map[int]func(Change){}, charts: []string{"antisquat", "rollsteer"}}
+	d := &Document{options: o, whole: j, saved: j, opened: j, unit: "mm", watch: map[int]func(Change){}, charts: []string{"antisquat", "rollsteer"}}
 	if j.Shown != nil && j.Shown.Length == "in" {
 		d.unit = "in"
 	}

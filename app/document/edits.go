@@ -339,6 +339,23 @@ func (d *Document) TypePivot(p Pivot, a edit.Axis, text string) error {
 	return d.Edit(label, "", func(j *job.Job) error { return edit.Type(j, p, a, text) })
 }
 
+// Placed reports whether a coordinate that nobody has given now was given when the job was opened: a hand has moved its pivot since.
+func (d *Document) Placed(p Pivot, a edit.Axis) bool {
+	if !edit.IsGuess(d.current, p, a) {
+		return false
+	}
+	name := edit.PartName(d.current, edit.PartOf(p))
+	for i := range edit.Len(d.opened, p.List) {
+		was := p
+		was.Index = i
+		if edit.PartName(d.opened, edit.PartOf(was)) == name {
+			_, given := edit.GivenOf(d.opened, was, a)
+			return given
+		}
+	}
+	return false
+}
+
 // SetMeasured marks a pivot measured, or frees it: undoable.
 func (d *Document) SetMeasured(p Pivot, measured bool) error {
 	label := "free " + edit.Name(d.current, p)
