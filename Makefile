@@ -2,7 +2,7 @@
 
 DEMO := assets/jobs/orchard-sprayer.axleloft
 # The revision is not stamped: a copy of the tree, or one owned by another user, builds the same.
-BUILD := go build -buildvcs=false
+export GOFLAGS := $(shell go env GOFLAGS) -buildvcs=false
 GO_FILES = $(shell git ls-files -co --exclude-standard '*.go' 2>/dev/null || find . -name '*.go')
 # What builds without a C compiler; a test holds that it stays so.
 PURE := ./geometry/... ./plotting/... ./app/... ./cmd/axlesheet
@@ -40,16 +40,16 @@ demo: sheet
 window:
 	@.ci/packages window
 	@echo "Building bin/axleloft (the first time some minutes, most of it C)"
-	@mkdir -p bin && CGO_ENABLED=1 $(BUILD) -o bin/axleloft ./cmd/axleloft
+	@mkdir -p bin && CGO_ENABLED=1 go build -o bin/axleloft ./cmd/axleloft
 
 sheet:
 	@.ci/packages sheet
 	@echo "Building bin/axlesheet"
-	@mkdir -p bin && CGO_ENABLED=0 $(BUILD) -o bin/axlesheet ./cmd/axlesheet
+	@mkdir -p bin && CGO_ENABLED=0 go build -o bin/axlesheet ./cmd/axlesheet
 
 lint:
 	@echo "gofmt"; bad=$$(gofmt -l $(GO_FILES)); [ -z "$$bad" ] || { echo "not formatted by gofmt:" $$bad; exit 1; }
-	@echo "build without C"; CGO_ENABLED=0 go build -buildvcs=false $(PURE)
+	@echo "build without C"; CGO_ENABLED=0 go build $(PURE)
 	@echo "go vet"; go vet ./... ./.ci/display
 
 # The window's tests come last and alone: they drive a real window and want the machine to themselves.
