@@ -66,8 +66,8 @@ func (Theme) Color(n fyne.ThemeColorName, _ fyne.ThemeVariant) color.Color {
 	return theme.DefaultTheme().Color(n, v)
 }
 
-// Font is the default theme's Noto Sans.
-func (Theme) Font(s fyne.TextStyle) fyne.Resource { return theme.DefaultTheme().Font(s) }
+// Font is the default theme's Noto Sans, its ascent said a little lower.
+func (Theme) Font(s fyne.TextStyle) fyne.Resource { return lower(theme.DefaultTheme().Font(s)) }
 
 // Icon is the default theme's.
 func (Theme) Icon(n fyne.ThemeIconName) fyne.Resource { return theme.DefaultTheme().Icon(n) }
