@@ -1,6 +1,7 @@
 package look
 
 import (
+	"image/color"
 	"testing"
 
 	"axleloft/plotting/ink"
@@ -15,9 +16,10 @@ func TestThemeFollowsDark(t *testing.T) {
 	test.NewTempApp(t)
 	defer SetDark(false)
 	SetDark(false)
-	assert.Equal(t, ink.Color(ink.Text, false), Theme{}.Color(theme.ColorNameForeground, theme.VariantDark))
+	text := func() color.Color { return color.NRGBAModel.Convert(Theme{}.Color(theme.ColorNameForeground, theme.VariantDark)) }
+	assert.Equal(t, ink.Color(ink.Text, false), text())
 	SetDark(true)
-	assert.Equal(t, ink.Color(ink.Text, true), Theme{}.Color(theme.ColorNameForeground, theme.VariantLight))
+	assert.Equal(t, ink.Color(ink.Text, true), text())
 }
 
 func TestShortenFitsItsWidth(t *testing.T) {
