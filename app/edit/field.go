@@ -309,6 +309,12 @@ func (f *form) points(key, label string, n int, now [][]float64, least int, set 
 				if err != nil {
 					return fmt.Errorf("%s: %w", label, err)
 				}
+				for _, was := range now { // what still reads as it was shown is what it was
+					if i := len(p); strings.TrimSpace(s) == showLength(f.j, was[i]) {
+						v = was[i]
+						break
+					}
+				}
 				p = append(p, v)
 			}
 			out = append(out, p)

@@ -440,7 +440,7 @@ func (f *form) vehicle(v *job.Vehicle) {
 	f.text("notes", "Notes", LongText, &f.j.Notes)
 	f.number("wheelbase", "Wheelbase", Length, &v.Wheelbase, positive)
 	f.number("track", "Track", Length, &v.Track, positive)
-	f.choice("frontTravel", "Front axle", v.FrontTravel, true, "with", []string{"with", "still"}, func(w string) error { v.FrontTravel = w; return nil })
+	f.choice("frontTravel", "Front axle: with this one, or still", v.FrontTravel, true, "with", []string{"with", "still"}, func(w string) error { v.FrontTravel = w; return nil })
 	f.optional("driveShare", "This axle's share of the drive", Number, &v.DriveShare, unitPart, "1")
 	f.optional("brakeShare", "This axle's share of the braking", Number, &v.BrakeShare, unitPart, "0.4")
 	if v.Tyre == nil {

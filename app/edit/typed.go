@@ -27,7 +27,13 @@ func shownMass(j *job.Job) string {
 	return "kg"
 }
 
-func showLength(j *job.Job, mm float64) string { return measure.Typed(mm, shownUnit(j)) }
+// showLength is a length as a field shows it: to a thousandth of a millimetre or of an inch.
+func showLength(j *job.Job, mm float64) string {
+	if shownUnit(j) == measure.Inches && !math.IsNaN(mm) {
+		mm = math.Round(mm/measure.Inch*1000) / 1000 * measure.Inch
+	}
+	return measure.Typed(mm, shownUnit(j))
+}
 
 // showWorkedOut is a length nobody typed: to a tenth of a millimetre or a hundredth of an inch.
 func showWorkedOut(j *job.Job, mm float64) string {

@@ -144,6 +144,7 @@ func (c *cell) objects() []fyne.CanvasObject {
 
 // set puts a field's present value in.
 func (c *cell) set(x edit.Field) {
+	spread := c.spreads()
 	c.field = x
 	role := ink.Text
 	label := x.Label
@@ -183,6 +184,9 @@ func (c *cell) set(x edit.Field) {
 		if c.entry.PlaceHolder != x.Default {
 			c.entry.SetPlaceHolder(x.Default)
 		}
+		if spread != c.spreads() {
+			c.f.box.Refresh()
+		}
 	}
 }
 
@@ -201,6 +205,11 @@ func (c *cell) menu() *fyne.Menu {
 		m.Items = append(m.Items, fyne.NewMenuItem(none, func() { c.commit("") }))
 	}
 	return m
+}
+
+// spreads reports whether the field takes a row of its own: always, or while the words of what stands for it empty need the room.
+func (c *cell) spreads() bool {
+	return c.wide || c.entry != nil && c.field.Text == "" && look.Width(c.field.Default, look.Body, false) > entryWidth-18
 }
 
 // commit hands what was typed or chosen to the document; a refusal is shown over the form and the value stays.
@@ -317,7 +326,7 @@ func (l *formLayout) run(width float32, place bool) float32 {
 			put(c.head, 8, y+4, width-20, 20)
 			y += 28
 		}
-		if c.wide {
+		if c.spreads() {
 			line()
 			h := float32(cellHeight)
 			if c.entry != nil && c.entry.MultiLine {
@@ -339,7 +348,11 @@ func (l *formLayout) run(width float32, place bool) float32 {
 		case c.choose != nil:
 			put(c.choose, x+room, y, min(max(c.choose.MinSize().Width, entryWidth), entryWidth+suffixRoom), cellHeight)
 		case c.words != nil:
-			put(c.words, x+room, y, entryWidth, cellHeight)
+			w := float32(entryWidth)
+			if c.field.Suffix == "" {
+				w += suffixRoom
+			}
+			put(c.words, x+room, y, w, cellHeight)
 			put(c.suffix, x+room+entryWidth+6, y, suffixRoom, cellHeight)
 		default:
 			put(c.calm, x+room, y+1, entryWidth, cellHeight-2)

@@ -54,6 +54,8 @@ type parts struct {
 	form    *form
 	box     *fyne.Container
 	quiet   bool
+	shown   int     // chosen row of the list, -1 none
+	tall    float32 // of the list when its chosen row was last brought into view
 }
 
 func newParts(h *Host) *parts { return makeParts(h, shelves) }
@@ -100,6 +102,10 @@ func (l *partsLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	o[0].Resize(fyne.NewSize(listWidth, s.Height-look.Row-4))
 	p.calm.Move(fyne.NewPos(look.Inset, 0))
 	p.calm.Resize(fyne.NewSize(listWidth, s.Height-look.Row-4))
+	if h := p.list.Size().Height; h != p.tall && p.shown >= 0 {
+		p.tall = h
+		p.list.ScrollTo(p.shown)
+	}
 	x := float32(look.Inset)
 	for _, b := range []*look.Button{p.add, p.copy, p.remove} {
 		w := b.MinSize().Width
@@ -195,6 +201,7 @@ func (p *parts) update(c document.Change) {
 	if at < 0 && len(p.rows) > 0 {
 		at = 0
 	}
+	p.shown = at
 	p.quiet = true
 	p.list.Refresh()
 	if at >= 0 {

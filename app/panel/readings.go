@@ -185,7 +185,7 @@ func (x *readingRenderer) Layout(s fyne.Size) {
 
 	barRight := s.Width - 43
 	barLeft := barRight - 102
-	unitRight := barLeft - 48 // right edge of value and unit
+	unitRight := barLeft - 50 // right edge of value and unit
 	look.Paint(x.name, r.Name, text)
 	look.PlaceLeft(x.name, look.Inset, 17)
 	look.Paint(x.word, r.Word, second)
@@ -194,6 +194,13 @@ func (x *readingRenderer) Layout(s fyne.Size) {
 	unitWidth := look.Width(r.Unit, look.Small, false)
 	look.PlaceRight(x.unit, unitRight, 27)
 	look.Paint(x.value, r.Value, text)
+	x.value.TextSize = look.Value
+	if named := max(look.Width(r.Name, look.Body, false), look.Width(r.Word, look.Small, false)); look.Inset+named+8+look.Width(r.Value, look.Value, false)+5+unitWidth > unitRight {
+		x.value.TextSize = look.Large
+		if look.Inset+named+8+look.Width(r.Value, look.Large, false)+5+unitWidth > unitRight {
+			x.value.TextSize = look.Body
+		}
+	}
 	gap := float32(5)
 	if r.Unit == "" {
 		gap = 0
