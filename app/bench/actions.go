@@ -1,7 +1,9 @@
 package bench
 
 import (
+	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"axleloft/app/document"
@@ -214,7 +216,13 @@ func (b *Bench) trialMenu() *fyne.Menu {
 }
 
 func (b *Bench) keepTrial() {
-	b.ask("Keep this as a trial", "Name", "", b.doc.KeepTrial)
+	name := ""
+	for i := 1; name == ""; i++ {
+		if try := fmt.Sprintf("Trial %d", i); !slices.Contains(b.doc.Trials(), try) {
+			name = try
+		}
+	}
+	b.ask("Keep this as a trial", "Name", name, b.doc.KeepTrial)
 }
 
 func (b *Bench) otherUnit() {

@@ -24,6 +24,7 @@ type briefRow struct {
 	f    *study.Finding
 
 	words string
+	parts []string // what else there is
 	role  ink.Role
 }
 
@@ -67,17 +68,12 @@ func (r *briefRow) set(s *study.Study, live bool) {
 		words = "Was: " + words
 	}
 	r.words, r.role = words, role
-	var parts []string
+	r.parts = r.parts[:0]
 	for k, w := range [...]string{"hits", "runs out", "tight", "not known", "outside"} {
 		if c := n[study.Kind(k)]; c > 0 {
-			parts = append(parts, fmt.Sprintf("%d %s", c, w))
+			r.parts = append(r.parts, fmt.Sprintf("%d %s", c, w))
 		}
 	}
-	rest := "nothing else"
-	if len(parts) > 0 {
-		rest = "then " + strings.Join(parts, ", ")
-	}
-	r.rest.Set(rest, role)
 	r.all.SetText(fmt.Sprintf("all %d", all))
 	r.Refresh()
 }
@@ -100,8 +96,26 @@ func (x *briefRenderer) Layout(s fyne.Size) {
 	y := float32(2*look.Lead - 1)
 	r.all.Move(fyne.NewPos(s.Width-look.Inset-m.Width, y))
 	r.all.Resize(m)
+	r.rest.Set(r.others(s.Width-24-look.Inset-m.Width-8), r.role)
 	r.rest.Move(fyne.NewPos(24, y+1))
 	r.rest.Resize(fyne.NewSize(s.Width-24-look.Inset-m.Width-8, 20))
+}
+
+// others says what else there is, in the room there is.
+func (r *briefRow) others(room float32) string {
+	if len(r.parts) == 0 {
+		return "nothing else"
+	}
+	for n := len(r.parts); n > 0; n-- {
+		words := "then " + strings.Join(r.parts[:n], ", ")
+		if n < len(r.parts) {
+			words += ", ..."
+		}
+		if look.Width(words, look.Small, false) < room {
+			return words
+		}
+	}
+	return ""
 }
 
 // inLines shortens a sentence to some lines: what stands in brackets goes first, then clause by clause from its end.

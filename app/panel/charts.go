@@ -3,6 +3,7 @@ package panel
 import (
 	"image"
 	"math"
+	"slices"
 
 	"axleloft/app/brush"
 	"axleloft/app/document"
@@ -371,11 +372,17 @@ func (r *paneRenderer) cursor() {
 			taken = append(taken, brush.Box{X0: px - 4.5, Y0: cy + paneHead - 4.5, X1: px + 4.5, Y1: cy + paneHead + 4.5})
 		}
 	}
-	for _, d := range p.dots {
+	for i, d := range p.dots {
 		if p.spec.Curves[d.Curve].Pencil {
 			continue
 		}
 		cx, cy := p.axes.At(d.X, d.Y)
+		if slices.ContainsFunc(p.dots[:i], func(o chart.Dot) bool {
+			_, oy := p.axes.At(o.X, o.Y)
+			return o.Words == d.Words && !p.spec.Curves[o.Curve].Pencil && math.Abs(oy-cy) < 4.5
+		}) {
+			continue // two curves meet: one number says it
+		}
 		p.pool.Circle(float32(cx), float32(cy)+paneHead, 4.5, 1.5, ground, blue)
 		b := r.beside(cx, cy+paneHead, brush.Measure(d.Words, value), taken)
 		taken = append(taken, b)
@@ -389,7 +396,11 @@ func (r *paneRenderer) beside(x, y float64, size fyne.Size, taken []brush.Box) b
 	a := &r.p.axes
 	w, h := float64(size.Width)+8, float64(size.Height)
 	least, best := math.Inf(1), brush.Box{}
-	for k, dy := range []float64{3, -3 - h, -h / 2, 3 + h, -3 - 2*h, 3 + 2*h, -3 - 3*h} {
+	for k := range 14 {
+		dy := 3 + float64(k/2)*h/2
+		if k%2 == 1 {
+			dy = -dy - h
+		}
 		for side, x0 := range []float64{x + 6, x - 6 - w} {
 			b := brush.Box{X0: x0, Y0: y + dy, X1: x0 + w, Y1: y + dy + h}
 			cost := float64(k) + 0.5*float64(side)
