@@ -16,7 +16,10 @@ func TestThemeFollowsDark(t *testing.T) {
 	test.NewTempApp(t)
 	defer SetDark(false)
 	SetDark(false)
-	text := func() color.Color { return color.NRGBAModel.Convert(Theme{}.Color(theme.ColorNameForeground, theme.VariantDark)) }
+	text := func() color.NRGBA {
+		r, g, b, a := Theme{}.Color(theme.ColorNameForeground, theme.VariantDark).RGBA()
+		return color.NRGBA{R: uint8(r >> 8), G: uint8(g >> 8), B: uint8(b >> 8), A: uint8(a >> 8)}
+	}
 	assert.Equal(t, ink.Color(ink.Text, false), text())
 	SetDark(true)
 	assert.Equal(t, ink.Color(ink.Text, true), text())
