@@ -93,6 +93,9 @@ func (a *arrangement) Layout(objects []fyne.CanvasObject, s fyne.Size) {
 	side := w - rear
 	lower := max((1-a.row)*h, padLeast.Height)
 	upper := h - lower
+	if b.drawers[b.open] != nil { // the drawer hides nothing of the views above it
+		upper = min(upper, y1-y0-a.drawerHeight(y0, y1, lower)-look.Gap)
+	}
 	put(b.views[0], 0, y0, side, upper)
 	put(b.views[1], side+look.Gap, y0, rear, upper)
 	put(b.views[2], 0, y0+upper+look.Gap, side, lower)
@@ -152,9 +155,14 @@ func (a *arrangement) drawer(y0, y1, lower float32, put func(fyne.CanvasObject, 
 	if !covers {
 		return
 	}
-	h := max(lower, min(leastDrawer, (y1-y0)*0.8))
+	h := a.drawerHeight(y0, y1, lower)
 	open.Show()
 	put(open, 0, y1-h, a.rightEdge-look.Gap, h)
+}
+
+// drawerHeight is what a drawer takes of the height: plan and pad, and more where they are low.
+func (a *arrangement) drawerHeight(y0, y1, lower float32) float32 {
+	return max(lower, min(leastDrawer, (y1-y0)*0.7))
 }
 
 // divider is a strip between panels that can be dragged; arrows move it while it has the focus.

@@ -103,6 +103,10 @@ func (r *drawerRenderer) Layout(s fyne.Size) {
 		f.close.Resize(m)
 		if h := f.in.head(); h != nil {
 			x := look.Inset + w + 16
+			if x+h.MinSize().Width > s.Width-2*look.Gap-m.Width && f.kind == PartsDrawer { // the tabs say what it is
+				f.title.Hide()
+				x = look.Inset
+			}
 			h.Move(fyne.NewPos(x, 0))
 			h.Resize(fyne.NewSize(s.Width-look.Gap-m.Width-8-x, look.Row))
 		}

@@ -179,6 +179,15 @@ func (x *columnsRenderer) Layout(s fyne.Size) {
 	base := s.Height/2 + 5
 	w := s.Width - 24 - 2*look.Inset
 	at := [5]float32{24, 24 + w*0.50, 24 + w*0.64, 24 + w*0.66, 24 + w}
+	name, where := w*0.40, w*0.24
+	if s.Width < 900 { // the places keep their room
+		at[1], at[2], at[3] = 24+w*0.41, 24+w*0.53, 24+w*0.55
+		name, where = w*0.31, w*0.34
+	}
+	wanted := r.wanted
+	if x.c.head && look.Width(wanted, look.Small, true) > w*0.11 {
+		wanted = "Wanted"
+	}
 	role := ink.Text
 	if r.stale {
 		role = ink.Second
@@ -193,11 +202,11 @@ func (x *columnsRenderer) Layout(s fyne.Size) {
 			look.PlaceLeft(t, x0, base)
 		}
 	}
-	put(0, r.name, at[0], w*0.40, false)
+	put(0, r.name, at[0], name, false)
 	put(1, r.now, at[1], w*0.14, true)
 	put(2, r.least, at[2], w*0.15, true)
-	put(3, r.where, at[3], w*0.24, false)
-	put(4, r.wanted, at[4], w*0.11, true)
+	put(3, r.where, at[3], where, false)
+	put(4, wanted, at[4], w*0.11, true)
 	x.mark.Hidden = r.trouble == study.Outside
 	x.mark.set(r.trouble)
 	x.mark.Move(fyne.NewPos(8, 4))

@@ -210,3 +210,32 @@ func TestWindowDragUndoSaveReopen(t *testing.T) {
 	assert.Equal(t, s.Tight, got.Tight)
 	again.quiet(t)
 }
+
+// The bench works on a small dark screen and where everything is drawn twice as large.
+func TestWindowSmallDarkAndLarge(t *testing.T) {
+	for _, x := range []struct {
+		name, scale, theme string
+		w, h               int
+	}{
+		{"small-dark", "1", "dark", 1093, 550},
+		{"large", "2", "light", 2732, 1376},
+	} {
+		t.Run(x.name, func(t *testing.T) {
+			w := newDesk(t, x.w+20, x.h+60, x.scale, x.theme).open(x.w, x.h)
+			w.caution()
+			s := w.settled()
+			assert.Equal(t, x.theme == "dark", s.Dark)
+			w.picture(x.name + "-ride")
+			w.press("button Go there")
+			w.shows("the axle goes to full bump", func(s state) bool { return math.Abs(s.Left-109.36) < 1 })
+			w.press("button Charts")
+			w.shows("charts are open", func(s state) bool { return s.Drawer == "Charts" && len(s.Lines) == 2 })
+			w.picture(x.name + "-charts")
+			w.keys("Escape", "Escape")
+			w.shows("charts are closed", func(s state) bool { return s.Drawer == "" })
+			w.drag("pad dot", 0, int(20*w.factor()))
+			w.shows("the dot comes down", func(s state) bool { return s.Left < 100 && s.Right < 100 })
+			w.quiet(t)
+		})
+	}
+}
