@@ -2,6 +2,7 @@ package document
 
 import (
 	"context"
+	"runtime"
 	"sync"
 
 	"axleloft/app/study"
@@ -43,6 +44,9 @@ type worker struct {
 	end    context.CancelFunc
 	done   chan struct{}
 }
+
+// spare is how many processors the quick figures may take while a hand moves something: one is the window's, one the system's that paints it.
+func spare() int { return max(1, min(4, runtime.NumCPU()-2)) }
 
 func newWorker(post func(func()), deliver func(result)) *worker {
 	w := &worker{post: post, deliver: deliver, wake: make(chan struct{}, 1), done: make(chan struct{})}
@@ -90,7 +94,7 @@ func (w *worker) run() {
 		w.mu.Unlock()
 
 		if liveDone != t.gen && fullDone != t.gen {
-			if s := study.New(w.quit, t.job, study.Live); s != nil {
+			if s := study.NewWith(w.quit, t.job, study.Live, spare()); s != nil {
 				liveDone = t.gen
 				w.finished(result{gen: t.gen, study: s})
 			}
