@@ -73,6 +73,9 @@ func (f *finder) overlapAtRide(i int, g *clearance.Smallest) Finding {
 	x.Kind = Hits
 	x.Number = f.deep(i, g.Gap.Gap)
 	x.Where = "at ride height already"
+	if g.Gap.Gap < g.AtRide-0.5 {
+		x.Where = fmt.Sprintf("at ride height already, %s\nworst %s", f.w.length(-g.AtRide), place(g.Left, g.Right))
+	}
 	x.Sentence = fmt.Sprintf("%s and %s overlap at ride height already, by %s.", Upper(a), Lower(b), f.deep(i, g.AtRide))
 	if g.Gap.Gap < g.AtRide-0.05 {
 		x.Sentence += fmt.Sprintf(" Worst %s: %s in.", place(g.Left, g.Right), f.deep(i, g.Gap.Gap))
