@@ -71,7 +71,7 @@ func rowOf(j *job.Job, unit string, p document.Pivot, a edit.Axis, mm float64) r
 }
 
 // axisWords say what a coordinate without a datum is taken from.
-var axisWords = [3]string{"ahead of axle centre", "left of the middle", "above ground"}
+var axisWords = [3]string{"from axle, + ahead", "from middle, + left", "above ground"}
 
 // plainNumber reports whether text is one number in the shown unit's plain form.
 func plainNumber(s string) bool {
