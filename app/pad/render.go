@@ -397,9 +397,16 @@ func (p *Pad) sentence(size fyne.Size, head, rest string) {
 		p.pool.Text(head, 8, y, bold, look.Color(ink.Text))
 		y += lineStep
 	}
-	for _, line := range look.Wrap(rest, look.Small, false, width) {
+	lines := look.Wrap(rest, look.Small, false, width)
+	for i, line := range lines {
 		if y+lineStep > size.Height {
 			break
+		}
+		if i+1 < len(lines) && y+2*lineStep > size.Height { // no room for what follows
+			if k := strings.LastIndex(line, ", "); k > 0 {
+				line = line[:k]
+			}
+			line += ", ..."
 		}
 		p.pool.Text(line, 8, y, plain, look.Color(ink.Text))
 		y += lineStep

@@ -7,12 +7,10 @@ import (
 	"axleloft/plotting/ink"
 )
 
-// sides says in the rear view which side is which: low in the view, higher where a pivot or a grip would be covered.
+// sides says in the rear view which side is which: low in the view, higher where a pivot or a grip would be covered; where there is no such
+// place, on the line of the view's name.
 func (s *Scene) sides(d *drafter) {
 	const size, in, step = 15.0, 14.0, 10.0
-	if s.plane != Rear {
-		return
-	}
 	type side struct {
 		words string
 		x, w  float64
@@ -30,6 +28,9 @@ func (s *Scene) sides(d *drafter) {
 		if cost < best {
 			best, at = cost, y
 		}
+	}
+	if d.onTop = best >= onPivot; d.onTop {
+		return
 	}
 	for _, s := range both {
 		d.plate(box{s.x, at, s.x + s.w, at + h}, ink.Ground)
@@ -73,8 +74,18 @@ func (s *Scene) captions(d *drafter) {
 		nose()
 		demo()
 	case Rear:
-		b := put("REAR", in, top, true, ink.Text)
-		put("from behind", b.x1+8, top, false, ink.Second)
+		x, end := in, d.room.x1-in
+		if d.onTop {
+			x = put("LEFT", in, top, true, ink.Text).x1 + 14
+			w, _ := d.measure("RIGHT", size, true)
+			end -= w
+			put("RIGHT", end, top, true, ink.Text)
+			end -= 14
+		}
+		b := put("REAR", x, top, true, ink.Text)
+		if w, _ := d.measure("from behind", size, false); b.x1+8+w <= end {
+			put("from behind", b.x1+8, top, false, ink.Second)
+		}
 		demo()
 	default:
 		b := put("PLAN", in, top, true, ink.Text)

@@ -28,6 +28,7 @@ type aside struct {
 
 // drafter draws a scene into a picture.
 type drafter struct {
+	onTop   bool // LEFT and RIGHT stand on the line of the view's name
 	t       Transform
 	room    box
 	measure drawing.Measure
@@ -67,13 +68,18 @@ const (
 // nil) keeps them from jumping about while things move.
 func (s *Scene) Picture(t Transform, m drawing.Measure, memory *Memory) drawing.Picture {
 	d := &drafter{t: t, room: box{0, 0, t.Size.W, t.Size.H}, measure: m}
-	s.captions(d)
+	if s.plane != Rear {
+		s.captions(d)
+	}
 	for i := range s.figures {
 		s.drawFigure(d, &s.figures[i])
 	}
 	s.drawPivots(d)
 	s.drawGrips(d)
-	s.sides(d)
+	if s.plane == Rear {
+		s.sides(d)
+		s.captions(d)
+	}
 	s.drawTrouble(d)
 	s.placeWords(d, memory)
 	slices.SortStableFunc(d.items, func(a, b drawing.Item) int { return cmp.Compare(a.Layer, b.Layer) })
