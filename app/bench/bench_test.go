@@ -421,3 +421,29 @@ func TestFileWords(t *testing.T) {
 		assert.Equal(t, want, fileWords(in), in)
 	}
 }
+
+func TestEscapeLeavesTheChoiceOfAFile(t *testing.T) {
+	b := open(t, Options{})
+	b.app.Preferences().SetString(keyFolder, t.TempDir())
+	b.saveAs(nil)
+	require.NotNil(t, b.choosing)
+	e, ok := b.win.Canvas().Focused().(*panel.Entry)
+	require.True(t, ok, "the name can be typed at once")
+	assert.NotEmpty(t, e.Text)
+	e.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	assert.Nil(t, b.choosing)
+	assert.Empty(t, b.doc.File())
+}
+
+func TestTheNameTypedIsWhereItIsSaved(t *testing.T) {
+	dir := t.TempDir()
+	b := open(t, Options{})
+	b.app.Preferences().SetString(keyFolder, dir)
+	b.saveAs(nil)
+	e, ok := b.win.Canvas().Focused().(*panel.Entry)
+	require.True(t, ok)
+	e.SetText("mine.axleloft")
+	e.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	assert.Nil(t, b.choosing)
+	assert.FileExists(t, filepath.Join(dir, "mine.axleloft"))
+}

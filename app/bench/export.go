@@ -81,8 +81,7 @@ func (b *Bench) export(name, format string, write func(io.Writer) error) {
 	}, b.win)
 	d.SetFileName(fileWords(b.doc.Name()) + "-" + fileWords(name) + "." + format)
 	d.SetFilter(storage.NewExtensionFileFilter([]string{"." + format}))
-	b.placeDialog(d)
-	d.Show()
+	b.chooseName(d)
 }
 
 // exportTo makes the file in memory, writes it whole, and says where it is.

@@ -10,11 +10,14 @@ import (
 
 	"axleloft/app/document"
 	"axleloft/app/look"
+	"axleloft/app/panel"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/storage"
+	"fyne.io/fyne/v2/widget"
 )
 
 // remember puts a file in front of the recent list.
@@ -81,6 +84,60 @@ func (b *Bench) placeDialog(d *dialog.FileDialog) {
 	}
 	s := b.win.Canvas().Size()
 	d.Resize(fyne.NewSize(min(900, s.Width-80), min(560, s.Height-60)))
+}
+
+// chooseName shows a dialog that asks where to write. Its field for the name keeps every key to itself, so one that hands Escape on stands in
+// its place: what is typed in either is in both.
+func (b *Bench) chooseName(d *dialog.FileDialog) {
+	b.placeDialog(d)
+	d.Show()
+	if top := b.win.Canvas().Overlays().Top(); top != nil {
+		if e := standIn(top, b.escape); e != nil {
+			b.win.Canvas().Focus(e)
+		}
+	}
+}
+
+// standIn puts a field of ours in the place of the one that scrolls by itself in a dialog; nil where there is none.
+func standIn(in fyne.CanvasObject, escape func()) *panel.Entry {
+	switch o := in.(type) {
+	case *widget.PopUp:
+		return standIn(o.Content, escape)
+	case *fyne.Container:
+		for _, x := range o.Objects {
+			if e := standIn(x, escape); e != nil {
+				return e
+			}
+		}
+	case *container.Scroll:
+		field, ok := o.Content.(*widget.Entry)
+		if !ok {
+			return nil
+		}
+		e := panel.NewEntry(field.Text, func() {
+			if field.OnSubmitted != nil {
+				field.OnSubmitted(field.Text)
+			}
+		}, escape)
+		told := field.OnChanged
+		field.OnChanged = func(text string) {
+			if told != nil {
+				told(text)
+			}
+			if e.Text != text {
+				e.SetText(text)
+			}
+		}
+		e.OnChanged = func(text string) {
+			if field.Text != text {
+				field.SetText(text)
+			}
+		}
+		o.Content = e
+		o.Refresh()
+		return e
+	}
+	return nil
 }
 
 func (b *Bench) folder() string {
@@ -174,8 +231,7 @@ func (b *Bench) saveAs(after func()) {
 	d := dialog.NewFileSave(func(w fyne.URIWriteCloser, err error) { b.onSaveAs(w, err, after) }, b.win)
 	d.SetFileName(b.freeName())
 	d.SetFilter(storage.NewExtensionFileFilter([]string{document.Ending}))
-	b.placeDialog(d)
-	d.Show()
+	b.chooseName(d)
 }
 
 // freeName is a file name for the open job that is not taken in the folder.
