@@ -185,7 +185,7 @@ func (x *readingRenderer) Layout(s fyne.Size) {
 
 	barRight := s.Width - 43
 	barLeft := barRight - 102
-	unitRight := barLeft - 50 // right edge of value and unit
+	unitRight := barLeft - 54 // right edge of value and unit
 	look.Paint(x.name, r.Name, text)
 	look.PlaceLeft(x.name, look.Inset, 17)
 	look.Paint(x.word, r.Word, second)
