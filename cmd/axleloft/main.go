@@ -8,7 +8,9 @@ import (
 	"runtime"
 
 	"axleloft/app/bench"
+	"axleloft/assets"
 
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/app"
 )
 
@@ -28,18 +30,20 @@ func main() {
 		}
 		o.File = os.Args[1]
 	}
-	b := bench.New(app.NewWithID(id), o)
+	a := app.NewWithID(id)
+	a.SetIcon(fyne.NewStaticResource("icon.png", assets.Icon()))
+	b := bench.New(a, o)
 	b.Start()
 	b.Run()
 }
 
-// hasDisplay reports whether a window can be opened: on Linux and the BSDs only where there is an X server or a compositor.
+// hasDisplay reports whether a window can be opened: on Linux and the BSDs only where there is an X server, which this build draws on.
 func hasDisplay() bool {
 	switch runtime.GOOS {
 	case "windows", "darwin":
 		return true
 	}
-	return os.Getenv("DISPLAY") != "" || os.Getenv("WAYLAND_DISPLAY") != ""
+	return os.Getenv("DISPLAY") != ""
 }
 
 // stateDir is where autosaves of jobs without a file live; "" where the system names no such place.
