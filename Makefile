@@ -57,7 +57,7 @@ test:
 	@.ci/packages tests
 	@$(MAKE) --no-print-directory lint
 	@export AXLELOFT_REQUIRE_REFERENCES=1 AXLELOFT_WINDOW_TESTS=1; status=0; \
-	go test -count=1 -vet=off -timeout 12m $$(go list ./... ./.ci/display | grep -v '/cmd/axleloft$$') || status=1; \
+	go test -count=1 -vet=off -timeout 12m $$(go list ./... | grep -v '/cmd/axleloft$$') || status=1; \
 	go test -count=1 -vet=off -timeout 12m ./cmd/axleloft || status=1; \
 	exit $$status
 

@@ -8,6 +8,7 @@ import (
 	"runtime"
 
 	"axleloft/app/bench"
+	"axleloft/app/display"
 	"axleloft/assets"
 
 	"fyne.io/fyne/v2"
@@ -18,8 +19,8 @@ import (
 const id = "axleloft.axleloft"
 
 func main() {
-	if !hasDisplay() {
-		fmt.Fprintln(os.Stderr, "axleloft: there is no display to open a window on. Run it on a desktop, or use axlesheet, which works without one.")
+	if why := noDisplay(); why != "" {
+		fmt.Fprintln(os.Stderr, "axleloft: "+why+" Run it on a desktop, or use axlesheet, which works without one.")
 		os.Exit(2)
 	}
 	o := bench.Options{StateDir: stateDir(), Probe: os.Getenv("AXLELOFT_PROBE")}
@@ -37,13 +38,13 @@ func main() {
 	b.Run()
 }
 
-// hasDisplay reports whether a window can be opened: on Linux and the BSDs only where there is an X server, which this build draws on.
-func hasDisplay() bool {
+// noDisplay says why no window can be opened; "" where one can. This build draws on an X server everywhere but on Windows and macOS.
+func noDisplay() string {
 	switch runtime.GOOS {
 	case "windows", "darwin":
-		return true
+		return ""
 	}
-	return os.Getenv("DISPLAY") != ""
+	return display.Trouble(os.Getenv("DISPLAY"))
 }
 
 // stateDir is where autosaves of jobs without a file live; "" where the system names no such place.

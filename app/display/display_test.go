@@ -1,4 +1,4 @@
-package main
+package display
 
 import (
 	"net"
@@ -11,7 +11,7 @@ import (
 
 func TestTrouble(t *testing.T) {
 	t.Setenv("WAYLAND_DISPLAY", "")
-	for display, want := range map[string]string{
+	for at, want := range map[string]string{
 		"":          "There is no display here (DISPLAY is not set).",
 		"nonsense":  `DISPLAY is "nonsense", which names no display; :0 would be the first one here.`,
 		":one":      `DISPLAY is ":one", which names no display; :0 would be the first one here.`,
@@ -19,10 +19,10 @@ func TestTrouble(t *testing.T) {
 		":99999999": `DISPLAY is ":99999999", which names no display; :0 would be the first one here.`,
 		":48211":    "No X server answers at DISPLAY :48211.",
 	} {
-		assert.Equal(t, want, trouble(display), display)
+		assert.Equal(t, want, Trouble(at), at)
 	}
 	t.Setenv("WAYLAND_DISPLAY", "wayland-0")
-	assert.Contains(t, trouble(""), "Xwayland")
+	assert.Contains(t, Trouble(""), "Xwayland")
 }
 
 func TestAnswers(t *testing.T) {
@@ -35,7 +35,7 @@ func TestAnswers(t *testing.T) {
 	require.NotNil(t, l, "no free port")
 	n--
 	display := "127.0.0.1:" + strconv.Itoa(n) + ".0"
-	assert.Empty(t, trouble(display))
+	assert.Empty(t, Trouble(display))
 	require.NoError(t, l.Close())
-	assert.NotEmpty(t, trouble(display))
+	assert.NotEmpty(t, Trouble(display))
 }
