@@ -506,8 +506,12 @@ func TestEveryKeyIsReachable(t *testing.T) {
 	assert.Nil(t, j.Envelopes[box.Index].Turn)
 	set(box, "carries", "Panhard rod, Lower left, Driveshaft")
 	assert.ErrorContains(t, Set(j, box, "carries", "Nobody"), "Nobody")
-	assert.ErrorContains(t, Set(j, box, "min.x", "5000"), "from a smaller to a larger")
-	j.Envelopes[box.Index].Min[0] = -420
+	// An end typed beyond the other takes the part along: both corners can be typed in any order.
+	set(box, "min.x", "5000")
+	assert.Equal(t, []float64{5000, 5220}, []float64{j.Envelopes[box.Index].Min[0], j.Envelopes[box.Index].Max[0]})
+	set(box, "max.x", "-200")
+	set(box, "min.x", "-420")
+	assert.Equal(t, []float64{-420, -200}, []float64{j.Envelopes[box.Index].Min[0], j.Envelopes[box.Index].Max[0]})
 	set(box, "vessel", "no")
 	set(box, "movable", "no")
 	rail := Part{Envelopes, wayAt(t, j, "Rail kick-up")}

@@ -97,18 +97,7 @@ func (f *form) places(e *job.Envelope) {
 			lo, hi := &e.Min[a], &e.Max[a]
 			f.number("min."+axisKeys[a], a.String()+" from", Length, lo, anyValue)
 			f.number("max."+axisKeys[a], a.String()+" to", Length, hi, anyValue)
-			for k := len(f.list) - 2; k < len(f.list); k++ {
-				set := f.list[k].set
-				f.list[k].set = func(t string) error {
-					if err := set(t); err != nil {
-						return err
-					}
-					if *lo >= *hi {
-						return fmt.Errorf("%s, %s: it must go from a smaller to a larger number. It would go from %s to %s.", PartName(f.j, f.part), a, plain(*lo), plain(*hi))
-					}
-					return nil
-				}
-			}
+			f.push(e, lo, hi)
 		}
 		turn := job.Point{}
 		if e.Turn != nil {
@@ -146,6 +135,7 @@ func (f *form) places(e *job.Envelope) {
 		if e.From != nil && e.To != nil {
 			f.number("from", third+" from", Length, e.From, anyValue)
 			f.number("to", third+" to", Length, e.To, anyValue)
+			f.push(e, e.From, e.To)
 		}
 	case "ball":
 		if e.Centre != nil {
@@ -177,6 +167,27 @@ func (f *form) places(e *job.Envelope) {
 			g := e.Given[key]
 			g.Typed = strings.TrimSpace(t)
 			setGiven(&e.Given, key, g)
+			return nil
+		}
+	}
+}
+
+// push makes the last two fields, the lower and the upper end of a part along an axis, push each other: an end typed beyond the other takes the part
+// along at its size, so that both can be typed in either order. What was typed of the end that was pushed is forgotten.
+func (f *form) push(e *job.Envelope, lo, hi *float64) {
+	n := len(f.list)
+	for k, of := range [2]*float64{lo, hi} {
+		x, other, end := &f.list[n-2+k], f.list[n-1-k].Key, [2]*float64{hi, lo}[k]
+		set := x.set
+		x.set = func(t string) error {
+			was := *of
+			if err := set(t); err != nil {
+				return err
+			}
+			if *lo >= *hi {
+				*end += *of - was
+				delete(e.Given, other)
+			}
 			return nil
 		}
 	}
