@@ -247,7 +247,7 @@ func (b *Bench) otherGround() {
 
 func (b *Bench) goToWorst() {
 	s, _ := b.doc.Study()
-	if f := panel.Worst(s); f != nil {
+	if f := s.Worst(); f != nil {
 		b.goThere(f)
 	}
 }

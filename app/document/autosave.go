@@ -39,6 +39,7 @@ type keeper struct {
 	disk    sync.Mutex // held while files are written
 	place   string     // the autosave; "" till it is needed
 	file    string     // the job's file, "" for none
+	demo    bool       // it is a demo, changed
 	record  *os.File
 	written func(*job.Job) // tests: after each autosave
 }
@@ -47,6 +48,7 @@ type keeper struct {
 type record struct {
 	Autosave string `json:"autosave"`
 	File     string `json:"file,omitempty"`
+	Demo     bool   `json:"demo,omitempty"`
 }
 
 func newKeeper(o Options, file string, tell func(error)) *keeper {
@@ -187,7 +189,7 @@ func (k *keeper) note() {
 	if os.MkdirAll(k.dir, 0o700) != nil {
 		return
 	}
-	data, err := json.Marshal(record{Autosave: k.place, File: k.file})
+	data, err := json.Marshal(record{Autosave: k.place, File: k.file, Demo: k.demo && k.file == ""})
 	if err != nil {
 		return
 	}

@@ -115,7 +115,9 @@ func New(j *job.Job, demo bool, o Options) *Document {
 	if !demo {
 		d.saved = nil
 	}
-	d.keeper = newKeeper(o, "", d.trouble)
+	if d.keeper = newKeeper(o, "", d.trouble); d.keeper != nil {
+		d.keeper.demo = demo
+	}
 	return d
 }
 

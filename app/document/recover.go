@@ -18,6 +18,7 @@ type Lost struct {
 	File     string    // the job's file, "" where it had none
 	Title    string    // the job's title
 	When     time.Time // last written
+	Demo     bool      // it was a demo, changed
 	record   string
 }
 
@@ -47,7 +48,7 @@ func FindLost(stateDir string, files []string) []Lost {
 				alive[r.Autosave] = true
 				continue
 			}
-			found[r.Autosave] = Lost{Autosave: r.Autosave, File: r.File, record: n}
+			found[r.Autosave] = Lost{Autosave: r.Autosave, File: r.File, Demo: r.Demo, record: n}
 		}
 		left, _ := filepath.Glob(filepath.Join(stateDir, "*"+autosaveEnding))
 		for _, n := range left {
@@ -124,8 +125,10 @@ func Recover(l Lost, o Options) (*Document, error) {
 	if l.File != "" {
 		d.sum = fileSum(l.File)
 	}
+	d.demo = l.Demo && l.File == ""
 	d.keeper = newKeeper(o, l.File, d.trouble)
 	if k := d.keeper; k != nil {
+		k.demo = d.demo
 		k.disk.Lock()
 		k.place = l.Autosave // now this document's: written over, or taken away once the work is kept elsewhere
 		if err := k.write(d.toWrite()); err == nil {

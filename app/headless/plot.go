@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -131,13 +132,18 @@ func listCharts(w io.Writer) error {
 
 // format is the one asked for, or that of the file's ending.
 func (c *plotCmd) format() (string, error) {
-	if c.Format != "" || c.All != "" {
+	end := strings.ToLower(strings.TrimPrefix(filepath.Ext(c.Out), "."))
+	switch {
+	case c.All != "":
 		return c.Format, nil
-	}
-	if c.Out == "" {
+	case c.Format != "":
+		if slices.Contains([]string{"png", "svg", "pdf", "csv"}, end) && end != c.Format {
+			return "", fail(wrong, "--format %s and the ending of %s do not agree. Change one of them.", c.Format, c.Out)
+		}
+		return c.Format, nil
+	case c.Out == "":
 		return "png", nil
 	}
-	end := strings.ToLower(strings.TrimPrefix(filepath.Ext(c.Out), "."))
 	switch end {
 	case "png", "svg", "pdf", "csv":
 		return end, nil

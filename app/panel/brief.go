@@ -42,7 +42,7 @@ func (r *briefRow) Tapped(*fyne.PointEvent) {
 }
 
 func (r *briefRow) set(s *study.Study, live bool) {
-	r.f = Worst(s)
+	r.f = s.Worst()
 	n := map[study.Kind]int{}
 	all := 0
 	for i := range s.Findings {

@@ -201,7 +201,7 @@ func TestFindingsStandByKindAndCanBeSetAside(t *testing.T) {
 	assert.Contains(t, p.Checked(), "3 heights, 2 loads, whole travel")
 
 	s, _ := n.d.Study()
-	f := Worst(s)
+	f := s.Worst()
 	require.NotNil(t, f)
 	m := asideMenu(n.h, f)
 	assert.Len(t, m.Items, len(edit.ReadyReasons)+2)

@@ -67,19 +67,9 @@ func (t *Tight) Update(document.Change) {
 	t.Refresh()
 }
 
-// Worst is the finding the tight line shows: the first that is not set aside and is more than common practice; nil where there is none.
-func Worst(s *study.Study) *study.Finding {
-	for i := range s.Findings {
-		if f := &s.Findings[i]; f.Kind < study.Outside && f.SetAside == nil {
-			return f
-		}
-	}
-	return nil
-}
-
 func tightLine(s *study.Study, live bool, unit string) (tightWords, *study.Finding) {
 	w := tightWords{stale: !live}
-	if f := Worst(s); f != nil {
+	if f := s.Worst(); f != nil {
 		w.kind, w.trouble = f.Kind, true
 		w.word, w.names, w.number, w.where = strings.ToUpper(f.Kind.String()), f.What, f.Number, f.Where
 		if w.stale && w.number != "" {

@@ -40,6 +40,25 @@ func (s *Study) findings(ctx context.Context) []Finding {
 	return f.list
 }
 
+// Worst is the finding one line should show: the first that is not set aside and is more than common practice; nil where there is none. A gap that
+// rubber and frame can take up comes before a remark that has no place in the travel, such as a missing bump stop.
+func (s *Study) Worst() *Finding {
+	var worst *Finding
+	for i := range s.Findings {
+		f := &s.Findings[i]
+		if f.Kind >= Outside || f.SetAside != nil {
+			continue
+		}
+		if worst == nil {
+			worst = f
+		}
+		if worst.Kind == RunsOut && !worst.Place && s.Refusal == "" && f.Kind == Tight && f.Pair >= 0 && f.Value < closeGap {
+			return f
+		}
+	}
+	return worst
+}
+
 // finder collects findings.
 type finder struct {
 	s    *Study

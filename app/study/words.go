@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -79,9 +80,15 @@ func (w *wording) length(mm float64) string {
 	return w.number(mm) + " mm"
 }
 
+// smallInch is the length under which inches are written as decimals, mm.
+const smallInch = 10
+
 // number is a length without its unit.
 func (w *wording) number(mm float64) string {
 	if w.inch {
+		if math.Abs(mm) < smallInch { // a sixteenth is too coarse for what is nearly nothing
+			return measure.Signed(strconv.FormatFloat(mm/25.4, 'f', 2, 64))
+		}
 		text, _ := measure.Fraction(mm, 16)
 		return strings.TrimSuffix(text, " in")
 	}

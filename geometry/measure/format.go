@@ -42,7 +42,7 @@ func MMNumber(mm float64) string {
 	if tenths := math.Round(math.Abs(mm) * 10); tenths < 100 && math.Mod(tenths, 10) != 0 {
 		digits = 1
 	}
-	return signed(strconv.FormatFloat(mm, 'f', digits, 64))
+	return Signed(strconv.FormatFloat(mm, 'f', digits, 64))
 }
 
 // Fraction writes a length as inches to the nearest 1/denominator, and what is left over in mm to a tenth: "−9 1/16 in" and "+0.2 mm", or
@@ -60,7 +60,7 @@ func Fraction(mm float64, denominator int) (inches, rest string) {
 	parts := math.Round(mm / Inch * d)
 	rest = "even"
 	if left := mm - parts*Inch/d; math.Abs(left) >= 0.05 {
-		rest = signed(strconv.FormatFloat(left, 'f', 1, 64)) + " mm"
+		rest = Signed(strconv.FormatFloat(left, 'f', 1, 64)) + " mm"
 		if left > 0 {
 			rest = "+" + rest
 		}
@@ -91,7 +91,7 @@ func InchNumber(mm float64) string {
 		return "?"
 	}
 	s := strconv.FormatFloat(mm/Inch, 'f', 3, 64)
-	return signed(strings.TrimSuffix(strings.TrimRight(s, "0"), "."))
+	return Signed(strings.TrimSuffix(strings.TrimRight(s, "0"), "."))
 }
 
 // Typed is a length as a hand would type it in the unit, exact enough to read back within 0.0005 mm: "1127.125", "44.375".
@@ -104,14 +104,15 @@ func Typed(mm float64, unit Unit) string {
 		v, digits = mm/Inch, 5
 	}
 	s := strconv.FormatFloat(v, 'f', digits, 64)
-	return ASCII(signed(strings.TrimSuffix(strings.TrimRight(s, "0"), ".")))
+	return ASCII(Signed(strings.TrimSuffix(strings.TrimRight(s, "0"), ".")))
 }
 
 // ASCII turns true minus signs into the one a keyboard has.
 func ASCII(s string) string { return strings.ReplaceAll(s, Minus, "-") }
 
 // signed gives a number its true minus sign, and none to a rounded 0.
-func signed(s string) string {
+// Signed writes a number's text with a true minus sign, and no minus before nothing.
+func Signed(s string) string {
 	rest, negative := strings.CutPrefix(s, "-")
 	if !negative || strings.Trim(rest, "0.") == "" {
 		return rest
@@ -133,8 +134,8 @@ func Volume(litres float64) string {
 	if !finite(litres) {
 		return "? L"
 	}
-	n := func(v float64) string { return signed(strconv.FormatFloat(v, 'f', 1, 64)) }
-	l := signed(strconv.FormatFloat(litres, 'f', 0, 64))
+	n := func(v float64) string { return Signed(strconv.FormatFloat(v, 'f', 1, 64)) }
+	l := Signed(strconv.FormatFloat(litres, 'f', 0, 64))
 	if math.Abs(litres) < 10 {
 		l = n(litres)
 	}
