@@ -55,8 +55,8 @@ type region struct {
 	spots [][]spot
 }
 
-// lookOver measures the gaps of the study over its range. Pairs put aside are left out, and those that overlap at ride height already: they
-// would cover everything. A cancelled context gives nil.
+// lookOver measures the gaps of the study over its range. Pairs put aside are left out; one that overlaps at ride height already covers
+// the whole patch, as it should. A cancelled context gives nil.
 func lookOver(ctx context.Context, s *study.Study, edge []place) *region {
 	if len(edge) < 3 || s.Gaps == nil || len(s.Gaps.Pairs) == 0 {
 		return nil
@@ -65,11 +65,6 @@ func lookOver(ctx context.Context, s *study.Study, edge []place) *region {
 	for i := range s.Findings {
 		if f := &s.Findings[i]; f.SetAside != nil && f.Pair >= 0 {
 			aside[f.Pair] = true
-		}
-	}
-	for i, g := range s.At(0, 0).Gaps {
-		if g.Gap < 0 {
-			aside[i] = true
 		}
 	}
 	r := &region{edge: edge, spots: make([][]spot, len(edge))}
