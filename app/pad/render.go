@@ -254,7 +254,7 @@ func (p *Pad) sideWords(size fyne.Size) {
 			top = corner + 6
 		}
 		p.flow(append(rest, lower...), size, left, math.Max(top, corner+6), g.box.Y1+22, false)
-		if !hasCorner(s, left) {
+		if s.Range == nil || !s.Range.Bounded {
 			continue
 		}
 		do, at, words, x := goLeftUp, document.LeftUp, "left up", float32(8)
@@ -273,16 +273,6 @@ func (p *Pad) ordered(list []edgeLabel) []edgeLabel {
 }
 
 func (p *Pad) height(l edgeLabel) float64 { return l.middle.left + l.middle.right }
-
-func hasCorner(s *study.Study, left bool) bool {
-	if s.Range == nil {
-		return false
-	}
-	if left {
-		return s.Range.LeftUp != nil
-	}
-	return s.Range.RightUp != nil
-}
 
 // flow writes labels beside the outline, line after line as wide as there is room, between two heights. It tells where it ended and the labels
 // that found no room; narrows says that the room only gets narrower on the way down.
@@ -312,7 +302,7 @@ func (p *Pad) flow(list []edgeLabel, size fyne.Size, left bool, y, last float64,
 			}
 			at += lineStep
 		}
-		if len(words) > 0 {
+		if len(words) > 0 || (narrows && len(rest) > 0) { // those after one that found no room keep below it
 			rest = append(rest, l)
 			continue
 		}
