@@ -234,15 +234,26 @@ func (p *Pad) sideWords(size fyne.Size) {
 		quarters[q] = append(quarters[q], l)
 	}
 	s, _ := p.doc.Study()
+	// the height of a corner: the middle of what lies furthest out, which is a point or, where a limit runs across, a side
 	cornerY := func(left bool) float64 {
-		best, y := 0.0, g.cy
+		most := 0.0
 		for _, e := range p.edge {
-			ex, ey := g.at(e.left, e.right)
-			if d := float64(ex) - g.cx; left && d < best || !left && d > best {
-				best, y = d, float64(ey)
+			ex, _ := g.at(e.left, e.right)
+			if d := float64(ex) - g.cx; (d < 0) == left {
+				most = math.Max(most, math.Abs(d))
 			}
 		}
-		return y
+		top, bottom := math.Inf(1), math.Inf(-1)
+		for _, e := range p.edge {
+			ex, ey := g.at(e.left, e.right)
+			if d := float64(ex) - g.cx; (d < 0) == left && math.Abs(d) > most-1 {
+				top, bottom = math.Min(top, float64(ey)), math.Max(bottom, float64(ey))
+			}
+		}
+		if top > bottom {
+			return g.cy
+		}
+		return (top + bottom) / 2
 	}
 	for side := range 2 {
 		left := side == 0
@@ -262,7 +273,14 @@ func (p *Pad) sideWords(size fyne.Size) {
 			do, at, words = goRightUp, document.RightUp, "right up"
 			x = size.Width - 8 - brush.Measure(words, bold).Width
 		}
-		p.word(words, x, float32(math.Min(math.Max(y+2, corner-43), corner-24)), do, at)
+		at0 := math.Min(math.Max(y+2, corner-43), corner-24)
+		for up := at0; up >= y+2; up -= 2 { // clear of the outline, if there is such a place under the labels
+			if g.room(p.edge, size, left, up, up+lineStep) >= float64(brush.Measure(words, bold).Width) {
+				at0 = up
+				break
+			}
+		}
+		p.word(words, x, float32(at0), do, at)
 	}
 }
 
