@@ -30,7 +30,7 @@ func (b *Bench) startMyJob() {
 	var try func() bool
 	var fields []*panel.Entry
 	body := container.New(&look.Stack{Gap: 2})
-	body.Add(look.NewPara("", "Six numbers off the vehicle, as near as you have them. Everything drawn from them is a guess till you measure it.", ink.Text))
+	body.Add(look.NewPara("", "Five numbers off the vehicle, as near as you have them, and a layout. Everything drawn from them is a guess till you measure it.", ink.Text))
 	field := func(label, text, unit string) *panel.Entry {
 		e := panel.NewEntry(text, func() {
 			if !try() {

@@ -302,3 +302,29 @@ func TestResultsComeThroughPost(t *testing.T) {
 	assert.True(t, current)
 	assert.Equal(t, 526.0, s.Job.Links[p.Index].Frame[2])
 }
+
+func TestARecoveredDemoIsStillADemo(t *testing.T) {
+	quickly(t)
+	o := Options{StateDir: t.TempDir(), Autosave: true}
+	d := New(demo(t, "orchard-sprayer"), true, o)
+	wait := keptDocument(t, d)
+	require.NoError(t, d.Edit("title", "", title("changed")))
+	wait()
+	d.Close()
+	lost := FindLost(o.StateDir, nil)
+	require.Len(t, lost, 1)
+	again, err := Recover(lost[0], o)
+	require.NoError(t, err)
+	assert.True(t, again.IsDemo())
+	file := filepath.Join(t.TempDir(), "mine.axleloft")
+	require.NoError(t, again.SaveAs(file))
+	assert.False(t, again.IsDemo(), "saved: one's own")
+	require.NoError(t, again.Edit("title", "", title("more")))
+	again.Close()
+	lost = FindLost(o.StateDir, []string{file})
+	require.Len(t, lost, 1)
+	again, err = Recover(lost[0], o)
+	require.NoError(t, err)
+	assert.False(t, again.IsDemo())
+	again.Discard()
+}

@@ -154,7 +154,7 @@ func (p *Pad) word(words string, x, y float32, do action, corner document.Corner
 		p.pool.Rect(x-8, y-1, m.Width+16, m.Height+2, 3, 0, nil, look.Color(ink.Press))
 		p.pool.Text(words, x, y, bold, look.Color(ink.OnPress))
 	} else {
-		p.pool.Text(words, x, y, bold, look.Color(ink.Press))
+		p.pool.Plate(words, x, y, bold, look.Color(ink.Press), look.Color(ink.Ground))
 		if p.hover == do {
 			p.pool.Line(x, y+m.Height-2, x+m.Width, y+m.Height-2, 1.5, look.Color(ink.Press))
 		}

@@ -202,10 +202,20 @@ func (f *figures) joint() Reading {
 	f.fill(&r, of, e, whole)
 	if f.now != nil && f.mech != nil && f.now.WorstLink >= 0 && f.now.WorstLink < len(f.mech.Links) {
 		r.Under = jointName(f.mech, f.now.WorstLink, f.now.WorstAxleEnd)
+	} else if f.mech == nil || f.now == nil {
+		r.Value, r.Word, r.Unit, r.Limit = "?", "no figures yet", "", math.NaN()
 	} else {
 		r.Value, r.Word, r.Unit, r.Limit = "?", "no limit is given", "", math.NaN()
 	}
 	return r
+}
+
+// noShaft says why there is no figure of the driveshaft.
+func (f *figures) noShaft() string {
+	if f.mech == nil {
+		return "no figures yet"
+	}
+	return "no driveshaft drawn"
 }
 
 func jointName(m *motion.Mechanism, i int, axle bool) string {
@@ -232,7 +242,7 @@ func (f *figures) slip() Reading {
 	r := Reading{Key: "slip", Name: "Slip left", Word: "in and out", Unit: f.unit, Under: commonPractice}
 	v := f.value(of)
 	if f.mech == nil || !f.mech.Drive.Has {
-		r.Value, r.Word, r.Unit, r.Under = "none", "no driveshaft drawn", "", ""
+		r.Value, r.Word, r.Unit, r.Under = "none", f.noShaft(), "", ""
 		f.fill(&r, func(*quantity.Values) float64 { return math.NaN() }, study.Extent{Min: 1}, f.lengths)
 		return r
 	}
@@ -304,7 +314,7 @@ func (f *figures) shaft(key, name string, of func(*quantity.Values) float64, e s
 			r.Limit = lim * 180 / math.Pi
 		}
 	} else {
-		r.Value, r.Unit, r.Word = "none", "", "no driveshaft drawn"
+		r.Value, r.Unit, r.Word = "none", "", f.noShaft()
 	}
 	f.fill(&r, of, e, tenth)
 	return r
@@ -315,7 +325,7 @@ func (f *figures) fluctuation() Reading {
 	two := func(v float64) string { return num(v, 2) }
 	r := Reading{Key: "fluctuation", Name: "Shaft speed", Word: "comes and goes by", Value: two(f.value(of)), Unit: "%"}
 	if f.mech == nil || !f.mech.Drive.Has {
-		r.Value, r.Unit, r.Word = "none", "", "no driveshaft drawn"
+		r.Value, r.Unit, r.Word = "none", "", f.noShaft()
 	}
 	f.fill(&r, of, f.swept(of), two)
 	return r

@@ -74,7 +74,17 @@ func (s *Study) CheckedWords() string {
 			loads++
 		}
 	}
-	return fmt.Sprintf("Checked: %s, %s, %s; %s left out", many(heights, "height"), many(loads, "load"), travel, many(left, "pair"))
+	aside := 0
+	for i := range s.Findings {
+		if s.Findings[i].SetAside != nil {
+			aside++
+		}
+	}
+	put := ""
+	if aside > 0 {
+		put = fmt.Sprintf("; %s set aside", many(aside, "finding"))
+	}
+	return fmt.Sprintf("Checked: %s, %s, %s; %s left out%s", many(heights, "height"), many(loads, "load"), travel, many(left, "pair"), put)
 }
 
 func many(n int, what string) string {

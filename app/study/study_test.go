@@ -46,3 +46,15 @@ func TestSprayerFindings(t *testing.T) {
 		}
 	}
 }
+
+// With the uppers raised the driveshaft clears the tank by a millimetre: that is what one line should show, not the missing bump stop.
+func TestNearMissComesBeforeAMissingStop(t *testing.T) {
+	s := study.New(context.Background(), demo(t, "rescue-tender", "Uppers raised 24"), study.Full)
+	require.Equal(t, study.RunsOut, s.Findings[0].Kind)
+	f := s.Worst()
+	require.NotNil(t, f)
+	assert.Equal(t, study.Tight, f.Kind)
+	assert.Equal(t, "Driveshaft / side tank", f.What)
+	assert.InDelta(t, 1.0, f.Value, 0.06) // independent calculation, printed to 0.1 mm
+	assert.True(t, f.Place)
+}
