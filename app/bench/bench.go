@@ -70,6 +70,7 @@ func New(a fyne.App, o Options) *Bench { return build(a, o, fyne.Do, false) }
 
 func build(a fyne.App, o Options, post func(func()), atOnce bool) *Bench {
 	b := &Bench{app: a, opts: o, post: post, atOnce: atOnce, layout: newArrangement(a.Preferences())}
+	openLate()
 	look.SetDark(groundChosen(a.Preferences()))
 	a.Settings().SetTheme(look.Theme{})
 	b.win = a.NewWindow("Axleloft")

@@ -94,6 +94,7 @@ func (b *Bench) chooseName(d *dialog.FileDialog) {
 	if top := b.win.Canvas().Overlays().Top(); top != nil {
 		if e := standIn(top, b.escape); e != nil {
 			b.win.Canvas().Focus(e)
+			e.TypedShortcut(&fyne.ShortcutSelectAll{}) // typing replaces the name offered
 		}
 	}
 }
@@ -283,11 +284,7 @@ func (b *Bench) onSaveAs(w fyne.URIWriteCloser, err error, after func()) {
 	}
 	name := w.URI().Path()
 	_ = w.Close()
-	err = b.doc.SaveAs(name)
-	if st, e := os.Stat(name); e == nil && st.Size() == 0 && (err != nil || b.doc.File() != name) {
-		_ = os.Remove(name)
-	}
-	b.saved(err, after)
+	b.saved(b.doc.SaveAs(name), after)
 }
 
 // onClose is asked before the window goes.
