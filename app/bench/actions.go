@@ -54,7 +54,8 @@ func (b *Bench) table() []action {
 		{"measure", "What to measure next", []fyne.Shortcut{ctrl(fyne.Key5)}, nil, drawer(panel.MeasureDrawer)},
 		{"findings", "Findings", []fyne.Shortcut{ctrl(fyne.Key6)}, nil, drawer(panel.FindingsDrawer)},
 		{"leftout", "Which pairs are left out and why", []fyne.Shortcut{ctrl(fyne.Key7)}, nil, drawer(panel.LeftOutDrawer)},
-		{"keep", "Keep this as a trial", []fyne.Shortcut{ctrl(fyne.KeyK)}, nil, b.keepTrial},
+		{"keep", "Keep this as a trial", []fyne.Shortcut{ctrl(fyne.KeyK)}, nil, func() { b.keepTrial("Keep this as a trial", b.doc.KeepTrial) }},
+		{"apart", "Keep my changes as a trial, put the drawing back", nil, nil, func() { b.keepTrial("Keep my changes as a trial, put the drawing back", b.doc.KeepChanges) }},
 		{"ground", "Light or dark", []fyne.Shortcut{ctrl(fyne.KeyL)}, nil, b.otherGround},
 		{"quit", "Quit", []fyne.Shortcut{ctrl(fyne.KeyQ)}, nil, b.onClose},
 	}
@@ -203,7 +204,7 @@ func (b *Bench) trialMenu() *fyne.Menu {
 	none := fyne.NewMenuItem("None", d.ClearPencil)
 	none.Checked = !has
 	pencil.ChildMenu.Items = append(pencil.ChildMenu.Items, fyne.NewMenuItemSeparator(), none)
-	m.Items = append(m.Items, fyne.NewMenuItemSeparator(), b.item("keep"), pencil)
+	m.Items = append(m.Items, fyne.NewMenuItemSeparator(), b.item("keep"), b.item("apart"), pencil)
 	if now != "" {
 		m.Items = append(m.Items, fyne.NewMenuItemSeparator(),
 			fyne.NewMenuItem("Take over: make it the job as drawn", func() { b.tell(d.TakeOver(now)) }),
@@ -215,14 +216,14 @@ func (b *Bench) trialMenu() *fyne.Menu {
 	return m
 }
 
-func (b *Bench) keepTrial() {
+func (b *Bench) keepTrial(title string, keep func(string) error) {
 	name := ""
 	for i := 1; name == ""; i++ {
 		if try := fmt.Sprintf("Trial %d", i); !slices.Contains(b.doc.Trials(), try) {
 			name = try
 		}
 	}
-	b.ask("Keep this as a trial", "Name", name, b.doc.KeepTrial)
+	b.ask(title, "Name", name, keep)
 }
 
 func (b *Bench) otherUnit() {

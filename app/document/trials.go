@@ -1,6 +1,7 @@
 package document
 
 import (
+	"errors"
 	"fmt"
 	"reflect"
 	"slices"
@@ -103,6 +104,33 @@ func (d *Document) KeepTrial(name string) error {
 		next.Trials[len(next.Trials)-1] = job.Trial{Name: name, Axle: c.Axle, Driveline: c.Driveline, Links: c.Links, Arms: c.Arms,
 			Rockers: c.Rockers, Struts: c.Struts, Stops: c.Stops, Straps: c.Straps, Lines: c.Lines, Sensors: c.Sensors}
 	}
+	return d.trialStep("keep "+name, &next, name)
+}
+
+// KeepChanges keeps the present state as a new trial, chooses it, and puts the drawing itself back to what it was when the job was opened or last
+// saved; one undoable step. It is refused while a trial is chosen and where nothing was changed.
+func (d *Document) KeepChanges(name string) error {
+	d.Commit()
+	if d.trial != "" {
+		return errors.New("A trial is chosen: what you move goes into it already. Choose the job as drawn first.")
+	}
+	was := d.saved
+	if was == nil {
+		was = d.opened
+	}
+	name, err := d.trialName(name, -1)
+	if err != nil {
+		return err
+	}
+	now, old := d.whole.Clone(), was.Clone()
+	next := *now
+	next.Axle, next.Driveline, next.Links, next.Arms, next.Rockers = old.Axle, old.Driveline, old.Links, old.Arms, old.Rockers
+	next.Struts, next.Stops, next.Straps, next.Lines, next.Sensors = old.Struts, old.Stops, old.Straps, old.Lines, old.Sensors
+	if reflect.DeepEqual(&next, now) {
+		return errors.New("Nothing has been moved since the job was opened or saved, so there is nothing to keep apart.")
+	}
+	next.Trials = append(slices.Clone(now.Trials), job.Trial{Name: name, Axle: now.Axle, Driveline: now.Driveline, Links: now.Links, Arms: now.Arms,
+		Rockers: now.Rockers, Struts: now.Struts, Stops: now.Stops, Straps: now.Straps, Lines: now.Lines, Sensors: now.Sensors})
 	return d.trialStep("keep "+name, &next, name)
 }
 
