@@ -3,6 +3,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -19,7 +20,8 @@ import (
 const id = "axleloft.axleloft"
 
 func main() {
-	if why := noDisplay(); why != "" {
+	server, why := reachDisplay()
+	if why != "" {
 		fmt.Fprintln(os.Stderr, "axleloft: "+why+" Run it on a desktop, or use axlesheet, which works without one.")
 		os.Exit(2)
 	}
@@ -34,17 +36,21 @@ func main() {
 	a := app.NewWithID(id)
 	a.SetIcon(fyne.NewStaticResource("icon.png", assets.Icon()))
 	b := bench.New(a, o)
+	if server != nil {
+		server.Close() // the window has its own connection now
+	}
 	b.Start()
 	b.Run()
 }
 
-// noDisplay says why no window can be opened; "" where one can. This build draws on an X server everywhere but on Windows and macOS.
-func noDisplay() string {
+// reachDisplay says why no window can be opened; "" where one can, with a connection to hold till it is open (nil where none is needed).
+// This build draws on an X server everywhere but on Windows and macOS.
+func reachDisplay() (io.Closer, string) {
 	switch runtime.GOOS {
 	case "windows", "darwin":
-		return ""
+		return nil, ""
 	}
-	return display.Trouble(os.Getenv("DISPLAY"))
+	return display.Reach(os.Getenv("DISPLAY"))
 }
 
 // stateDir is where autosaves of jobs without a file live; "" where the system names no such place.

@@ -81,7 +81,7 @@ func newDesk(t *testing.T, w, h int, scale, theme string) *desk {
 	d := &desk{t: t, home: t.TempDir(), scale: scale, theme: theme}
 	r, wr, err := os.Pipe()
 	require.NoError(t, err)
-	x := exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", fmt.Sprintf("%dx%dx24", w, h), "-nolisten", "tcp")
+	x := exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", fmt.Sprintf("%dx%dx24", w, h), "-nolisten", "tcp", "-noreset")
 	x.ExtraFiles = []*os.File{wr}
 	d.start(x)
 	require.NoError(t, wr.Close())
