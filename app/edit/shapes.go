@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -226,31 +227,13 @@ func mountable(j *job.Job) []string {
 	return out
 }
 
-// Litres is the gross outside volume of one part in the way, L; NaN where it is not a vessel or its shape is in a file.
-// A pipe counts as the round bar along its centre line, half spheres at its ends left out.
+// Litres is the gross, outside volume of one part in the way, L; NaN where it is not a vessel or the volume has no simple form.
 func Litres(e *job.Envelope) float64 {
-	const mm3PerLitre = 1e6
 	if !e.Vessel {
 		return math.NaN()
 	}
-	switch {
-	case e.Kind == "box" && e.Min != nil && e.Max != nil:
-		return (e.Max[0] - e.Min[0]) * (e.Max[1] - e.Min[1]) * (e.Max[2] - e.Min[2]) / mm3PerLitre
-	case e.Kind == "prism" && e.From != nil && e.To != nil:
-		area := 0.0
-		for i, p := range e.Outline {
-			q := e.Outline[(i+1)%len(e.Outline)]
-			area += p[0]*q[1] - p[1]*q[0]
-		}
-		return math.Abs(area) / 2 * (*e.To - *e.From) / mm3PerLitre
-	case e.Kind == "ball" && e.Radius != nil:
-		return 4 * math.Pi / 3 * math.Pow(*e.Radius, 3) / mm3PerLitre
-	case e.Kind == "tube" && e.Outside != nil:
-		long := 0.0
-		for i := 1; i < len(e.Path); i++ {
-			long += distance(e.Path[i-1], e.Path[i])
-		}
-		return math.Pi / 4 * *e.Outside * *e.Outside * long / mm3PerLitre
+	if v, ok := clearance.Volume(e); ok {
+		return v
 	}
 	return math.NaN()
 }

@@ -497,3 +497,9 @@ func TestPaintAreas(t *testing.T) {
 	f.set(nil, size)
 	assert.True(t, f.empty())
 }
+
+// place is where a body point is in the view.
+func (v *View) place(p r3.Vec) fyne.Position {
+	x, y := v.transform().Place(p)
+	return fyne.NewPos(float32(x), float32(y))
+}

@@ -12,7 +12,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 var (
@@ -114,12 +113,6 @@ func (v *View) say(words string) {
 func (v *View) transform() view.Transform {
 	s := v.Size()
 	return v.eye.at.Transform(v.plane, view.Size{W: float64(s.Width), H: float64(s.Height)})
-}
-
-// place is where a body point is in the view.
-func (v *View) place(p r3.Vec) fyne.Position {
-	x, y := v.transform().Place(p)
-	return fyne.NewPos(float32(x), float32(y))
 }
 
 // renew makes the scene of the document as it stands.

@@ -23,10 +23,10 @@ const (
 )
 
 // New works a job out (trial already chosen by job.WithTrial). It never fails: what cannot be had is said in Refusal or RangeNote.
-// A cancelled context returns nil. workers is how many goroutines the gaps may use; the figures do not depend on it.
+// A cancelled context returns nil.
 func New(ctx context.Context, j *job.Job, d Depth) *Study { return NewWith(ctx, j, d, 2) }
 
-// NewWith is New with the number of workers.
+// NewWith is New with the number of goroutines the gaps may use; the figures do not depend on it.
 func NewWith(ctx context.Context, j *job.Job, d Depth, workers int) *Study {
 	s := Compile(j)
 	s.Depth = d

@@ -16,7 +16,7 @@ const (
 	ringStep    = 2.0  // mm along a ray
 	closeStep   = 0.5  // mm along a ray while a pair is within nearGap
 	nearGap     = 6.0  // mm
-	gapSpeed    = 4.0  // mm of gap per mm along a ray: a bound on how fast two parts close; the parts of a live axle move 1 to 2
+	gapSpeed    = 4.0  // mm of gap per mm along a ray: how fast two parts are taken to close at most; those of a live axle close at 1 to 2 (chosen, not proved)
 	beyond      = 1.5  // what comes after the first strut, stop, strap or entered travel is looked for to this many times its travel
 	beyondOther = 4.0  // and where nothing of that kind is met, to this many times the first of anything
 	beyondMost  = 80.0 // and at most this far past it, mm

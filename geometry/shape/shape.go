@@ -185,12 +185,6 @@ func (p *Piece) Ball() (centre r3.Vec, radius float64) {
 	return p.A, p.Radius
 }
 
-// size is a length the core does not exceed much; it scales tolerances.
-func (p *Piece) size() float64 {
-	_, r := p.Ball()
-	return r - p.Radius
-}
-
 func dot(a, b r3.Vec) float64 { return a.X*b.X + a.Y*b.Y + a.Z*b.Z }
 
 func cross(a, b r3.Vec) r3.Vec {

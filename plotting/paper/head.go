@@ -25,11 +25,8 @@ const (
 // Room is an upright box, units.
 type Room struct{ X0, Y0, X1, Y1 float64 }
 
-// W and H are its sides.
+// W is its width.
 func (r Room) W() float64 { return r.X1 - r.X0 }
-
-// H is its height.
-func (r Room) H() float64 { return r.Y1 - r.Y0 }
 
 // lines are the lines of the block over and under what is drawn, for a page of a width.
 func (h *Head) lines(width float64) (over, under []string) {

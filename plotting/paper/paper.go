@@ -53,13 +53,6 @@ func Measure(words string, size float64, bold bool) (w, h float64) {
 	return float64(f.Width(words) / Unit), float64((e.Ascent + e.Descent) / Unit)
 }
 
-// Ascent is how far the foot of the letters lies below the upper edge of the room words take, units.
-func Ascent(size float64, bold bool) float64 {
-	f := Face(size, bold)
-	e := f.Extents()
-	return float64(e.Ascent / Unit)
-}
-
 // Formats are the formats a page can be written in.
 func Formats() []string { return []string{"png", "svg", "pdf"} }
 
