@@ -257,7 +257,7 @@ func AddOutline(j *job.Job, name, plane string, outline []job.Point2, from, to f
 		return Part{}, fmt.Errorf("An outline is drawn in the side, plan or rear view, not in %q.", plane)
 	}
 	if len(outline) < 3 {
-		return Part{}, fmt.Errorf("An outline needs at least three corners. Click one more.")
+		return Part{}, fmt.Errorf("An outline needs at least three corners. Add one more.")
 	}
 	from, to = math.Min(from, to), math.Max(from, to)
 	if !(to-from >= shortest) {
