@@ -269,7 +269,7 @@ func AddOutline(j *job.Job, name, plane string, outline []job.Point2, from, to f
 // AddPipe adds a part in the way by points along its centre line and its outside diameter.
 func AddPipe(j *job.Job, name string, path []r3.Vec, outside float64) (Part, error) {
 	if len(path) < 2 {
-		return Part{}, fmt.Errorf("A pipe needs at least two points. Click one more.")
+		return Part{}, fmt.Errorf("A pipe needs at least two points. Add one more.")
 	}
 	if !(outside > 0) {
 		return Part{}, fmt.Errorf("The pipe's outside must be more than 0. Type its diameter.")
