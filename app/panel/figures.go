@@ -200,8 +200,8 @@ func (f *figures) joint() Reading {
 	e := f.extents().Use
 	e.Min, e.Max = 100*e.Min, 100*e.Max
 	f.fill(&r, of, e, whole)
-	if f.now != nil && f.mech != nil && f.now.WorstLink >= 0 && f.now.WorstLink < len(f.mech.Links) {
-		r.Under = jointName(f.mech, f.now.WorstLink, f.now.WorstAxleEnd)
+	if f.now != nil && f.mech != nil && f.now.WorstJoint >= 0 && f.now.WorstJoint < len(f.mech.Joints) {
+		r.Under = study.JointName(&f.mech.Joints[f.now.WorstJoint])
 	} else if f.mech == nil || f.now == nil {
 		r.Value, r.Word, r.Unit, r.Limit = "?", "no figures yet", "", math.NaN()
 	} else {
@@ -216,25 +216,6 @@ func (f *figures) noShaft() string {
 		return "no figures yet"
 	}
 	return "no driveshaft drawn"
-}
-
-func jointName(m *motion.Mechanism, i int, axle bool) string {
-	l := &m.Links[i]
-	e, side := &l.FrameEnd, "frame"
-	if axle {
-		e, side = &l.AxleEnd, "axle"
-	}
-	kind := "end"
-	switch {
-	case !e.Known:
-	case e.Kind == motion.Bush:
-		kind = "bush"
-	case e.Kind == motion.Ball:
-		kind = "rod end"
-	case e.Kind == motion.Stud:
-		kind = "stud"
-	}
-	return study.Lower(l.Name) + ", " + side + " " + kind
 }
 
 func (f *figures) slip() Reading {

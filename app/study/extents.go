@@ -29,7 +29,7 @@ func (e *Extent) add(v float64, left, right float64) {
 }
 
 // addAll takes in every quantity of a position, all loads of it.
-func (x *Extents) addAll(vals []quantity.Values) {
+func (x *Extents) addAll(m *motion.Mechanism, vals []quantity.Values) {
 	v := &vals[0]
 	l, r := v.Left, v.Right
 	x.Pinion.add(v.PinionDeg, l, r)
@@ -52,9 +52,10 @@ func (x *Extents) addAll(vals []quantity.Values) {
 		x.Tilt[i].add(math.Max(v.Struts[i].FrameTilt, v.Struts[i].AxleTilt), l, r)
 	}
 	for i := range x.Stretch {
-		x.Stretch[i].add(v.Links[i].Stretch, l, r)
-		x.Ends[2*i].add(v.Links[i].FrameEnd.Use, l, r)
-		x.Ends[2*i+1].add(v.Links[i].AxleEnd.Use, l, r)
+		x.Stretch[i].add(v.Stretch(&m.Distances[i]), l, r)
+	}
+	for i := range x.Joints {
+		x.Joints[i].add(v.Joint(&m.Joints[i]).Use, l, r)
 	}
 }
 
@@ -74,9 +75,9 @@ func (s *Study) measureExtents(ctx context.Context, n int) {
 		return list
 	}
 	x.AntiSquat, x.Lines, x.Struts = many(len(s.Loads)), many(len(m.Lines)), many(len(m.Struts))
-	x.Lean, x.Tilt, x.Stretch = many(len(m.Struts)), many(len(m.Struts)), many(len(m.Links))
+	x.Lean, x.Tilt, x.Stretch = many(len(m.Struts)), many(len(m.Struts)), many(len(m.Distances))
 
-	x.Ends, x.Stops = many(2*len(m.Links)), many(len(m.Stops))
+	x.Joints, x.Stops = many(len(m.Joints)), many(len(m.Stops))
 
 	solver := m.NewSolver()
 	vals := make([]quantity.Values, len(s.Loads))
@@ -98,7 +99,7 @@ func (s *Study) measureExtents(ctx context.Context, n int) {
 			}
 			quantity.Eval(m, p, &rates, &s.Loads[0], &vals[0])
 		}
-		x.addAll(vals)
+		x.addAll(m, vals)
 		for i := range x.Stops {
 			if k := &m.Stops[i]; vals[0].Stops[i].Length <= math.Max(k.Closed, orZero(k.Touch)) {
 				x.Stops[i].add(vals[0].Stops[i].Off, p.Left, p.Right)

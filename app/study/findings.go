@@ -8,6 +8,7 @@ import (
 
 	"axleloft/geometry/job"
 	"axleloft/geometry/limits"
+	"axleloft/geometry/motion"
 )
 
 // findings puts everything worth knowing into trade words, worst first.
@@ -158,12 +159,24 @@ func (s *Study) PairNames(i int) (a, b string) {
 	return s.Gaps.Parts[p.A].Name, s.Gaps.Parts[p.B].Name
 }
 
-// endName is a link end as the bench calls it: "frame bush", "axle end".
-func endName(e string, bush bool) string {
-	if bush {
-		return e + " bush"
+// JointName is a joint as the bench calls it: "Lower left, frame bush", "Panhard rod, axle rod end".
+func JointName(j *motion.Joint) string {
+	kind := "end"
+	switch {
+	case !j.End.Known:
+	case j.End.Kind == motion.Bush:
+		kind = "bush"
+	case j.End.Kind == motion.Ball:
+		kind = "rod end"
+	case j.End.Kind == motion.Stud:
+		kind = "stud"
 	}
-	return e + " end"
+	return strings.TrimSuffix(j.Name, "end") + kind
+}
+
+// jointKey is a joint in the key of a finding: "Lower left/frame".
+func jointKey(j *motion.Joint) string {
+	return strings.Replace(strings.TrimSuffix(j.Name, " end"), ", ", "/", 1)
 }
 
 // plural joins twins of one name: "Upper left", "Upper right" -> "uppers".

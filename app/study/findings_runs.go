@@ -216,9 +216,10 @@ func (f *finder) forced() {
 			continue
 		}
 		v := math.Max(math.Abs(e.Min), math.Abs(e.Max))
-		n := plural(s.Mech.Links[i].Name)
-		if s.Mech.Links[i].Ref.Side == 0 {
-			n = Lower(s.Mech.Links[i].Name)
+		name := s.Mech.Distances[i].Name
+		n := Lower(name)
+		if trimSide(name) != name {
+			n = plural(name)
 		}
 		byName[n] = math.Max(byName[n], v)
 		if v > worst {
@@ -266,30 +267,23 @@ func (f *finder) joints() {
 	if !s.Bounded() {
 		return
 	}
-	for i := range s.Extents.Ends {
-		e := &s.Extents.Ends[i]
+	for i := range s.Extents.Joints {
+		e := &s.Extents.Joints[i]
 		if !e.Known() || e.Max < closeUse {
 			continue
 		}
-		l := &s.Mech.Links[i/2]
-		end, name, axle := &l.FrameEnd, "frame", i%2 == 1
-		if axle {
-			end, name = &l.AxleEnd, "axle"
-		}
+		j := &s.Mech.Joints[i]
 		p := s.At(e.MaxLeft, e.MaxRight)
 		if p.Err != "" {
 			continue
 		}
-		use := &p.Values[0].Links[i/2].FrameEnd
-		if axle {
-			use = &p.Values[0].Links[i/2].AxleEnd
-		}
-		verb, now, limit := "tilts", use.Misalignment, end.MisLimit
+		use := p.Values[0].Joint(j)
+		verb, now, limit := "tilts", use.Misalignment, j.End.MisLimit
 		if use.ByTorsion {
-			verb, now, limit = "twists", math.Abs(use.Torsion), end.TorLimit
+			verb, now, limit = "twists", math.Abs(use.Torsion), j.End.TorLimit
 		}
-		who := l.Name + ", " + endName(name, end.Kind == motion.Bush)
-		x := Finding{Kind: Tight, Key: fmt.Sprintf("joint/%s/%s", l.Name, name), What: who, Number: fmt.Sprintf("%.1f of %.1f deg", deg(now), deg(limit)), Where: place(e.MaxLeft, e.MaxRight),
+		who := JointName(j)
+		x := Finding{Kind: Tight, Key: "joint/" + jointKey(j), What: who, Number: fmt.Sprintf("%.1f of %.1f deg", deg(now), deg(limit)), Where: place(e.MaxLeft, e.MaxRight),
 			Sentence: fmt.Sprintf("%s: %s %.1f of %.1f deg, %s. Close to its limit.", who, verb, deg(now), deg(limit), place(e.MaxLeft, e.MaxRight)),
 			Pair:     -1, Value: e.Max, weight: e.Max}.at(e.MaxLeft, e.MaxRight)
 		if e.Max >= 1 {

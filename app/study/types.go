@@ -57,8 +57,8 @@ type Extents struct {
 	AntiSquat                                           []Extent
 	Lines                                               []Extent
 	Struts, Lean, Tilt                                  []Extent // by strut: length mm, lean rad, the larger end tilt rad
-	Stretch                                             []Extent // by link, mm
-	Ends                                                []Extent // use of each link's frame end and axle end, two per link
+	Stretch                                             []Extent // by kept distance of Mech.Distances, mm
+	Joints                                              []Extent // use, by joint of Mech.Joints
 	Stops                                               []Extent // by stop, how far off its axis it lands where its rubber touches, mm
 }
 

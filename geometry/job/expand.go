@@ -156,6 +156,9 @@ func (l *Link) part() part {
 		mirrorList(l.Bends)
 		l.FrameEnd.mirror()
 		l.AxleEnd.mirror()
+		if l.Clock != nil { // a turn about the mirrored link is the opposite one
+			*l.Clock = 0 - *l.Clock
+		}
 	}}
 }
 

@@ -19,22 +19,24 @@ func (s *span) holds(v float64) bool {
 }
 
 var (
-	place     = &span{"a place", "mm", -1e5, 1e5, false}
-	length    = &span{"a length", "mm", 0, 1e5, true}
-	lengthOr0 = &span{"a length", "mm", 0, 1e5, false}
-	gapWanted = &span{"a gap", "mm", 0, 1e4, false}
-	travel    = &span{"a travel", "mm", -1e4, 1e4, false}
-	travelUp  = &span{"a travel", "mm", 0, 1e4, false}
-	kilograms = &span{"a mass", "kg", 0, 1e6, true}
-	angle     = &span{"an angle", "deg", -360, 360, false}
-	limit     = &span{"a limit", "deg", 0, 180, true}
-	tiltLimit = &span{"a limit", "deg", 0, 90, true}
-	rolling   = &span{"an articulation", "deg", 0, 60, false}
-	share     = &span{"a share", "", 0, 1, false}
-	stiffness = &span{"a stiffness", "N/mm", 0, 1e9, true}
-	direction = &span{"a part of a direction", "", -1e6, 1e6, false}
-	anyNumber = &span{"a number", "", -1e12, 1e12, false}
-	version   = &span{"a whole number", "", 1, Version, false}
+	place       = &span{"a place", "mm", -1e5, 1e5, false}
+	length      = &span{"a length", "mm", 0, 1e5, true}
+	lengthOr0   = &span{"a length", "mm", 0, 1e5, false}
+	gapWanted   = &span{"a gap", "mm", 0, 1e4, false}
+	travel      = &span{"a travel", "mm", -1e4, 1e4, false}
+	travelUp    = &span{"a travel", "mm", 0, 1e4, false}
+	kilograms   = &span{"a mass", "kg", 0, 1e6, true}
+	angle       = &span{"an angle", "deg", -360, 360, false}
+	limit       = &span{"a limit", "deg", 0, 180, true}
+	tiltLimit   = &span{"a limit", "deg", 0, 90, true}
+	rolling     = &span{"an articulation", "deg", 0, 60, false}
+	share       = &span{"a share", "", 0, 1, false}
+	stiffness   = &span{"a stiffness", "N/mm", 0, 1e9, true}
+	clocking    = &span{"an angle", "deg", -90, 90, false}
+	revolutions = &span{"a speed", "rev/min", 0, 20000, true}
+	direction   = &span{"a part of a direction", "", -1e6, 1e6, false}
+	anyNumber   = &span{"a number", "", -1e12, 1e12, false}
+	version     = &span{"a whole number", "", 1, Version, false}
 )
 
 // field is what is said about one key: its meaning (for the schema), what its numbers may be, which words it may hold, how many items.
@@ -143,7 +145,14 @@ var fields = map[string]field{
 	"Driveline.shaftDiameter": number(length, "Diameter, mm; left out: the shaft's gaps are not checked."),
 	"Driveline.jointLimit":    number(tiltLimit, "Largest angle of either joint, deg."),
 	"Driveline.slip":          text("How far the spline can go from ride height."),
+	"Driveline.bearing":       text("Centre bearing: makes the shaft a two-piece one."),
+	"Driveline.speed":         number(revolutions, "Shaft speed at which shaft accelerations are told, rev/min."),
 	"Driveline.clearance":     number(gapWanted, clearanceDoc),
+
+	"Bearing.joint":     need(number(place, "Centre of the joint behind the bearing, mm. It stays where it is: the front shaft runs from the output's joint to it, the rear shaft, with the slip, from it to the pinion.")),
+	"Bearing.yokePhase": number(angle, "Turn of the front shaft's rear yoke from its front yoke, deg, right-hand about the direction front to rear; 0: in line. driveline.yokePhase is the rear shaft's then."),
+	"Bearing.given":     text(givenDoc),
+	"Bearing.measured":  oneOf(measuredDoc, "joint"),
 
 	"Slip.in":  need(number(travelUp, "Shorter, mm.")),
 	"Slip.out": need(number(travelUp, "Longer, mm.")),
@@ -161,6 +170,14 @@ var fields = map[string]field{
 	"End.axialStiffness":  number(stiffness, "Along the bolt, N/mm. Left out: a quarter of the radial one."),
 	"End.bracket":         number(lengthOr0, "Reach of the pivot's own bracket, mm, within which gaps to what it is mounted on do not count. Left out: 80."),
 
+	"End.clevis": text("What a rod end sits in, where the head may touch before the ball runs out: the smaller of that and the misalignment limit counts."),
+
+	"Clevis.head":       need(number(length, "Outside diameter of the head, mm.")),
+	"Clevis.headWidth":  need(number(length, "Width of the head, mm.")),
+	"Clevis.ballWidth":  need(number(length, "Width of the ball, mm, more than the head's.")),
+	"Clevis.gap":        number(length, "Gap between the cheeks, mm; left out: the ball's width."),
+	"Clevis.edgeRadius": number(lengthOr0, "Radius of the head's edges, mm; left out: square edges."),
+
 	"Link.name":      need(text(nameDoc)),
 	"Link.pair":      text(pairDoc),
 	"Link.frame":     need(number(place, "Frame pivot at ride height, mm.")),
@@ -169,6 +186,7 @@ var fields = map[string]field{
 	"Link.tube":      text("Section of the bar; left out: it has no thickness and no give of its own."),
 	"Link.frameEnd":  text("How it is held at the frame."),
 	"Link.axleEnd":   text("How it is held at the axle."),
+	"Link.clock":     number(clocking, "Turn of the axle end's bore about the link from where it sits at ride height, deg, right-hand about frame to axle. Left out: 0, clocked at ride."),
 	"Link.clearance": number(gapWanted, clearanceDoc),
 	"Link.given":     text(givenDoc),
 	"Link.measured":  oneOf(measuredDoc, "frame", "axle"),
@@ -208,6 +226,7 @@ var fields = map[string]field{
 	"Strut.closed":    number(length, "Shortest length, pivot to pivot, mm."),
 	"Strut.open":      number(length, "Longest length, pivot to pivot, mm."),
 	"Strut.diameter":  number(length, "Diameter, mm; left out: its gaps are not checked."),
+	"Strut.diameters": list(2, 100, place, "An air bag's diameter by its length: pairs of length pivot to pivot and diameter there, mm, lengths rising; straight lines between, the end ones beyond. In place of diameter."),
 	"Strut.rate":      number(stiffness, "Spring rate, N/mm."),
 	"Strut.tilt":      number(tiltLimit, "Limit of its tilt at either end since ride height, deg."),
 	"Strut.clearance": number(gapWanted, clearanceDoc),

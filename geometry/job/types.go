@@ -134,7 +134,18 @@ type Driveline struct {
 	ShaftDiameter *float64 `json:"shaftDiameter,omitempty"` // mm; none: the shaft is not checked for gaps
 	JointLimit    *float64 `json:"jointLimit,omitempty"`    // deg
 	Slip          *Slip    `json:"slip,omitempty"`
+	Bearing       *Bearing `json:"bearing,omitempty"` // makes the shaft a two-piece one
+	Speed         *float64 `json:"speed,omitempty"`   // rev/min, at which shaft accelerations are told
 	Clearance     *float64 `json:"clearance,omitempty"`
+}
+
+// Bearing is the centre bearing of a two-piece driveshaft: the front shaft runs from the output's joint to the joint behind the bearing and stays
+// where it is; the rear shaft, with the slip, runs from there to the pinion.
+type Bearing struct {
+	Joint     Point    `json:"joint"`     // the joint behind the bearing
+	YokePhase float64  `json:"yokePhase"` // deg: turn of the front shaft's rear yoke from its front yoke
+	Given     Given    `json:"given,omitempty"`
+	Measured  []string `json:"measured,omitempty"`
 }
 
 // Slip is how far the spline can go in and out from ride height, mm.
@@ -160,6 +171,16 @@ type End struct {
 	RadialStiffness *float64 `json:"radialStiffness,omitempty"` // N/mm
 	AxialStiffness  *float64 `json:"axialStiffness,omitempty"`  // N/mm
 	Bracket         *float64 `json:"bracket,omitempty"`         // own-bracket reach, mm
+	Clevis          *Clevis  `json:"clevis,omitempty"`          // what the rod end sits in
+}
+
+// Clevis is a rod end between two cheeks: the head can touch them before the ball runs out. mm.
+type Clevis struct {
+	Head       float64  `json:"head"`                 // outside diameter of the head
+	HeadWidth  float64  `json:"headWidth"`            // of the head, less than the ball's
+	BallWidth  float64  `json:"ballWidth"`            // of the ball, what the cheeks clamp
+	Gap        *float64 `json:"gap,omitempty"`        // between the cheeks; default the ball's width
+	EdgeRadius *float64 `json:"edgeRadius,omitempty"` // of the head's edges; default square edges
 }
 
 // Link is a bar between a pivot on the frame and a pivot on the axle.
@@ -172,6 +193,7 @@ type Link struct {
 	Tube      *Tube    `json:"tube,omitempty"`
 	FrameEnd  *End     `json:"frameEnd,omitempty"`
 	AxleEnd   *End     `json:"axleEnd,omitempty"`
+	Clock     *float64 `json:"clock,omitempty"` // deg the axle end's bore is turned about the link from where it sits at ride height
 	Clearance *float64 `json:"clearance,omitempty"`
 	Given     Given    `json:"given,omitempty"`
 	Measured  []string `json:"measured,omitempty"` // of "frame", "axle"
@@ -219,12 +241,13 @@ type Strut struct {
 	Pair      bool     `json:"pair,omitempty"`
 	Frame     Point    `json:"frame"`
 	Axle      Point    `json:"axle"`
-	On        string   `json:"on,omitempty"`     // reserved for the link or arm it stands on; none: the axle
+	On        string   `json:"on,omitempty"`     // the link or arm it stands on; none: the axle
 	Closed    *float64 `json:"closed,omitempty"` // pivot to pivot, mm
 	Open      *float64 `json:"open,omitempty"`
 	Diameter  *float64 `json:"diameter,omitempty"`
-	Rate      *float64 `json:"rate,omitempty"` // N/mm
-	Tilt      *float64 `json:"tilt,omitempty"` // end tilt limit, deg
+	Diameters []Point2 `json:"diameters,omitempty"` // an air bag: length pivot to pivot and diameter there, mm
+	Rate      *float64 `json:"rate,omitempty"`      // N/mm
+	Tilt      *float64 `json:"tilt,omitempty"`      // end tilt limit, deg
 	Clearance *float64 `json:"clearance,omitempty"`
 	Bracket   *float64 `json:"bracket,omitempty"` // own-bracket reach at both ends, mm
 	Given     Given    `json:"given,omitempty"`

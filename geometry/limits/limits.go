@@ -39,8 +39,7 @@ func (c Cause) Metal() bool { return c >= StrutClosed && c <= StrapTaut }
 // By is one thing met, and the travels where it is met.
 type By struct {
 	Cause       Cause
-	Index       int  // of the strut, stop, strap, link or pair; driveshaft joint: 0 front, 1 rear; slip: 0 in, 1 out; travel entered: see Entered
-	AxleEnd     bool // JointLimit: which end
+	Index       int  // of the strut, stop, strap, joint or pair; driveshaft joint: 0 front, 1 rear; slip: 0 in, 1 out; travel entered: see Entered
 	Torsion     bool // JointLimit: torsion, else misalignment
 	What        string
 	Left, Right float64

@@ -3,7 +3,6 @@ package limits
 import (
 	"context"
 	"errors"
-	"fmt"
 	"math"
 	"sort"
 
@@ -45,10 +44,10 @@ type meter struct {
 
 // event is one thing that can be met.
 type event struct {
-	cause         Cause
-	index         int
-	axle, torsion bool
-	what          string
+	cause   Cause
+	index   int
+	torsion bool
+	what    string
 }
 
 func newMeter(m *motion.Mechanism, touch *clearance.Model, list []limit, skip []bool) *meter {
@@ -56,18 +55,13 @@ func newMeter(m *motion.Mechanism, touch *clearance.Model, list []limit, skip []
 	for _, k := range list {
 		t.events = append(t.events, event{cause: k.cause, index: k.index, what: k.what(m)})
 	}
-	for i := range m.Links {
-		for _, axle := range []bool{false, true} {
-			e, end := &m.Links[i].FrameEnd, "frame end"
-			if axle {
-				e, end = &m.Links[i].AxleEnd, "axle end"
-			}
-			if !math.IsNaN(e.MisLimit) {
-				t.events = append(t.events, event{JointLimit, i, axle, false, fmt.Sprintf("joint %s, %s, misalignment", m.Links[i].Name, end)})
-			}
-			if !math.IsNaN(e.TorLimit) {
-				t.events = append(t.events, event{JointLimit, i, axle, true, fmt.Sprintf("joint %s, %s, torsion", m.Links[i].Name, end)})
-			}
+	for i := range m.Joints {
+		j := &m.Joints[i]
+		if !math.IsNaN(j.End.MisLimit) {
+			t.events = append(t.events, event{JointLimit, i, false, "joint " + j.Name + ", misalignment"})
+		}
+		if !math.IsNaN(j.End.TorLimit) {
+			t.events = append(t.events, event{JointLimit, i, true, "joint " + j.Name + ", torsion"})
 		}
 	}
 	if d := &m.Drive; d.Has {
@@ -111,15 +105,12 @@ func (t *meter) at(from *motion.Pose, left, right float64) error {
 func (t *meter) margin(e *event) float64 {
 	switch e.cause {
 	case JointLimit:
-		l, u := &t.m.Links[e.index], &t.vals.Links[e.index]
-		end, use := &l.FrameEnd, &u.FrameEnd
-		if e.axle {
-			end, use = &l.AxleEnd, &u.AxleEnd
-		}
+		j := &t.m.Joints[e.index]
+		use := t.vals.Joint(j)
 		if e.torsion {
-			return end.TorLimit - math.Abs(use.Torsion)
+			return j.End.TorLimit - math.Abs(use.Torsion)
 		}
-		return end.MisLimit - use.Misalignment
+		return j.End.MisLimit - use.Misalignment
 	case ShaftLimit:
 		angle := t.vals.ShaftFrontDeg
 		if e.index == 1 {
@@ -196,7 +187,7 @@ func (t *meter) ring(deg float64) Ray {
 	found := func(i int, s float64) {
 		e := &t.events[i]
 		met[i] = true
-		ray.By = append(ray.By, By{Cause: e.cause, Index: e.index, AxleEnd: e.axle, Torsion: e.torsion, What: e.what, Left: s * dl, Right: s * dr})
+		ray.By = append(ray.By, By{Cause: e.cause, Index: e.index, Torsion: e.torsion, What: e.what, Left: s * dl, Right: s * dr})
 		if e.cause.Metal() || e.cause == EnteredLimit {
 			far = math.Min(far, math.Min(beyond*s, s+beyondMost))
 		} else {

@@ -51,6 +51,7 @@ func Compile(j *job.Job) (*Mechanism, error) {
 		s := &e.Struts[i]
 		m.Struts = append(m.Struts, Strut{
 			Name: s.Name, Ref: x.Struts[i], Frame: s.Frame.Vec(), Axle: offset(s.Axle),
+			Foot:   Place{Carrier: Carrier{On: OnAxle}, At: offset(s.Axle)},
 			Closed: orNaN(s.Closed), Open: orNaN(s.Open), Tilt: orNaN(s.Tilt) * math.Pi / 180,
 			Bracket: s.Reach(), Length: norm(r3.Sub(s.Axle.Vec(), s.Frame.Vec())),
 		})
@@ -85,11 +86,23 @@ func Compile(j *job.Job) (*Mechanism, error) {
 		l := &m.Links[i]
 		m.rows[i] = row{f: l.Frame, p: l.Axle, l: l.Length, inv: 1 / l.Length, k: l.K}
 	}
+	m.list()
 	m.OverLocated = len(m.rows) > exactDistances
 	if err := m.hold(); err != nil {
 		return nil, err
 	}
 	return m, nil
+}
+
+// list lists every joint and every distance.
+func (m *Mechanism) list() {
+	for i := range m.Links {
+		l := &m.Links[i]
+		m.Joints = append(m.Joints,
+			Joint{Name: l.Name + ", frame end", Of: OnLink, Member: i, Sub: 0, End: &l.FrameEnd},
+			Joint{Name: l.Name + ", axle end", Of: OnLink, Member: i, Sub: 1, End: &l.AxleEnd})
+		m.Distances = append(m.Distances, Distance{Name: l.Name, Of: OnLink, Member: i})
+	}
 }
 
 // cannotMove names the members this version reads but cannot move.
@@ -168,6 +181,10 @@ func compileEnd(e *job.End, u r3.Vec, name string) (End, error) {
 		}
 	}
 	k.Stiffness, k.StiffnessAssumed = e.Stiff()
+	k.Axial = k.Stiffness / 4
+	if e != nil && e.AxialStiffness != nil {
+		k.Axial = *e.AxialStiffness
+	}
 	switch {
 	case bolt != nil:
 		k.Bolt = r3.Unit(bolt.Vec())

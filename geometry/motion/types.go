@@ -27,8 +27,9 @@ type End struct {
 	Bolt, Bore       r3.Vec // the bolt's axis and the axis of the bore that sits on it, at ride
 	MisLimit         float64
 	TorLimit         float64 // bush only, else NaN
-	Stiffness        float64 // N/mm, assumed where not given
+	Stiffness        float64 // N/mm square to the bolt, assumed where not given
 	StiffnessAssumed bool
+	Axial            float64 // N/mm along the bolt, a quarter of Stiffness unless given
 	Bracket          float64 // own-bracket reach, mm
 }
 
@@ -43,11 +44,87 @@ type Link struct {
 	FrameEnd, AxleEnd End
 }
 
+// On says which body carries a point or a direction.
+type On uint8
+
+// The bodies.
+const (
+	OnFrame On = iota
+	OnAxle
+	OnLink   // a link, turned from ride by the least turn of its direction and its spin, held at its frame pivot
+	OnArm    // an A-arm or radius arm
+	OnRocker // the centre piece of a Watt's linkage
+)
+
+// Carrier is a body: On, and for a link, arm or rocker its index.
+type Carrier struct {
+	On    On
+	Index int
+}
+
+// Place is a point carried by a body, as it is at ride: in body axes where the frame carries it, else as offset from the carrier's own point (axle
+// centre; a link's frame pivot; an arm's first frame pivot; a rocker's pivot) at ride height.
+type Place struct {
+	Carrier
+	At r3.Vec
+}
+
+// Arm is an A-arm (two frame pivots, one at the axle) or a radius arm (one frame pivot, two at the axle).
+type Arm struct {
+	Name                string
+	Ref                 job.Ref
+	Radius              bool       // a radius arm: a body of its own on springs
+	Frame               []r3.Vec   // body axes
+	Axle                []r3.Vec   // offsets from the axle centre at ride
+	FrameEnds, AxleEnds []End      // as many as Frame, Axle
+	Lengths             [2]float64 // of its two bars at ride, in the order of the pair's pivots
+}
+
+// Rod is one rod of a rocker: a link from the rocker to the body the rocker does not turn on.
+type Rod struct {
+	Name              string
+	Rocker, Far       Place
+	Length, K         float64 // at ride; N/mm of ends and tube in series
+	RockerEnd, FarEnd End
+}
+
+// Rocker is the centre piece of a Watt's linkage and its two rods.
+type Rocker struct {
+	Name  string
+	Ref   job.Ref
+	Pivot Place  // on the frame or the axle
+	Axis  r3.Vec // unit, as carried at ride
+	Rods  [2]Rod
+}
+
+// Joint is one end of one member, in the flat list of everything that can bind: frame and axle end of every link, then every end of every arm
+// (frame first), then rocker and far end of every rod.
+type Joint struct {
+	Name   string // "Upper left, frame end"
+	Of     On     // OnLink, OnArm, OnRocker
+	Member int    // index of the link, arm or rocker
+	Sub    int    // link: 0 frame, 1 axle; arm: index among its ends, frame first; rocker: 2*rod, +1 at the far end
+	End    *End
+}
+
+// Distance is one kept distance, in the order of Stretch: every link, then the two bars of every A-arm, then the rods of every rocker.
+type Distance struct {
+	Name   string // "Lower left", "A-arm, first bar", a rod's own name
+	Of     On
+	Member int
+	Sub    int // bar of the arm, rod of the rocker
+}
+
+// Free is a motion the axle is left with or poorly held in: velocity of its centre (mm) and its turn times one metre (mm), body axes, at most
+// one long in all.
+type Free [6]float64
+
 // Strut, Stop, Strap, Line: frame point in body axes, axle point as offset from the axle centre at ride. NaN where a limit is not given.
 type Strut struct {
 	Name               string
 	Ref                job.Ref
 	Frame, Axle        r3.Vec
+	Foot               Place   // the axle pivot again, as its carrier holds it: the axle, or the link or arm it stands on
 	Closed, Open, Tilt float64 // mm, mm, rad
 	Bracket            float64
 	Length             float64 // at ride
@@ -77,7 +154,18 @@ type Line struct {
 	Length      float64 // NaN where not given
 }
 
-// Driveline is the one-piece driveshaft; Has tells whether the job gives both joints.
+// Sensor is a height sensor: a lever on a shaft fixed to the frame and a rod from the lever's end to the axle or a link.
+type Sensor struct {
+	Name               string
+	Ref                job.Ref
+	Shaft, Axis, Lever r3.Vec  // body axes at ride; Axis unit
+	Far                Place   // the rod's other end
+	Rod                float64 // its length at ride, mm
+	SwingLo, SwingHi   float64 // rad since ride, NaN where not given
+}
+
+// Driveline is the driveshaft; Has tells whether the job gives both joints. With a centre bearing it is in two pieces: the front one stays still
+// between Output and Bearing, the rear one, with the slip, runs from Bearing to the pinion.
 type Driveline struct {
 	Has                bool
 	Output, OutputAxis r3.Vec // joint in body axes; unit axis pointing rearward
@@ -86,7 +174,11 @@ type Driveline struct {
 	YokePhase          float64 // rad
 	JointLimit         float64 // rad, NaN
 	SlipIn, SlipOut    float64 // mm, NaN
-	Length             float64 // joint to joint at ride
+	Length             float64 // of the piece that slips, joint to joint at ride
+	TwoPiece           bool
+	Bearing            r3.Vec  // the joint behind the centre bearing, body axes
+	FrontYokePhase     float64 // rad, of the front piece
+	Speed              float64 // rad/s at which shaft accelerations are told; NaN where none is chosen
 }
 
 // Mechanism is a compiled job: read-only after Compile, safe to share between goroutines.
@@ -95,6 +187,11 @@ type Mechanism struct {
 	FrontStill                                  bool    // frontTravel "still"
 	DriveShare, BrakeShare                      float64
 	Links                                       []Link
+	Arms                                        []Arm
+	Rockers                                     []Rocker
+	Joints                                      []Joint
+	Distances                                   []Distance
+	Sensors                                     []Sensor
 	Struts                                      []Strut
 	Stops                                       []Stop
 	Straps                                      []Strap
@@ -106,6 +203,7 @@ type Mechanism struct {
 	Singular    float64 // smallest singular value at ride (the smallest singular value of the unit directions and moments at one metre of all distances and both travels)
 	// Poorly held (Singular below 0.10): the motion that is, in plain words, "" otherwise.
 	PoorlyHeld string
+	Weakest    Free // the motion the axle is held least in at ride, whatever Singular is
 
 	rows []row
 }
@@ -166,7 +264,7 @@ type Kind uint8
 // The kinds of failure.
 const (
 	NotLocated Kind = iota + 1 // the layout leaves the axle free (Words names the motion)
-	CannotMove                 // this version cannot move such members (arms, rockers, sensors)
+	CannotMove                 // more arms or rockers than can be moved
 	OutOfReach                 // the links do not let the axle there; Left, Right is how far it got
 	OtherSide                  // going on would jump to another assembly of the links; Left, Right is how far it got
 	DeadCentre                 // the axle becomes loose at that pose (Held below 0.001); Left, Right is where
@@ -179,6 +277,7 @@ type Error struct {
 	Kind        Kind
 	Words       string // a plain sentence
 	Left, Right float64
+	Free        []Free // NotLocated, DeadCentre: the motions nothing stops
 }
 
 func (e *Error) Error() string { return e.Words }

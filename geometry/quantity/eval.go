@@ -12,10 +12,53 @@ const deg = 180 / math.Pi
 
 // NewValues returns values with room for the members of m.
 func NewValues(m *motion.Mechanism) *Values {
-	return &Values{
-		Links: make([]LinkUse, len(m.Links)), Struts: make([]StrutUse, len(m.Struts)), Stops: make([]StopUse, len(m.Stops)),
+	v := &Values{
+		Links: make([]LinkUse, len(m.Links)), Arms: make([]ArmUse, len(m.Arms)), Rockers: make([]RockerUse, len(m.Rockers)),
+		Sensors: make([]SensorUse, len(m.Sensors)), Struts: make([]StrutUse, len(m.Struts)), Stops: make([]StopUse, len(m.Stops)),
 		Straps: make([]float64, len(m.Straps)), Lines: make([]float64, len(m.Lines)),
 	}
+	for i := range m.Arms {
+		v.Arms[i].size(&m.Arms[i])
+	}
+	return v
+}
+
+// Joint is the use of a joint of the mechanism's list.
+func (v *Values) Joint(j *motion.Joint) *EndUse {
+	switch j.Of {
+	case motion.OnLink:
+		if j.Sub == 0 {
+			return &v.Links[j.Member].FrameEnd
+		}
+		return &v.Links[j.Member].AxleEnd
+	case motion.OnArm:
+		return &v.Arms[j.Member].Ends[j.Sub]
+	}
+	rod := &v.Rockers[j.Member].Rods[j.Sub/2]
+	if j.Sub%2 == 0 {
+		return &rod.FrameEnd
+	}
+	return &rod.AxleEnd
+}
+
+// Stretch is how far a distance of the mechanism's list is stretched, mm.
+func (v *Values) Stretch(d *motion.Distance) float64 {
+	switch d.Of {
+	case motion.OnLink:
+		return v.Links[d.Member].Stretch
+	case motion.OnArm:
+		return v.Arms[d.Member].Stretches[d.Sub]
+	}
+	return v.Rockers[d.Member].Rods[d.Sub].Stretch
+}
+
+func (u *ArmUse) size(a *motion.Arm) {
+	u.Ends = make([]EndUse, len(a.Frame)+len(a.Axle))
+	if a.Radius {
+		u.Gives, u.GiveForces = make([]float64, 3), make([]float64, 3)
+		return
+	}
+	u.Lengths, u.Stretches, u.Forces = make([]float64, 2), make([]float64, 2), make([]float64, 2)
 }
 
 // Eval works out everything at a pose into dst; no allocation. Ground conventions (frontTravel) are the mechanism's.

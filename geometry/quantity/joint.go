@@ -315,37 +315,27 @@ const even = 1e-9
 
 // worst finds the joint closest to its limit.
 func worst(m *motion.Mechanism, dst *Values) {
-	dst.WorstBind, dst.WorstLink, dst.WorstAxleEnd, dst.WorstTorsion = math.NaN(), -1, false, false
-	take := func(i int, e *EndUse, axle bool) {
-		if e.Use > dst.WorstBind+even || (dst.WorstLink < 0 && e.Use == e.Use) {
-			dst.WorstBind, dst.WorstLink, dst.WorstAxleEnd, dst.WorstTorsion = e.Use, i, axle, e.ByTorsion
+	dst.WorstBind, dst.WorstJoint, dst.WorstTorsion = math.NaN(), -1, false
+	for i := range m.Joints {
+		e := dst.Joint(&m.Joints[i])
+		if e.Use > dst.WorstBind+even || (dst.WorstJoint < 0 && e.Use == e.Use) {
+			dst.WorstBind, dst.WorstJoint, dst.WorstTorsion = e.Use, i, e.ByTorsion
 		}
-	}
-	for i := range dst.Links {
-		take(i, &dst.Links[i].FrameEnd, false)
-		take(i, &dst.Links[i].AxleEnd, true)
 	}
 	// At ride height nothing is used: the first joint that has a limit is named by its misalignment.
-	if dst.WorstLink >= 0 && dst.WorstBind < even {
-		e := &m.Links[dst.WorstLink].FrameEnd
-		if dst.WorstAxleEnd {
-			e = &m.Links[dst.WorstLink].AxleEnd
-		}
-		dst.WorstTorsion = e.MisLimit != e.MisLimit
+	if dst.WorstJoint >= 0 && dst.WorstBind < even {
+		limit := m.Joints[dst.WorstJoint].End.MisLimit
+		dst.WorstTorsion = limit != limit
 	}
 }
 
 // WorstName names the worst joint as the csv column worst_bind_at does: "Upper left, frame end, torsion"; "" where none is known.
 func WorstName(m *motion.Mechanism, v *Values) string {
-	if v.WorstLink < 0 {
+	if v.WorstJoint < 0 {
 		return ""
 	}
-	name := m.Links[v.WorstLink].Name + ", frame end"
-	if v.WorstAxleEnd {
-		name = m.Links[v.WorstLink].Name + ", axle end"
-	}
 	if v.WorstTorsion {
-		return name + ", torsion"
+		return m.Joints[v.WorstJoint].Name + ", torsion"
 	}
-	return name + ", misalignment"
+	return m.Joints[v.WorstJoint].Name + ", misalignment"
 }

@@ -242,8 +242,8 @@ func TestWorstName(t *testing.T) {
 	v, _, _ := at(t, j, 40, -20)
 	assert.Equal(t, "", quantity.WorstName(m, v))
 	assert.True(t, math.IsNaN(v.WorstBind))
-	assert.Equal(t, "Upper right, axle end, torsion", quantity.WorstName(m, &quantity.Values{WorstLink: 3, WorstAxleEnd: true, WorstTorsion: true}))
-	assert.Equal(t, "Lower left, frame end, misalignment", quantity.WorstName(m, &quantity.Values{WorstLink: 0}))
+	assert.Equal(t, "Upper right, axle end, torsion", quantity.WorstName(m, &quantity.Values{WorstJoint: 7, WorstTorsion: true}))
+	assert.Equal(t, "Lower left, frame end, misalignment", quantity.WorstName(m, &quantity.Values{WorstJoint: 0}))
 }
 
 // Eval, ForLoad and Links do not allocate, and give the same bits again.
@@ -265,7 +265,7 @@ func TestNoAllocation(t *testing.T) {
 			quantity.Links(m, &p, v.Links)
 		}))
 		a, b := quantity.NewValues(m), quantity.NewValues(m)
-		b.WorstBind, b.WorstLink = 99, 99
+		b.WorstBind, b.WorstJoint = 99, 99
 		for i := range b.Links {
 			b.Links[i] = quantity.LinkUse{Spin: math.NaN(), Length: math.NaN()}
 		}

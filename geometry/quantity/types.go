@@ -33,6 +33,28 @@ type LinkUse struct {
 	FrameEnd, AxleEnd EndUse
 }
 
+// ArmUse is an A-arm or a radius arm at a pose. Slices are as long as the arm has such things.
+type ArmUse struct {
+	Ends []EndUse // frame ends first
+	// A-arm: its two bars, in the order of the frame pivots. A radius arm has none.
+	Lengths, Stretches, Forces []float64 // mm, mm, N
+	// Radius arm: how far each of its pivots gives and the force there, frame first; sizes. An A-arm has none.
+	Gives, GiveForces []float64 // mm, N
+}
+
+// RockerUse is a Watt's rocker at a pose: its turn since ride and its rods, FrameEnd being the end at the rocker and AxleEnd the far one.
+type RockerUse struct {
+	Turn float64 // rad
+	Rods [2]LinkUse
+}
+
+// SensorUse is a height sensor at a pose. Reached is false where its rod cannot reach: then the angles are NaN.
+type SensorUse struct {
+	Turn     float64 // rad, of the lever about its shaft since ride, right-hand about the axis
+	RodAngle float64 // rad, between lever and rod, 0 to pi; within 20 deg of straight (0 or pi) it may flip over
+	Reached  bool
+}
+
 // StrutUse is a strut at a pose.
 type StrutUse struct {
 	Length                float64 // mm
@@ -59,17 +81,23 @@ type Values struct {
 	ICX, ICZ                    float64 // mm, NaN where parallel
 	RollCentre                  float64 // mm above ground
 	RollAxisDeg, RollSteerPct   float64
-	ShaftFrontDeg, ShaftRearDeg float64
+	ShaftFrontDeg, ShaftRearDeg float64 // at the output and at the pinion
+	ShaftBearingDeg             float64 // at the joint behind the centre bearing, NaN for a one-piece shaft
 	ShaftLength, Slip           float64 // mm
 	FluctuationPct              float64
-	ShaftPhase                  float64 // rad: the phase error between the joint planes and the yokes
-	WorstBind                   float64 // largest use; NaN where no limit is known
-	WorstLink                   int     // index into Links, -1
-	WorstAxleEnd, WorstTorsion  bool
+	ShaftPhase                  float64 // rad: the phase error between the joint planes and the yokes (of the rear piece)
+	// Shaft accelerations at Drive.Speed, rad/s2: torsional at the pinion, and the inertia of what the first and the last joint drive; NaN where no speed is chosen.
+	Torsional, InertiaFront, InertiaRear float64
+	WorstBind                            float64 // largest use; NaN where no limit is known
+	WorstJoint                           int     // index into Mechanism.Joints, -1
+	WorstTorsion                         bool
 
-	Links  []LinkUse
-	Struts []StrutUse
-	Stops  []StopUse
-	Straps []float64 // lengths, mm
-	Lines  []float64 // spans, mm
+	Links   []LinkUse
+	Arms    []ArmUse
+	Rockers []RockerUse
+	Sensors []SensorUse
+	Struts  []StrutUse
+	Stops   []StopUse
+	Straps  []float64 // lengths, mm
+	Lines   []float64 // spans, mm
 }
