@@ -9,6 +9,7 @@ import (
 	"axleloft/app/study"
 	"axleloft/geometry/job"
 	"axleloft/geometry/limits"
+	"axleloft/geometry/motion"
 )
 
 // sided splits a part's name into its own name in small letters and the word of its side: "Strut left" gives "strut" and "left".
@@ -72,16 +73,8 @@ func cause(s *study.Study, by *limits.By) string {
 			return put(m.Straps[by.Index].Name, m.Straps[by.Index].Ref.Side, "taut")
 		}
 	case limits.JointLimit:
-		if by.Index < len(m.Links) {
-			end, kind := "frame", m.Links[by.Index].FrameEnd.Kind
-			if by.AxleEnd {
-				end, kind = "axle", m.Links[by.Index].AxleEnd.Kind
-			}
-			base, word := sided(m.Links[by.Index].Name, m.Links[by.Index].Ref.Side)
-			if word != "" {
-				base = word + " " + base
-			}
-			return base + ", " + end + " " + [...]string{"ball", "bush", "stud"}[kind] + " at limit"
+		if by.Index < len(m.Joints) {
+			return joint(m, by.Index) + " at limit"
 		}
 	case limits.ShaftLimit:
 		return "driveshaft joint at limit"
@@ -98,6 +91,27 @@ func cause(s *study.Study, by *limits.By) string {
 		return "links let it no further"
 	}
 	return by.What
+}
+
+// joint names a joint in trade words: "left lower, frame bush".
+func joint(m *motion.Mechanism, i int) string {
+	k := &m.Joints[i]
+	name, side := "", job.Single
+	switch k.Of {
+	case motion.OnLink:
+		name, side = m.Links[k.Member].Name, m.Links[k.Member].Ref.Side
+	case motion.OnArm:
+		name, side = m.Arms[k.Member].Name, m.Arms[k.Member].Ref.Side
+	default:
+		r := &m.Rockers[k.Member]
+		name, side = r.Rods[k.Sub/2].Name, r.Ref.Side
+	}
+	base, word := sided(name, side)
+	if word != "" {
+		base = word + " " + base
+	}
+	_, end, _ := strings.Cut(k.Name, ", ") // "frame end"
+	return base + ", " + strings.TrimSuffix(end, " end") + " " + [...]string{"ball", "bush", "stud"}[k.End.Kind]
 }
 
 // both says two parts' names in short: "left strut, tyre", "driveshaft, tank".
@@ -257,7 +271,7 @@ func ahead(s *study.Study, left, right float64) (list []met, known bool) {
 func same(ray *limits.Ray, by *limits.By) *limits.By {
 	for i := range ray.By {
 		o := &ray.By[i]
-		if o.Cause == by.Cause && o.Index == by.Index && o.AxleEnd == by.AxleEnd && o.Torsion == by.Torsion {
+		if o.Cause == by.Cause && o.Index == by.Index && o.Torsion == by.Torsion {
 			return o
 		}
 	}
