@@ -26,8 +26,8 @@ func (c *checker) parts(j *Job, prefix string) {
 	if j.Axle != nil {
 		c.axle(j.Axle, join(prefix, "axle"))
 	}
-	if d := j.Driveline; d != nil && d.Output != nil {
-		c.joint(d.Output, join(prefix, "driveline.output"))
+	if j.Driveline != nil {
+		c.driveline(j.Driveline, join(prefix, "driveline"))
 	}
 	for i := range j.Links {
 		c.link(&j.Links[i], at("links", i))
@@ -39,12 +39,7 @@ func (c *checker) parts(j *Job, prefix string) {
 		c.rocker(&j.Rockers[i], at("rockers", i))
 	}
 	for i := range j.Struts {
-		s, p := &j.Struts[i], at("struts", i)
-		c.bar(s.Name, s.Pair, p, s.Frame, s.Axle)
-		c.given(s.Given, s, p)
-		if s.Closed != nil && s.Open != nil && *s.Closed >= *s.Open {
-			c.add(join(p, "closed"), 0, "Closed is %s and open is %s mm; the closed length is the shorter one. Correct one of them.", figure(*s.Closed), figure(*s.Open))
-		}
+		c.strut(&j.Struts[i], at("struts", i))
 	}
 	for i := range j.Stops {
 		c.stop(&j.Stops[i], at("stops", i))
@@ -140,7 +135,7 @@ func triple(p Point) string { return figure(p[0]) + ", " + figure(p[1]) + ", " +
 // apart checks that two places of a part are not one.
 func (c *checker) apart(a, b Point, p, what string) {
 	if d := r3.Norm(r3.Sub(a.Vec(), b.Vec())); d < minSpan {
-		c.add(p, 0, "%s are %s mm apart; at least %s mm is expected. Move one of them.", what, figure(math.Round(d*1e4)/1e4), figure(minSpan))
+		c.add(p, 0, "%s are %s mm apart; at least %s mm is expected. Move one of them.", what, shortLength(d), figure(minSpan))
 	}
 }
 
@@ -183,29 +178,32 @@ func (c *checker) link(l *Link, p string) {
 	along := r3.Sub(l.Axle.Vec(), l.Frame.Vec())
 	c.end(l.FrameEnd, along, join(p, "frameEnd"))
 	c.end(l.AxleEnd, along, join(p, "axleEnd"))
+	if l.Clock != nil && l.FrameEnd == nil && l.AxleEnd == nil {
+		c.add(join(p, "clock"), 0, "This turns the bore of the axle end, and the link has neither frameEnd nor axleEnd. Give the ends, or take \"clock\" out.")
+	}
 	c.given(l.Given, l, p)
+}
+
+func (c *checker) strut(s *Strut, p string) {
+	c.bar(s.Name, s.Pair, p, s.Frame, s.Axle)
+	c.given(s.Given, s, p)
+	if s.Closed != nil && s.Open != nil && *s.Closed >= *s.Open {
+		c.add(join(p, "closed"), 0, "Closed is %s and open is %s mm; the closed length is the shorter one. Correct one of them.", figure(*s.Closed), figure(*s.Open))
+	}
+	if s.Diameter != nil && s.Diameters != nil {
+		c.add(join(p, "diameters"), 0, "Both \"diameter\" and \"diameters\" are given; one of them says how thick it is. Keep \"diameters\" for an air bag, \"diameter\" for anything else.")
+	}
+	for i := 1; i < len(s.Diameters); i++ {
+		if a, b := s.Diameters[i-1][0], s.Diameters[i][0]; a >= b {
+			c.add(item(item(join(p, "diameters"), i), 0), 0, "This length is %s mm and the one before it %s mm; each is longer than the one before. Put them in order.", figure(b), figure(a))
+			return
+		}
+	}
 }
 
 func (c *checker) tube(t *Tube, p string) {
 	if t != nil && t.Wall != nil && *t.Wall > t.Outside/2 {
 		c.add(join(p, "wall"), 0, "The wall is %s mm; it is at most half the outside diameter, %s mm. Leave it out for a solid bar.", figure(*t.Wall), figure(t.Outside/2))
-	}
-}
-
-// end checks a link's end; along is the link's direction, zero where a bolt may lie as it likes.
-func (c *checker) end(e *End, along r3.Vec, p string) {
-	if e == nil {
-		return
-	}
-	c.direction(e.Bolt, join(p, "bolt"))
-	if e.Bolt == nil || r3.Norm(along) < minSpan || r3.Norm(e.Bolt.Vec()) < minDirection {
-		return
-	}
-	b := r3.Unit(e.Bolt.Vec())
-	u := r3.Unit(along)
-	deg := math.Atan2(r3.Norm(r3.Cross(b, u)), math.Abs(r3.Dot(b, u))) * 180 / math.Pi
-	if deg < minBoltAngle {
-		c.add(join(p, "bolt"), 0, "The bolt [%s] lies %.1f deg from the link's own direction; at least %s deg is expected, and usually it is square to the link. Turn the bolt.", triple(*e.Bolt), deg, figure(minBoltAngle))
 	}
 }
 
@@ -238,9 +236,25 @@ func (c *checker) arm(a *Arm, p string) {
 			c.add(join(p, e.key), 0, "%d given for %d pivots; one for each is expected, in the same order. Correct the list or leave it out.", len(e.ends), e.pivots)
 		}
 		for i := range e.ends {
-			c.end(&e.ends[i], r3.Vec{}, item(join(p, e.key), i))
+			along := r3.Vec{}
+			if e.ends[i].Kind == "bush" { // its twist is told by this line
+				along = a.along()
+			}
+			c.end(&e.ends[i], along, item(join(p, e.key), i))
 		}
 	}
+}
+
+// along is the line from an arm's single pivot to the middle of its pair, zero where it does not have three pivots.
+func (a *Arm) along() r3.Vec {
+	pair, single := a.Frame, a.Axle
+	if len(pair) == 1 {
+		pair, single = single, pair
+	}
+	if len(pair) != 2 || len(single) != 1 {
+		return r3.Vec{}
+	}
+	return r3.Sub(r3.Scale(0.5, r3.Add(pair[0].Vec(), pair[1].Vec())), single[0].Vec())
 }
 
 // spread checks that an arm's single pivot is off the line of its other two.
@@ -273,7 +287,10 @@ func (c *checker) rocker(r *Rocker, p string) {
 		c.end(d.FarEnd, along, join(dp, "farEnd"))
 		if r3.Norm(axis) >= minDirection {
 			if off := r3.Norm(r3.Cross(r3.Unit(axis), r3.Sub(d.Rocker.Vec(), r.Pivot.Vec()))); off < minSpan {
-				c.add(join(dp, "rocker"), 0, "The rod joins the rocker %s mm off the rocker's bolt; at least %s mm is expected. Move it.", figure(math.Round(off*1e4)/1e4), figure(minSpan))
+				c.add(join(dp, "rocker"), 0, "The rod joins the rocker %s mm off the rocker's bolt; at least %s mm is expected. Move it.", shortLength(off), figure(minSpan))
+			}
+			if deg, ok := between(axis, along); ok && deg < minBoltAngle {
+				c.add(dp, 0, "The rod lies %.1f deg from the rocker's own bolt, so it cannot turn the rocker; at least %s deg is expected, and usually it is square to it. Move one of its pivots.", deg, figure(minBoltAngle))
 			}
 		}
 	}
@@ -302,6 +319,9 @@ func (c *checker) sensor(s *Sensor, p string) {
 	if axis := s.Axis.Vec(); r3.Norm(axis) >= minDirection {
 		if off := r3.Norm(r3.Cross(r3.Unit(axis), r3.Sub(s.Lever.Vec(), s.Shaft.Vec()))); off < minSpan {
 			c.add(join(p, "lever"), 0, "The lever's end lies on the line of its shaft; at least %s mm off it is expected. Move it.", figure(minSpan))
+		}
+		if deg, ok := between(axis, r3.Sub(s.Far.Vec(), s.Lever.Vec())); ok && deg < minBoltAngle {
+			c.add(join(p, "far"), 0, "The rod lies %.1f deg from the shaft's own direction, so it cannot turn the lever; at least %s deg is expected, and usually it is square to it. Move its far end.", deg, figure(minBoltAngle))
 		}
 	}
 	if w := s.Swing; w != nil && w[0] >= w[1] {
@@ -372,7 +392,7 @@ func (c *checker) envelope(e *Envelope, p string) {
 		}
 	}
 	if lo, ok := e.lowestY(); e.Pair && ok && lo < -1e-9 {
-		c.add(p, 0, "This is one of a pair and reaches %s mm across the centre plane; the left one is given, with all of it at Y of 0 or more. Give the left one, or make it a single.", figure(math.Round(-lo*1e4)/1e4))
+		c.add(p, 0, "This is one of a pair and reaches %s mm across the centre plane; the left one is given, with all of it at Y of 0 or more. Give the left one, or make it a single.", shortLength(-lo))
 	}
 }
 

@@ -1,13 +1,10 @@
 package job
 
 import (
-	"math"
 	"reflect"
 	"sort"
 	"strconv"
 	"strings"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // named is a part's name as the file writes it, and where it stands.
@@ -132,6 +129,7 @@ func (c *checker) whole(j *Job, where func(list string) (place string, own bool)
 	}
 	c.standsOn(j, where)
 	c.shaft(j, where)
+	c.moved(j, where)
 }
 
 // standsOn checks what sensors and struts say they are on.
@@ -159,7 +157,9 @@ func (c *checker) standsOn(j *Job, where func(string) (string, bool)) {
 			return
 		}
 		p := join(item(place, i), "on")
-		switch {
+		switch base, isRight := strings.CutSuffix(on, rightWord); {
+		case pair && isRight && pairs[base]:
+			c.add(p, 0, "This is one of a pair, of which the left one is given, and it stands on %q. Name %q or the pair, %q.", clip(on), clip(base+leftWord), clip(base))
 		case single[on] || pair && pairs[on]:
 		case pairs[on]:
 			c.add(p, 0, "%q is a pair. Say which: %q or %q.", clip(on), clip(on+leftWord), clip(on+rightWord))
@@ -179,30 +179,26 @@ func (c *checker) standsOn(j *Job, where func(string) (string, bool)) {
 	}
 }
 
-// shaft checks the driveshaft between its two joints.
-func (c *checker) shaft(j *Job, where func(string) (string, bool)) {
-	if j.Driveline == nil || j.Driveline.Output == nil {
+// moved checks that there are no more radius arms than can be moved; how many rockers the list may hold its own bound says.
+func (c *checker) moved(j *Job, where func(string) (string, bool)) {
+	place, own := where("arms")
+	if !own {
 		return
 	}
-	drive, own := where("driveline")
-	axle, ownAxle := where("axle")
-	if !own && !ownAxle {
-		return
+	n, over := 0, -1
+	for i := range j.Arms {
+		if !j.Arms[i].IsRadius() {
+			continue
+		}
+		if n++; j.Arms[i].Pair {
+			n++
+		}
+		if n > MostRadiusArms && over < 0 {
+			over = i
+		}
 	}
-	if j.Axle == nil || j.Axle.Pinion == nil {
-		return // an output alone is drawn, and nothing is worked out from it
-	}
-	out, pin := j.Driveline.Output, j.Axle.Pinion
-	along := r3.Sub(pin.Joint.Vec(), out.Joint.Vec())
-	if d := r3.Norm(along); d < minSpan {
-		c.add(join(drive, "output.joint"), 0, "The shaft's two joints are %s mm apart; at least %s mm is expected. Move one of them.", figure(math.Round(d*1e4)/1e4), figure(minSpan))
-		return
-	}
-	if r3.Dot(out.Axis.Vec(), along) < 0 {
-		c.add(join(drive, "output.axis"), 0, "The output's axis [%s] points away from the pinion; it points rearward, along the shaft. Change the signs of all three.", triple(out.Axis))
-	}
-	if r3.Dot(pin.Axis.Vec(), along) > 0 {
-		c.add(join(axle, "pinion.axis"), 0, "The pinion's axis [%s] points away from the output; it points forward, out of the housing. Change the signs of all three.", triple(pin.Axis))
+	if over >= 0 {
+		c.add(item(place, over), 0, "There are %d radius arms, twins counted as two; at most %d can be moved. Take %d out.", n, MostRadiusArms, n-MostRadiusArms)
 	}
 }
 

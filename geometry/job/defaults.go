@@ -10,6 +10,12 @@ const (
 	TyreShoulder  = 25.0
 )
 
+// The most members with a motion of their own that can be moved in one job; twins count as two.
+const (
+	MostRockers    = 4
+	MostRadiusArms = 4
+)
+
 func or(p *float64, def float64) float64 {
 	if p == nil {
 		return def
@@ -66,6 +72,9 @@ func (a *Axle) HousingGap() float64 {
 // Gap is the gap wanted from the link, mm.
 func (l *Link) Gap() float64 { return or(l.Clearance, GapMover) }
 
+// IsRadius reports whether the arm is a radius arm: one frame pivot and two at the axle.
+func (a *Arm) IsRadius() bool { return len(a.Frame) == 1 && len(a.Axle) == 2 }
+
 // Gap is the gap wanted from the arm, mm.
 func (a *Arm) Gap() float64 { return or(a.Clearance, GapMover) }
 
@@ -77,6 +86,25 @@ func (s *Strut) Gap() float64 { return or(s.Clearance, GapMover) }
 
 // Reach is the reach of the strut's own brackets, mm.
 func (s *Strut) Reach() float64 { return or(s.Bracket, BracketReach) }
+
+// DiameterAt is the strut's diameter, mm, where it is so long from pivot to pivot, mm: an air bag's by straight lines between the lengths given,
+// the end ones beyond; any other strut's own. False where no diameter is given and its gaps are not checked.
+func (s *Strut) DiameterAt(length float64) (mm float64, ok bool) {
+	d := s.Diameters
+	if len(d) == 0 {
+		return or(s.Diameter, 0), s.Diameter != nil
+	}
+	for i := range d {
+		if length <= d[i][0] {
+			if i == 0 {
+				return d[0][1], true
+			}
+			a, b := d[i-1], d[i]
+			return a[1] + (b[1]-a[1])*(length-a[0])/(b[0]-a[0]), true
+		}
+	}
+	return d[len(d)-1][1], true
+}
 
 // Gap is the gap wanted from the line, mm.
 func (l *Line) Gap() float64 { return or(l.Clearance, GapMover) }

@@ -77,6 +77,7 @@ func TestExpandMirrorsEverything(t *testing.T) {
 
 	assert.Equal(t, []job.Point{{600, -500, 470}}, c.Links[1].Bends)
 	assert.Equal(t, []job.Point{{600, 500, 470}}, c.Links[0].Bends)
+	assert.Equal(t, []float64{4.5, -4.5}, []float64{*c.Links[0].Clock, *c.Links[1].Clock}, "a turn about the mirrored link is the opposite one")
 	assert.Equal(t, []string{"A-arm", "Radius arm left", "Radius arm right"}, []string{c.Arms[0].Name, c.Arms[1].Name, c.Arms[2].Name})
 	assert.Equal(t, []job.Point{{150, -500, 420}, {-150, -500, 430}}, c.Arms[2].Axle)
 	assert.Equal(t, []job.Ref{{0, job.Single}, {1, job.Left}, {1, job.Right}}, x.Arms)
@@ -84,6 +85,8 @@ func TestExpandMirrorsEverything(t *testing.T) {
 	assert.Equal(t, "Lower left", c.Struts[0].On)
 	assert.Equal(t, "Lower right", c.Struts[1].On)
 	assert.Equal(t, job.Point{-90, -560, 380}, c.Struts[1].Axle)
+	assert.Equal(t, []job.Point2{{200, 220}, {400, 190}}, c.Struts[3].Diameters, "a length and a diameter have no side")
+	assert.Equal(t, job.Point{90, -560, 480}, c.Struts[3].Axle)
 	assert.Equal(t, job.Point{0, 0, -1}, *c.Stops[1].Axis)
 	assert.Equal(t, job.Point{0, -470, 690}, c.Stops[1].Frame)
 	assert.Equal(t, job.Point{40, -520, 760}, c.Straps[1].Frame)
@@ -232,6 +235,50 @@ func TestDefaults(t *testing.T) {
 	assert.Equal(t, 100_000.0, k)
 	assert.Equal(t, 25.0, (&job.Envelope{}).Gap())
 	assert.Equal(t, job.Point{0, 0, -1}, (&job.Stop{}).Direction())
+}
+
+func TestDiameterAt(t *testing.T) {
+	for _, tc := range []struct{ length, want float64 }{{150, 220}, {200, 220}, {250, 205}, {300, 190}, {350, 200}, {400, 210}, {500, 210}} {
+		s := &job.Strut{Diameters: []job.Point2{{200, 220}, {300, 190}, {400, 210}}}
+		mm, ok := s.DiameterAt(tc.length)
+		assert.True(t, ok)
+		assert.InDelta(t, tc.want, mm, 1e-12, "at %v mm", tc.length)
+	}
+	thick := 85.0
+	mm, ok := (&job.Strut{Diameter: &thick}).DiameterAt(300)
+	assert.True(t, ok)
+	assert.Equal(t, 85.0, mm)
+	_, ok = (&job.Strut{}).DiameterAt(300)
+	assert.False(t, ok, "no diameter: no gaps")
+}
+
+// What a pair stands on is taken along to each side; a single part and the axle stay as they are.
+func TestExpandStandsOnItsOwnSide(t *testing.T) {
+	links := []job.Link{{Name: "Lower", Pair: true}, {Name: "Torque arm"}}
+	arms := []job.Arm{{Name: "Radius arm", Pair: true}}
+	for _, tc := range []struct {
+		on   string
+		pair bool
+		want []string
+	}{
+		{"Lower", true, []string{"Lower left", "Lower right"}},
+		{"Lower left", true, []string{"Lower left", "Lower right"}},
+		{"Radius arm", true, []string{"Radius arm left", "Radius arm right"}},
+		{"Torque arm", true, []string{"Torque arm", "Torque arm"}},
+		{"axle", true, []string{"axle", "axle"}},
+		{"Lower right", false, []string{"Lower right"}},
+		{"", false, []string{""}},
+	} {
+		x := job.Expand(&job.Job{Links: links, Arms: arms,
+			Struts:  []job.Strut{{Name: "Strut", Pair: tc.pair, On: tc.on}},
+			Sensors: []job.Sensor{{Name: "Sensor", Pair: tc.pair, On: tc.on}}})
+		var struts, sensors []string
+		for i := range x.Job.Struts {
+			struts, sensors = append(struts, x.Job.Struts[i].On), append(sensors, x.Job.Sensors[i].On)
+		}
+		assert.Equal(t, tc.want, struts, tc.on)
+		assert.Equal(t, tc.want, sensors, tc.on)
+	}
 }
 
 func TestCrossing(t *testing.T) {

@@ -242,8 +242,40 @@ func TestReadRefuses(t *testing.T) {
       "rods"`, `"axis": [0, 0, 0],
       "rods"`, "rockers[0].axis", "The direction is [0, 0, 0]"},
 		{"bolt along its link", `"bolt": [0, 1, 0], "square": false`, `"bolt": [1, 0, 0.1], "square": false`, "links[0].axleEnd.bolt", "deg from the link's own direction; at least 10 deg is expected"},
-		{"output the wrong way", `"axis": [-1, 0, -0.06]`, `"axis": [1, 0, 0.06]`, "driveline.output.axis", "points away from the pinion"},
-		{"pinion the wrong way", `"axis": [1, 0, 0.04]`, `"axis": [-1, 0, -0.04]`, "axle.pinion.axis", "points away from the output"},
+		{"output the wrong way", `"axis": [-1, 0, -0.06]`, `"axis": [1, 0, 0.06]`, "driveline.output.axis", "points away from the bearing"},
+		{"pinion the wrong way", `"axis": [1, 0, 0.04]`, `"axis": [-1, 0, -0.04]`, "axle.pinion.axis", "points away from the bearing"},
+		{"bearing on the output", `"joint": [1050, 0, 520]`, `"joint": [1600, 0, 560.5]`, "driveline.bearing.joint", "The joint behind the bearing is 0.5 mm from the output's joint; at least 1 mm is expected"},
+		{"bearing on the pinion", `"joint": [1050, 0, 520]`, `"joint": [340, 0, 470]`, "driveline.bearing.joint", "The joint behind the bearing is 0 mm from the pinion's joint"},
+		{"bearing ahead of the output", `"joint": [1050, 0, 520], "yokePhase"`, `"joint": [200, 0, 470], "yokePhase"`, "driveline.bearing.joint", "does not lie between output and pinion"},
+		{"bearing's yokes", `520], "yokePhase": 90`, `520], "yokePhase": 400`, "driveline.bearing.yokePhase", "400 is given; an angle from -360 to 360 deg"},
+		{"bearing without a joint", `"joint": [1050, 0, 520], `, ``, "driveline.bearing.joint", `"joint" is missing`},
+		{"given of no bearing's number", `{"joint.x": {"typed": "1050"}}`, `{"axis.x": {"typed": "1050"}}`, "driveline.bearing.given.axis.x", "is no number of this part"},
+		{"shaft that stands", `"speed": 3000`, `"speed": 0`, "driveline.speed", "0 is given; a speed above 0, up to 20000 rev/min"},
+		{"clevis of a bush", `{"kind": "stud", "misalignment": 20, "clevis"`, `{"kind": "bush", "misalignment": 20, "clevis"`, "arms[0].axleEnds[0].clevis", "A clevis is given for a bush"},
+		{"head as wide as the ball", `"headWidth": 15`, `"headWidth": 21`, "arms[0].axleEnds[0].clevis.headWidth", "The head is 21 and the ball 21 mm wide"},
+		{"ball wider than the gap", `"gap": 22`, `"gap": 20.5`, "arms[0].axleEnds[0].clevis.gap", "The gap is 20.5 and the ball 21 mm wide"},
+		{"head within the gap", `"head": 38`, `"head": 22`, "arms[0].axleEnds[0].clevis.head", "The head is 22 mm across and the gap 22 mm"},
+		{"edges rounder than the head", `"edgeRadius": 0.5`, `"edgeRadius": 8`, "arms[0].axleEnds[0].clevis.edgeRadius", "at most half the head's width, 7.5 mm"},
+		{"clevis without a head", `"head": 38, `, ``, "arms[0].axleEnds[0].clevis.head", `"head" is missing`},
+		{"clock beyond a quarter turn", `"clock": 4.5`, `"clock": 95`, "links[0].clock", "95 is given; an angle from -90 to 90 deg"},
+		{"clock of a link without ends", `"frame": [1150, 480, 570]`, `"clock": 5, "frame": [1150, 480, 570]`, "trials[0].links[0].clock", "has neither frameEnd nor axleEnd"},
+		{"bag's lengths out of order", `[[200, 220], [400, 190]]`, `[[200, 220], [200, 190]]`, "struts[1].diameters[1][0]", "This length is 200 mm and the one before it 200 mm"},
+		{"bag of no thickness", `[[200, 220], [400, 190]]`, `[[200, 220], [400, 0]]`, "struts[1].diameters[1][1]", "0 is given; a length above 0"},
+		{"bag of one length", `[[200, 220], [400, 190]]`, `[[200, 220]]`, "struts[1].diameters", "The list has 1 entry; at least 2 are expected"},
+		{"bag with a diameter", `"diameters": [[200`, `"diameter": 200, "diameters": [[200`, "struts[1].diameters", `Both "diameter" and "diameters" are given`},
+		{"strut on nothing", `"on": "Lower",
+      "closed"`, `"on": "Lowre",
+      "closed"`, "struts[0].on", `There is no link or arm called "Lowre" here. Did you mean "Lower"?`},
+		{"strut on the other side", `"on": "Lower",
+      "closed"`, `"on": "Lower right",
+      "closed"`, "struts[0].on", `it stands on "Lower right". Name "Lower left" or the pair, "Lower".`},
+		{"strut on a rocker", `"on": "Lower",
+      "closed"`, `"on": "Watt's rocker",
+      "closed"`, "struts[0].on", `There is no link or arm called "Watt's rocker" here`},
+		{"rod along the rocker's bolt", `"far": [-250, -600, 370]`, `"far": [-850, -60, 370]`, "rockers[0].rods[1]", "The rod lies 5.7 deg from the rocker's own bolt"},
+		{"sensor's rod along its shaft", `"far": [-200, 420, 480]`, `"far": [-200, 600, 650]`, "sensors[0].far", "The rod lies 2.6 deg from the shaft's own direction"},
+		{"bush bolt along its arm", `[{"kind": "bush"}, {"kind": "bush"}]`, `[{"kind": "bush", "bolt": [1, 0, 0]}, {"kind": "bush"}]`, "arms[0].frameEnds[0].bolt", "lies 1.9 deg from the link's own direction"},
+		{"three pairs of radius arms", `{"name": "Radius arm", "pair": true,`, `{"name": "One", "pair": true, "frame": [[1200, 400, 500]], "axle": [[150, 400, 420], [-150, 400, 430]]}, {"name": "Two", "pair": true, "frame": [[1200, 450, 500]], "axle": [[150, 450, 420], [-150, 450, 430]]}, {"name": "Radius arm", "pair": true,`, "arms[3]", "There are 6 radius arms, twins counted as two; at most 4 can be moved. Take 2 out."},
 		{"unknown end", `"kind": "stud"`, `"kind": "studs"`, "arms[0].axleEnds[0].kind", `"studs" is not known. Did you mean "stud"?`},
 		{"limit of 0", `"misalignment": 8`, `"misalignment": 0`, "links[0].frameEnd.misalignment", "0 is given; a limit above 0, up to 90 deg"},
 		{"arm of two pivots", `"axle": [[150, 500, 420], [-150, 500, 430]]`, `"axle": [[150, 500, 420]]`, "arms[1]", "an A-arm has two and one"},
@@ -379,5 +411,23 @@ func TestCheckOfValuesNoFileHolds(t *testing.T) {
 		j := demo(t, "rescue-tender")
 		hollow(j, i)
 		assert.NotPanics(t, func() { job.Check(j); job.Expand(j) })
+	}
+}
+
+// A shaft of one piece is checked between output and pinion.
+func TestShaftOfOnePiece(t *testing.T) {
+	one := change(t, fullJob, `"bearing": {"joint": [1050, 0, 520], "yokePhase": 90, "given": {"joint.x": {"typed": "1050"}}, "measured": ["joint"]},
+`, "\n")
+	_, err := job.Read(strings.NewReader(one))
+	require.NoError(t, err)
+	for _, tc := range []struct{ from, to, place, want string }{
+		{`"axis": [-1, 0, -0.06]`, `"axis": [1, 0, 0.06]`, "driveline.output.axis", "points away from the pinion"},
+		{`"axis": [1, 0, 0.04]`, `"axis": [-1, 0, -0.04]`, "axle.pinion.axis", "points away from the output"},
+		{`"joint": [1600, 0, 560]`, `"joint": [340, 0, 470]`, "driveline.output.joint", "The shaft's two joints are 0 mm apart"},
+	} {
+		e := refusal(t, change(t, one, tc.from, tc.to))
+		require.Len(t, e.Complaints, 1, e.Error())
+		assert.Equal(t, tc.place, e.Complaints[0].Place)
+		assert.Contains(t, e.Complaints[0].Text, tc.want)
 	}
 }
