@@ -1,16 +1,15 @@
 // Package clearance knows which parts are tested against which, and measures the gaps at a pose. It does not know how poses are found.
 //
-// Lengths are mm, in body axes (X forward, Y left, Z up). Round bars are swept spheres along their centre line with half spheres
-// beyond both ends; a tyre is a drum with rounded shoulders fixed to the axle; housings and envelopes are balls, boxes, prisms and
+// Lengths are mm, in body axes (X forward, Y left, Z up). Round bars (links, the bars of arms, rods, struts, lines, driveshaft, axle tube) are swept
+// spheres along their centre line with half spheres beyond both ends; a tyre is a drum with rounded shoulders fixed to the axle; housings and envelopes are balls, boxes, prisms and
 // tubes. The gap of two convex pieces is the distance between their surfaces or, where they overlap, minus the shortest translation that
 // parts them; the gap of two unions is the smallest over their pieces, so the overlap of a union is "at least" that.
 package clearance
 
 import (
 	"axleloft/geometry/job"
+	"axleloft/geometry/motion"
 	"axleloft/geometry/shape"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Body says what carries a part.
@@ -20,7 +19,7 @@ type Body uint8
 const (
 	OnFrame Body = iota
 	OnAxle
-	Between // a bar from a frame point to an axle point: link, strut, line, driveshaft
+	Between // bars that move with neither: link, arm, rod, strut, line, driveshaft
 )
 
 // PartKind is what a part is in the trade's words.
@@ -29,6 +28,8 @@ type PartKind uint8
 // The kinds of part.
 const (
 	LinkPart PartKind = iota
+	ArmPart           // an A-arm or a radius arm, both its bars
+	RodPart           // one rod of a Watt's rocker
 	StrutPart
 	LinePart
 	ShaftPart
@@ -43,7 +44,8 @@ type Part struct {
 	Name     string
 	Kind     PartKind
 	Body     Body
-	Ref      job.Ref // entry of its own list in the job (links, struts, lines, envelopes); Side for tyres
+	Ref      job.Ref // entry of its own list in the job (links, arms, rockers, struts, lines, envelopes); Side for tyres
+	Rod      int     // of a rod: which of its rocker's
 	Required float64 // its own clearance, mm
 	Convex   bool    // one piece; else an overlap is "at least"
 }
@@ -63,33 +65,10 @@ type Model struct {
 	Pairs   []Pair
 	LeftOut []LeftOut
 
-	fixed  []shape.Solid // per part: of frame parts as they stand, of axle parts from the axle centre at ride, of bars their pieces to fill
-	bars   []bar         // every bar whole, then every bar shortened for a bracket
-	places []int         // per solid of a scratch beyond the parts: which bar fills it
-	sides  [][2]int      // per pair: which solids of a scratch; below len(Parts) the part whole, else a shortened bar
-}
-
-// bar is a round bar from a frame point to an axle point, less what its brackets hide.
-type bar struct {
-	part        int
-	frame, axle r3.Vec   // axle: from the axle centre at ride
-	bends       []r3.Vec // from the frame point, at ride
-	dir         r3.Vec   // unit direction from frame to axle at ride
-	length      float64  // pivot to pivot at ride
-	link        int      // index among the mechanism's links, -1
-	radius      float64
-	fromFrame   float64 // reach not counted at the frame end, along the centre line
-	fromAxle    float64
-}
-
-// centreLine returns the length of the bar's centre line at ride.
-func (b *bar) centreLine() float64 {
-	at, sum := r3.Vec{}, 0.0
-	for _, k := range b.bends {
-		sum += r3.Norm(r3.Sub(k, at))
-		at = k
-	}
-	return sum + r3.Norm(r3.Sub(r3.Scale(b.length, b.dir), at))
+	mech  *motion.Mechanism
+	fixed []shape.Solid // per solid of a scratch: frame parts as they stand, axle parts from the axle centre at ride, of bars their pieces to fill; every part whole, then what counts of some against their own brackets
+	bars  []bar
+	sides [][2]int // per pair: which solids of a scratch
 }
 
 // Gap is one pair at one pose.

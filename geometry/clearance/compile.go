@@ -3,7 +3,6 @@ package clearance
 import (
 	"fmt"
 	"math"
-	"strconv"
 
 	"axleloft/geometry/job"
 	"axleloft/geometry/motion"
@@ -15,12 +14,17 @@ import (
 // compiler collects the parts of one job.
 type compiler struct {
 	Model
-	job      *job.Job // expanded
-	centre   r3.Vec   // axle centre at ride
-	carries  [][]string
-	reach    [][2]float64 // per part: own-bracket reach at frame and axle end, bars only
-	unbuilt  []string     // envelopes that are not measured
-	halfMesh bool         // the housing has a mesh that is not measured
+	job               *job.Job // expanded
+	centre            r3.Vec   // axle centre at ride
+	carries           [][]string
+	also              []string   // per part: another name by which an envelope carries it
+	members           [][]int    // per part: its bars
+	own               [][2]mount // per bar
+	still             []bool     // per bar
+	linkPart, armPart []int      // by link and arm of the mechanism; -1 where it has no bar
+	extras            []extra    // solids beyond the parts
+	unbuilt           []string   // envelopes that are not measured
+	halfMesh          bool       // the housing has a mesh that is not measured
 }
 
 const meshWhy = "meshes are not measured in this version"
@@ -29,11 +33,13 @@ const meshWhy = "meshes are not measured in this version"
 // an error that names the part.
 func Compile(j *job.Job, m *motion.Mechanism) (*Model, error) {
 	ex := job.Expand(j)
-	c := &compiler{job: ex.Job, centre: r3.Vec{Z: m.Radius}}
-	if len(ex.Job.Links) != len(m.Links) || len(ex.Job.Struts) != len(m.Struts) || len(ex.Job.Lines) != len(m.Lines) {
-		return nil, fmt.Errorf("the gaps cannot be measured: the axle was worked out from another job")
+	c := &compiler{Model: Model{mech: m}, job: ex.Job, centre: r3.Vec{Z: m.Radius}}
+	if err := c.same(m); err != nil {
+		return nil, err
 	}
 	c.linkParts(m)
+	c.armParts(m)
+	c.rodParts(m)
 	c.strutParts(m)
 	c.shaftPart(m)
 	c.lineParts(m)
@@ -55,85 +61,13 @@ func (c *compiler) part(p Part, s shape.Solid) int {
 	c.Parts = append(c.Parts, p)
 	c.fixed = append(c.fixed, s)
 	c.carries = append(c.carries, nil)
-	c.reach = append(c.reach, [2]float64{})
+	c.also = append(c.also, "")
+	c.members = append(c.members, nil)
 	return len(c.Parts) - 1
-}
-
-// bar adds a part that is a round bar. bends are body points at ride; axle is from the axle centre.
-func (c *compiler) bar(p Part, frame, axle r3.Vec, bends []job.Point, link int, diameter float64, reach [2]float64) {
-	p.Body = Between
-	span := r3.Sub(r3.Add(c.centre, axle), frame)
-	b := bar{frame: frame, axle: axle, link: link, radius: diameter / 2, length: r3.Norm(span)}
-	b.dir = r3.Scale(1/b.length, span)
-	for _, k := range bends {
-		b.bends = append(b.bends, r3.Sub(k.Vec(), frame))
-	}
-	b.part = c.part(p, barSolid(&b))
-	c.reach[b.part] = reach
-	c.bars = append(c.bars, b)
-}
-
-// barSolid returns pieces for a scratch to fill.
-func barSolid(b *bar) shape.Solid {
-	s := shape.Solid{Pieces: make([]shape.Piece, len(b.bends)+1)}
-	for i := range s.Pieces {
-		s.Pieces[i] = shape.Piece{Kind: shape.Segment, Radius: b.radius}
-	}
-	return s
 }
 
 func (c *compiler) without(name, why string) {
 	c.LeftOut = append(c.LeftOut, LeftOut{A: name, Why: why})
-}
-
-func (c *compiler) linkParts(m *motion.Mechanism) {
-	for i := range c.job.Links {
-		l, k := &c.job.Links[i], &m.Links[i]
-		if l.Tube == nil || !(l.Tube.Outside > 0) {
-			c.without(l.Name, "no tube diameter given")
-			continue
-		}
-		c.bar(Part{Name: l.Name, Kind: LinkPart, Ref: k.Ref, Required: l.Gap()},
-			k.Frame, k.Axle, l.Bends, i, l.Tube.Outside, [2]float64{l.FrameEnd.Reach(), l.AxleEnd.Reach()})
-	}
-}
-
-func (c *compiler) strutParts(m *motion.Mechanism) {
-	for i := range c.job.Struts {
-		s, k := &c.job.Struts[i], &m.Struts[i]
-		if s.Diameter == nil {
-			c.without(s.Name, "no diameter given")
-			continue
-		}
-		reach := s.Reach()
-		c.bar(Part{Name: s.Name, Kind: StrutPart, Ref: k.Ref, Required: s.Gap()},
-			k.Frame, k.Axle, nil, -1, *s.Diameter, [2]float64{reach, reach})
-	}
-}
-
-func (c *compiler) shaftPart(m *motion.Mechanism) {
-	d := c.job.Driveline
-	if !m.Drive.Has || d == nil {
-		return
-	}
-	if d.ShaftDiameter == nil {
-		c.without(job.DriveshaftName, "no shaft diameter given")
-		return
-	}
-	c.bar(Part{Name: job.DriveshaftName, Kind: ShaftPart, Required: d.Gap()},
-		m.Drive.Output, m.Drive.Pinion, nil, -1, *d.ShaftDiameter, [2]float64{0, job.BracketReach})
-}
-
-func (c *compiler) lineParts(m *motion.Mechanism) {
-	for i := range c.job.Lines {
-		l, k := &c.job.Lines[i], &m.Lines[i]
-		if l.Diameter == nil {
-			c.without(l.Name, "no diameter given")
-			continue
-		}
-		c.bar(Part{Name: l.Name, Kind: LinePart, Ref: k.Ref, Required: l.Gap()},
-			k.Frame, k.Axle, nil, -1, *l.Diameter, [2]float64{})
-	}
 }
 
 func (c *compiler) axleTube() {
@@ -215,81 +149,4 @@ func (c *compiler) envelopes(ex *job.Expanded) error {
 		c.carries[k] = e.Carries
 	}
 	return nil
-}
-
-// pair lists the pairs: every mover against every part that another body carries.
-func (c *compiler) pair() {
-	barOf := map[int]int{}
-	for i := range c.bars {
-		barOf[c.bars[i].part] = i
-	}
-	for a := range c.Parts {
-		pa := &c.Parts[a]
-		if pa.Body == OnFrame {
-			break // envelopes come last
-		}
-		for b := a + 1; b < len(c.Parts); b++ {
-			pb := &c.Parts[b]
-			if pa.Body == OnAxle && pb.Body == OnAxle {
-				continue
-			}
-			if c.halfMesh && (pa.Kind == HousingPart || pb.Kind == HousingPart) {
-				c.LeftOut = append(c.LeftOut, LeftOut{pa.Name, pb.Name, "of the housing only the simple shapes: " + meshWhy})
-			}
-			side := a
-			if i, ok := barOf[a]; ok {
-				fromFrame, fromAxle := c.ownReach(a, b)
-				if fromFrame > 0 || fromAxle > 0 {
-					mm := strconv.FormatFloat(fromFrame+fromAxle, 'f', -1, 64)
-					if c.bars[i].centreLine() <= fromFrame+fromAxle {
-						c.LeftOut = append(c.LeftOut, LeftOut{pa.Name, pb.Name, "all of it lies within " + mm + " mm of its own bracket"})
-						continue
-					}
-					c.LeftOut = append(c.LeftOut, LeftOut{pa.Name, pb.Name, "only beyond " + mm + " mm from its own bracket"})
-					side = c.shorten(i, fromFrame, fromAxle)
-				}
-			}
-			c.Pairs = append(c.Pairs, Pair{A: a, B: b, Required: math.Max(pa.Required, pb.Required)})
-			c.sides = append(c.sides, [2]int{side, b})
-		}
-		for _, name := range c.unbuilt {
-			c.LeftOut = append(c.LeftOut, LeftOut{pa.Name, name, meshWhy})
-		}
-	}
-}
-
-// ownReach returns how much of bar part a is not counted against part b because b is what it is mounted on: at its axle end axle
-// tube and housing, never the tyre; at its frame end the envelopes that carry it; of the driveshaft the housing at its pinion joint.
-func (c *compiler) ownReach(a, b int) (fromFrame, fromAxle float64) {
-	pa, pb := &c.Parts[a], &c.Parts[b]
-	switch pa.Kind {
-	case LinkPart, StrutPart:
-		switch pb.Kind {
-		case TubePart, HousingPart:
-			return 0, c.reach[a][1]
-		case EnvelopePart:
-			if job.Carried(c.carries[b], pa.Name) {
-				return c.reach[a][0], 0
-			}
-		}
-	case ShaftPart:
-		if pb.Kind == HousingPart {
-			return 0, c.reach[a][1]
-		}
-	}
-	return 0, 0
-}
-
-// shorten returns the solid index of bar i less the reaches, adding it if it is new.
-func (c *compiler) shorten(i int, fromFrame, fromAxle float64) int {
-	for k, n := range c.places {
-		if b := &c.bars[n]; b.part == c.bars[i].part && b.fromFrame == fromFrame && b.fromAxle == fromAxle {
-			return len(c.Parts) + k
-		}
-	}
-	b := c.bars[i]
-	b.fromFrame, b.fromAxle = fromFrame, fromAxle
-	c.places = append(c.places, len(c.bars))
-	c.bars = append(c.bars, b)
-	return len(c.Parts) + len(c.places) - 1
 }

@@ -2,6 +2,7 @@ package clearance
 
 import (
 	"math"
+	"slices"
 
 	"axleloft/geometry/motion"
 	"axleloft/geometry/quantity"
@@ -13,9 +14,10 @@ import (
 // Scratch is one goroutine's placed parts. Nothing but the last Place decides what Gap gives.
 type Scratch struct {
 	model  *Model
-	solids []shape.Solid // the parts, then the shortened bars
+	solids []shape.Solid // the parts whole, then what counts of some against their own brackets
 	boxes  []box         // per solid, along the body axes
 	knots  []r3.Vec
+	cut    []r3.Vec
 	shape  shape.Scratch
 }
 
@@ -38,10 +40,9 @@ func boxOf(s *shape.Solid) box {
 
 // NewScratch returns a work space. Place must be called before anything is measured.
 func (c *Model) NewScratch() *Scratch {
-	n := len(c.Parts) + len(c.places)
-	s := &Scratch{model: c, solids: make([]shape.Solid, n), boxes: make([]box, n)}
-	for i := range c.Parts {
-		if c.Parts[i].Body == OnFrame {
+	s := &Scratch{model: c, solids: make([]shape.Solid, len(c.fixed)), boxes: make([]box, len(c.fixed))}
+	for i := range c.fixed {
+		if i < len(c.Parts) && c.Parts[i].Body == OnFrame {
 			s.solids[i] = c.fixed[i] // never written
 			s.boxes[i] = boxOf(&c.fixed[i])
 			continue
@@ -49,67 +50,70 @@ func (c *Model) NewScratch() *Scratch {
 		s.solids[i] = shape.Solid{Pieces: append([]shape.Piece(nil), c.fixed[i].Pieces...)}
 	}
 	most := 0
-	for k, n := range c.places {
-		s.solids[len(c.Parts)+k] = barSolid(&c.bars[n])
-	}
 	for i := range c.bars {
-		most = max(most, len(c.bars[i].bends)+2)
+		most = max(most, c.bars[i].pieces()+1)
 	}
-	s.knots = make([]r3.Vec, 0, most)
+	s.knots, s.cut = make([]r3.Vec, 0, most), make([]r3.Vec, 0, most)
 	return s
 }
 
 // Place moves every part to the pose; links must hold the joints of the pose where any link is bent (its spin is taken from there;
-// nil counts as no spin). No allocation.
+// nil counts as no spin). All else follows from the pose alone. No allocation.
 func (s *Scratch) Place(p *motion.Pose, links []quantity.LinkUse) {
 	c := s.model
-	for i := range c.Parts {
-		if c.Parts[i].Body != OnAxle {
-			continue
-		}
-		from, to := c.fixed[i].Pieces, s.solids[i].Pieces
-		for k := range from {
-			from[k].Place(p.C, p.Ex, p.Ey, p.Ez, &to[k])
-		}
-		s.boxes[i] = boxOf(&s.solids[i])
-	}
-	whole := len(c.bars) - len(c.places)
 	for i := range c.bars {
 		b := &c.bars[i]
 		spin := 0.0
 		if b.link >= 0 && b.link < len(links) {
 			spin = links[b.link].Spin
 		}
-		at := b.part
-		if i >= whole {
-			at = len(c.Parts) + i - whole
+		s.placeBar(b, p, spin)
+	}
+	for i := range c.fixed {
+		if i < len(c.Parts) {
+			switch c.Parts[i].Body {
+			case OnFrame:
+				continue
+			case OnAxle:
+				from, to := c.fixed[i].Pieces, s.solids[i].Pieces
+				for k := range from {
+					from[k].Place(p.C, p.Ex, p.Ey, p.Ez, &to[k])
+				}
+			}
 		}
-		s.placeBar(b, p, spin, s.solids[at].Pieces)
-		s.boxes[at] = boxOf(&s.solids[at])
+		s.boxes[i] = boxOf(&s.solids[i])
 	}
 }
 
-// placeBar fills the pieces of a bar. A straight bar runs from pivot to pivot; a bent one is rigid: held at its frame pivot, turned
+// placeBar fills the pieces of a bar wherever it counts. A straight bar runs from end to end; a bent one is rigid: held at its frame pivot, turned
 // from its direction at ride by the least turn, then by the spin about its own axis.
-func (s *Scratch) placeBar(b *bar, p *motion.Pose, spin float64, pieces []shape.Piece) {
-	end := p.Point(b.axle)
-	k := append(s.knots[:0], b.frame)
+func (s *Scratch) placeBar(b *bar, p *motion.Pose, spin float64) {
+	m := s.model.mech
+	start, end := m.At(p, &b.ends[0]), m.At(p, &b.ends[1])
+	radius := b.radius
+	if len(b.girth) > 0 {
+		radius = b.radiusAt(r3.Norm(r3.Sub(end, start)))
+	}
+	knots := append(s.knots[:0], start)
 	if len(b.bends) > 0 {
-		u := r3.Unit(r3.Sub(end, b.frame))
+		u := r3.Unit(r3.Sub(end, start))
 		for _, o := range b.bends {
-			k = append(k, r3.Add(b.frame, spun(u, spin, leastTurn(b.dir, u, o))))
+			knots = append(knots, r3.Add(start, spun(u, spin, leastTurn(b.dir, u, o))))
 		}
-		end = r3.Add(b.frame, r3.Scale(b.length, u))
+		end = r3.Add(start, r3.Scale(b.length, u))
 	}
-	k = append(k, end)
-	trim(k, b.fromFrame)
-	for i, j := 0, len(k)-1; i < j; i, j = i+1, j-1 {
-		k[i], k[j] = k[j], k[i]
-	}
-	trim(k, b.fromAxle)
-	for i := range pieces {
-		n := len(k) - 1 - i
-		pieces[i].A, pieces[i].B = k[n], k[n-1]
+	knots = append(knots, end)
+	for i := range b.rests {
+		r := &b.rests[i]
+		k := append(s.cut[:0], knots...)
+		trim(k, r.cut[0])
+		slices.Reverse(k)
+		trim(k, r.cut[1])
+		pieces := s.solids[r.solid].Pieces[r.first : r.first+b.pieces()]
+		for i := range pieces {
+			n := len(k) - 1 - i
+			pieces[i].A, pieces[i].B, pieces[i].Radius = k[n], k[n-1], radius
+		}
 	}
 }
 
