@@ -3,7 +3,6 @@ package limits
 import (
 	"context"
 	"math"
-	"sync"
 
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/motion"
@@ -48,7 +47,7 @@ func Smallest(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *R
 	}
 	seed := newProbe(m, c).row(r, ends, nil)
 	best[len(rows)] = seed
-	spread(workers, len(rows), func() func(int) {
+	Spread(workers, len(rows), func() func(int) {
 		w := newProbe(m, c)
 		return func(i int) {
 			if ctx.Err() == nil {
@@ -68,7 +67,7 @@ func Smallest(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *R
 		ride.sc.Gap(i, &g)
 		out[i] = clearance.Smallest{Gap: g, AtRide: g.Gap}
 	}
-	spread(workers, n, func() func(int) {
+	Spread(workers, n, func() func(int) {
 		w := newProbe(m, c)
 		return func(i int) {
 			if ctx.Err() != nil {
@@ -106,36 +105,6 @@ func keep(top [refineStart]candidate, count int, b candidate) ([refineStart]cand
 		}
 	}
 	return top, count
-}
-
-// spread runs n pieces of work on some goroutines; which one does a piece does not matter to it.
-func spread(workers, n int, worker func() func(int)) {
-	if workers == 1 {
-		f := worker()
-		for i := range n {
-			f(i)
-		}
-		return
-	}
-	var wg sync.WaitGroup
-	var mu sync.Mutex
-	next := 0
-	for range workers {
-		wg.Go(func() {
-			f := worker()
-			for {
-				mu.Lock()
-				i := next
-				next++
-				mu.Unlock()
-				if i >= n {
-					return
-				}
-				f(i)
-			}
-		})
-	}
-	wg.Wait()
 }
 
 // rows are the positions to try: the grid's rows (those outside are passed over later) and the outline in runs.
