@@ -1,6 +1,8 @@
 package study
 
 import (
+	"errors"
+
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
 	"axleloft/geometry/motion"
@@ -11,11 +13,15 @@ import (
 // sweep, no finding; Refusal or RangeNote says what cannot be had. At works on it as on any other.
 func Compile(j *job.Job) *Study {
 	s := &Study{Depth: Live, Job: j, Parts: job.Expand(j)}
-	s.curves = map[string][]Curve{}
+	s.curves, s.grids, s.fields = map[string][]Curve{}, map[int]*grid{}, map[string]*Field{}
 	s.Loads = quantity.Loads(j)
 	m, err := motion.Compile(j)
 	if err != nil {
 		s.Refusal = sentence(err)
+		var why *motion.Error
+		if errors.As(err, &why) {
+			s.Free = why.Free
+		}
 		return s
 	}
 	s.Mech = m

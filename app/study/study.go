@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"runtime"
 	"sync"
 
 	"axleloft/geometry/clearance"
@@ -24,12 +25,14 @@ const (
 
 // New works a job out (trial already chosen by job.WithTrial). It never fails: what cannot be had is said in Refusal or RangeNote.
 // A cancelled context returns nil.
-func New(ctx context.Context, j *job.Job, d Depth) *Study { return NewWith(ctx, j, d, 2) }
+func New(ctx context.Context, j *job.Job, d Depth) *Study {
+	return NewWith(ctx, j, d, runtime.GOMAXPROCS(0))
+}
 
-// NewWith is New with the number of goroutines the gaps may use; the figures do not depend on it.
+// NewWith is New with the number of goroutines it may use; the figures do not depend on it.
 func NewWith(ctx context.Context, j *job.Job, d Depth, workers int) *Study {
 	s := Compile(j)
-	s.Depth = d
+	s.Depth, s.workers = d, workers
 	if s.Mech == nil {
 		s.Findings = s.findings(ctx)
 		return s
@@ -202,9 +205,19 @@ func sentence(err error) string {
 	return err.Error()
 }
 
-// pool of solvers and the memory of curves, kept apart from what a Study shows.
+// works is a study's pool of solvers and its memory of what was asked for, kept apart from what it shows.
 type works struct {
+	workers int // goroutines that may be used, 0 for as many as there are cores
 	solvers sync.Pool
 	mu      sync.Mutex
 	curves  map[string][]Curve
+
+	gridMu sync.Mutex
+	grids  map[int]*grid
+	fields map[string]*Field
+
+	heightsOnce sync.Once
+	heightsKept *HeightTable
+	homeOnce    sync.Once
+	homeKept    []Home
 }

@@ -26,6 +26,7 @@ type Study struct {
 	Parts     *job.Expanded
 	Mech      *motion.Mechanism // nil where Refusal says why
 	Refusal   string            // why nothing can be worked out, a plain sentence; "" otherwise
+	Free      []motion.Free     // the motions nothing stops, where that is why
 	Loads     []quantity.Load
 	Gaps      *clearance.Model
 	Range     *limits.Range // nil or not Bounded: RangeNote says what to enter
