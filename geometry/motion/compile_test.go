@@ -70,19 +70,14 @@ func TestPoorlyHeld(t *testing.T) {
 
 func TestWhatThisVersionCannotMove(t *testing.T) {
 	for want, change := range map[string]func(j *job.Job){
-		"Trailing arm":  func(j *job.Job) { j.Arms = []job.Arm{{Name: "Trailing arm"}} },
-		"Watt":          func(j *job.Job) { j.Rockers = []job.Rocker{{Name: "Watt"}} },
-		"Height sensor": func(j *job.Job) { j.Sensors = []job.Sensor{{Name: "Height sensor"}} },
-		"Strut": func(j *job.Job) {
-			j.Struts = []job.Strut{{Name: "Strut", On: "Lower left", Frame: job.Point{0, 500, 900}, Axle: job.Point{200, 500, 400}}}
-		},
+		"Trailing arm": func(j *job.Job) { j.Arms = []job.Arm{{Name: "Trailing arm"}} },
+		"Watt":         func(j *job.Job) { j.Rockers = []job.Rocker{{Name: "Watt"}} },
 	} {
 		j := layout(lowers, angled)
 		change(j)
 		e := refusal(t, j)
 		assert.Equal(t, motion.CannotMove, e.Kind)
 		assert.Contains(t, e.Words, want)
-		assert.Regexp(t, "this version can|This version cannot", e.Words)
 	}
 }
 

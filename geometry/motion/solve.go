@@ -223,7 +223,7 @@ func (m *Mechanism) Stretch(p *Pose, i int) (mm, newton float64) {
 // StrutLength is the pivot to pivot length of strut i at the pose, mm.
 func (m *Mechanism) StrutLength(p *Pose, i int) float64 {
 	s := &m.Struts[i]
-	return norm(r3.Sub(p.Point(s.Axle), s.Frame))
+	return norm(r3.Sub(m.At(p, &s.Foot), s.Frame))
 }
 
 // StrapLength is the length strap i spans at the pose, mm.

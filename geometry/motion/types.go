@@ -78,6 +78,9 @@ type Arm struct {
 	Axle                []r3.Vec   // offsets from the axle centre at ride
 	FrameEnds, AxleEnds []End      // as many as Frame, Axle
 	Lengths             [2]float64 // of its two bars at ride, in the order of the pair's pivots
+
+	k         [2]float64 // N/mm of an A-arm's bars, ends and tube in series
+	line, out r3.Vec     // A-arm: unit vectors along its frame line and square to it towards its point, at ride
 }
 
 // Rod is one rod of a rocker: a link from the rocker to the body the rocker does not turn on.
