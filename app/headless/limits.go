@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"runtime"
 	"strings"
 
 	"axleloft/app/study"
@@ -41,7 +42,7 @@ func (c *limitsCmd) Run(e *env) error {
 		r = &limits.Range{}
 	}
 	p := e.progress(-1, "marching")
-	rays, err := limits.Ring(e.ctx, s.Mech, s.Gaps, r)
+	rays, err := limits.Ring(e.ctx, s.Mech, s.Gaps, r, runtime.GOMAXPROCS(0))
 	p.end()
 	if err != nil {
 		return fail(couldNot, "%v", err)

@@ -62,7 +62,7 @@ func NewWith(ctx context.Context, j *job.Job, d Depth, workers int) *Study {
 			}
 		}
 		if d == Full {
-			s.Ring, err = limits.Ring(ctx, m, s.Gaps, s.Range)
+			s.Ring, err = limits.Ring(ctx, m, s.Gaps, s.Range, workers)
 			if err != nil && ctx.Err() == nil {
 				s.RangeNote = sentence(err)
 			}

@@ -51,7 +51,7 @@ func BenchmarkRing(b *testing.B) {
 		require.NoError(b, err)
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
-				_, err := limits.Ring(context.Background(), m, c, r)
+				_, err := limits.Ring(context.Background(), m, c, r, 2)
 				require.NoError(b, err)
 			}
 		})

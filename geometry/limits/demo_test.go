@@ -36,8 +36,7 @@ type figures struct {
 
 func demo(t testing.TB, name string) (*motion.Mechanism, *clearance.Model, figures) {
 	t.Helper()
-	j, err := job.Read(bytes.NewReader(assets.Demo(name)))
-	require.NoError(t, err)
+	j := demoJob(t, name)
 	m, err := motion.Compile(j)
 	require.NoError(t, err)
 	c, err := clearance.Compile(j, m)
@@ -49,6 +48,13 @@ func demo(t testing.TB, name string) (*motion.Mechanism, *clearance.Model, figur
 	var f figures
 	require.NoError(t, json.Unmarshal(all[name], &f))
 	return m, c, f
+}
+
+func demoJob(t testing.TB, name string) *job.Job {
+	t.Helper()
+	j, err := job.Read(bytes.NewReader(assets.Demo(name)))
+	require.NoError(t, err)
+	return j
 }
 
 // Ranges of an independent calculation, printed to three decimals.
@@ -81,7 +87,7 @@ func TestDemoRing(t *testing.T) {
 			m, c, f := demo(t, name)
 			r, err := limits.Find(m, 96)
 			require.NoError(t, err)
-			ring, err := limits.Ring(context.Background(), m, c, r)
+			ring, err := limits.Ring(context.Background(), m, c, r, 2)
 			require.NoError(t, err)
 			require.Len(t, ring, 24)
 			for _, w := range f.Stops {

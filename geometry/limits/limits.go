@@ -26,9 +26,10 @@ const (
 	Contact
 	EnteredLimit // your limit, not metal
 	NoAssembly
+	RubberTouch // a stop's rubber meets its pad: no stop, but its order with the metal counts
 )
 
-var causeWords = [...]string{"", "strut closed", "strut open", "stop", "strap", "joint", "driveshaft joint", "slip", "touch", "travel entered", "no assembly"}
+var causeWords = [...]string{"", "strut closed", "strut open", "stop", "strap", "joint", "driveshaft joint", "slip", "touch", "travel entered", "no assembly", "rubber"}
 
 // String is the cause as the command prints it before the part's name.
 func (c Cause) String() string { return causeWords[c] }
@@ -39,7 +40,7 @@ func (c Cause) Metal() bool { return c >= StrutClosed && c <= StrapTaut }
 // By is one thing met, and the travels where it is met.
 type By struct {
 	Cause       Cause
-	Index       int  // of the strut, stop, strap, joint or pair; driveshaft joint: 0 front, 1 rear; slip: 0 in, 1 out; travel entered: see Entered
+	Index       int  // of the strut, stop, strap, joint or pair; driveshaft joint: see ShaftFront; slip: 0 in, 1 out; travel entered: see EnteredBump
 	Torsion     bool // JointLimit: torsion, else misalignment
 	What        string
 	Left, Right float64
@@ -51,6 +52,15 @@ const (
 	EnteredDroop
 	EnteredArticulation
 )
+
+// The joints of a driveshaft, Index of ShaftLimit.
+const (
+	ShaftFront = iota
+	ShaftRear
+	ShaftBearing // behind the centre bearing of a two-piece shaft
+)
+
+var shaftWords = [...]string{"front", "rear", "at the centre bearing"}
 
 // Corner is a position on the range's edge.
 type Corner struct{ Left, Right float64 }
@@ -98,6 +108,9 @@ func (k limit) margin(m *motion.Mechanism, p *motion.Pose) float64 {
 		return length - m.Stops[k.index].Closed
 	case StrapTaut:
 		return m.Straps[k.index].Open - m.StrapLength(p, k.index)
+	case RubberTouch:
+		length, _ := m.StopLength(p, k.index)
+		return length - m.Stops[k.index].Touch
 	}
 	switch k.index {
 	case EnteredBump:
@@ -114,7 +127,7 @@ func (k limit) what(m *motion.Mechanism) string {
 	switch k.cause {
 	case StrutClosed, StrutOpen:
 		name = m.Struts[k.index].Name
-	case StopSolid:
+	case StopSolid, RubberTouch:
 		name = m.Stops[k.index].Name
 	case StrapTaut:
 		name = m.Straps[k.index].Name

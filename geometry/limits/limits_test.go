@@ -41,7 +41,7 @@ func TestNothingBoundsTheTravel(t *testing.T) {
 	l, rr, by := r.Clamp(300, 20)
 	assert.Equal(t, []float64{300, 20}, []float64{l, rr})
 	assert.Nil(t, by)
-	ring, err := limits.Ring(context.Background(), m, c, r)
+	ring, err := limits.Ring(context.Background(), m, c, r, 2)
 	require.NoError(t, err)
 	assert.Equal(t, "touch Panhard rod + Tank shelf", ring[3].By[0].What, "a job without a range still has a ring")
 }
@@ -104,7 +104,7 @@ func TestRingAgreesWithTheRange(t *testing.T) {
 		m, _, _ := demo(t, name)
 		r, err := limits.Find(m, 96)
 		require.NoError(t, err)
-		ring, err := limits.Ring(context.Background(), m, nil, r)
+		ring, err := limits.Ring(context.Background(), m, nil, r, 2)
 		require.NoError(t, err)
 		for i, ray := range ring {
 			for _, b := range ray.By {
@@ -145,7 +145,7 @@ func TestCancelled(t *testing.T) {
 	cancel()
 	_, err = limits.Smallest(ctx, m, c, r, limits.Search{Grid: 15, Workers: 2})
 	assert.ErrorIs(t, err, context.Canceled)
-	_, err = limits.Ring(ctx, m, c, r)
+	_, err = limits.Ring(ctx, m, c, r, 2)
 	assert.ErrorIs(t, err, context.Canceled)
 }
 

@@ -154,7 +154,7 @@ func cornersAreFurthest(t *testing.T, r *limits.Range) {
 // Steps of a tenth of a millimetre find no touch that the ring does not tell, nor one before it.
 func TestRingBySmallSteps(t *testing.T) {
 	shaken(t, 1, func(t *testing.T, m *motion.Mechanism, c *clearance.Model, r *limits.Range, rnd *rand.Rand) {
-		ring, err := limits.Ring(context.Background(), m, c, r)
+		ring, err := limits.Ring(context.Background(), m, c, r, 2)
 		require.NoError(t, err)
 		s, sc, uses := m.NewSolver(), c.NewScratch(), make([]quantity.LinkUse, len(m.Links))
 		var p motion.Pose

@@ -12,6 +12,7 @@ import (
 )
 
 const (
+	ringRays    = 24
 	ringStep    = 2.0  // mm along a ray
 	closeStep   = 0.5  // mm along a ray while a pair is within nearGap
 	nearGap     = 6.0  // mm
@@ -26,6 +27,7 @@ type Ray struct {
 	Angle       float64 // deg
 	Left, Right float64 // where the first is met
 	By          []By
+	Rubber      []By // where the rubber of stops is met, in order, up to where By ends
 }
 
 // meter measures everything that can stop an axle at one pose as margins, positive inside.
@@ -55,6 +57,11 @@ func newMeter(m *motion.Mechanism, touch *clearance.Model, list []limit, skip []
 	for _, k := range list {
 		t.events = append(t.events, event{cause: k.cause, index: k.index, what: k.what(m)})
 	}
+	for i := range m.Stops {
+		if k := (limit{RubberTouch, i}); m.Stops[i].Touch > m.Stops[i].Closed {
+			t.events = append(t.events, event{cause: k.cause, index: i, what: k.what(m)})
+		}
+	}
 	for i := range m.Joints {
 		j := &m.Joints[i]
 		if !math.IsNaN(j.End.MisLimit) {
@@ -66,7 +73,13 @@ func newMeter(m *motion.Mechanism, touch *clearance.Model, list []limit, skip []
 	}
 	if d := &m.Drive; d.Has {
 		if !math.IsNaN(d.JointLimit) {
-			t.events = append(t.events, event{cause: ShaftLimit, index: 0, what: "driveshaft joint front"}, event{cause: ShaftLimit, index: 1, what: "driveshaft joint rear"})
+			joints := []int{ShaftFront, ShaftRear}
+			if d.TwoPiece {
+				joints = []int{ShaftFront, ShaftBearing, ShaftRear}
+			}
+			for _, k := range joints {
+				t.events = append(t.events, event{cause: ShaftLimit, index: k, what: ShaftLimit.String() + " " + shaftWords[k]})
+			}
 		}
 		if !math.IsNaN(d.SlipIn) {
 			t.events = append(t.events, event{cause: SlipUsed, index: 0, what: "slip in"})
@@ -112,10 +125,7 @@ func (t *meter) margin(e *event) float64 {
 		}
 		return j.End.MisLimit - use.Misalignment
 	case ShaftLimit:
-		angle := t.vals.ShaftFrontDeg
-		if e.index == 1 {
-			angle = t.vals.ShaftRearDeg
-		}
+		angle := [...]float64{ShaftFront: t.vals.ShaftFrontDeg, ShaftRear: t.vals.ShaftRearDeg, ShaftBearing: t.vals.ShaftBearingDeg}[e.index]
 		return t.m.Drive.JointLimit - angle*math.Pi/180
 	case SlipUsed:
 		if e.index == 0 {
@@ -132,8 +142,8 @@ func (t *meter) margin(e *event) float64 {
 
 // Ring marches the 24 directions 0, 15 ... 345 deg, (left, right) = s (cos a, sin a), and tells everything met, in order, up to the first stop and
 // some way beyond. touch may be nil: gaps are left out then. Pairs that overlap at ride height are a finding of their own and left out here.
-// A cancelled context gives its error.
-func Ring(ctx context.Context, m *motion.Mechanism, touch *clearance.Model, r *Range) ([]Ray, error) {
+// The same bits however many workers. A cancelled context gives its error.
+func Ring(ctx context.Context, m *motion.Mechanism, touch *clearance.Model, r *Range, workers int) ([]Ray, error) {
 	list := r.list
 	if list == nil {
 		list = rangeLimits(m)
@@ -142,13 +152,17 @@ func Ring(ctx context.Context, m *motion.Mechanism, touch *clearance.Model, r *R
 	if touch != nil {
 		skip = overlapAtRide(m, touch)
 	}
-	t := newMeter(m, touch, list, skip)
-	rays := make([]Ray, 24)
-	for i := range rays {
-		if err := ctx.Err(); err != nil {
-			return nil, err
+	rays := make([]Ray, ringRays)
+	Spread(max(1, workers), ringRays, func() func(int) {
+		t := newMeter(m, touch, list, skip)
+		return func(i int) {
+			if ctx.Err() == nil {
+				rays[i] = t.ring(360 / ringRays * float64(i))
+			}
 		}
-		rays[i] = t.ring(float64(15 * i))
+	})
+	if err := ctx.Err(); err != nil {
+		return nil, err
 	}
 	return rays, nil
 }
@@ -187,7 +201,12 @@ func (t *meter) ring(deg float64) Ray {
 	found := func(i int, s float64) {
 		e := &t.events[i]
 		met[i] = true
-		ray.By = append(ray.By, By{Cause: e.cause, Index: e.index, Torsion: e.torsion, What: e.what, Left: s * dl, Right: s * dr})
+		b := By{Cause: e.cause, Index: e.index, Torsion: e.torsion, What: e.what, Left: s * dl, Right: s * dr}
+		if e.cause == RubberTouch {
+			ray.Rubber = append(ray.Rubber, b)
+			return
+		}
+		ray.By = append(ray.By, b)
 		if e.cause.Metal() || e.cause == EnteredLimit {
 			far = math.Min(far, math.Min(beyond*s, s+beyondMost))
 		} else {
@@ -244,9 +263,11 @@ func (t *meter) ring(deg float64) Ray {
 			break
 		}
 	}
-	sort.SliceStable(ray.By, func(a, b int) bool {
-		return travelled(&ray.By[a], dl, dr) < travelled(&ray.By[b], dl, dr)-edgeTol
-	})
+	for _, list := range [][]By{ray.By, ray.Rubber} {
+		sort.SliceStable(list, func(a, b int) bool {
+			return travelled(&list[a], dl, dr) < travelled(&list[b], dl, dr)-edgeTol
+		})
+	}
 	if len(ray.By) > 0 {
 		ray.Left, ray.Right = ray.By[0].Left, ray.By[0].Right
 	}
