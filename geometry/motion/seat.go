@@ -25,6 +25,19 @@ func (m *Mechanism) LinkSeat(p *Pose, i int, dst *Seat) {
 	b.torsion(b.u, p.Unturn(b.u), dst)
 }
 
+// LinkSpins are the spins of link i at which its frame end and its axle end, each for itself, would be misaligned least at the pose, rad, counted
+// as Seat.Spin is; a bolt and a bore are lines, so that a half turn more is the same.
+func (m *Mechanism) LinkSpins(p *Pose, i int) (frame, axle float64) {
+	b := m.linkBar(p, &m.Links[i])
+	var c [2]float64
+	for k := range c {
+		e := seatOf(b.ends[k], b.bolts[k], b.u0, b.u)
+		t := e.best()
+		c[k] = math.Atan2(t.s, t.c)
+	}
+	return c[0], c[1]
+}
+
 // RodSeat works out how a rod of rocker i sits at the pose. No allocation.
 func (m *Mechanism) RodSeat(p *Pose, i, rod int, dst *Seat) {
 	r := &m.Rockers[i].Rods[rod]
