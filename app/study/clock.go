@@ -7,8 +7,6 @@ import (
 	"axleloft/geometry/job"
 	"axleloft/geometry/motion"
 	"axleloft/geometry/quantity"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Clocking is how the axle end of a link (and of its twin, mirrored) may be clocked: the turn of its bore about the link from where the bolt alone
@@ -58,8 +56,9 @@ func (s *Study) Clock(ctx context.Context, link int) (c Clocking, ok bool) {
 			if l.Ref.Index != index {
 				continue
 			}
-			d := spinsApart(l, &p)
-			if l.Ref.Side == job.Right { // a turn about the mirrored link is the opposite one
+			frame, axle := ride.LinkSpins(&p, i)
+			d := math.Remainder(axle-frame, math.Pi) // bolts and bores are lines
+			if l.Ref.Side == job.Right {             // a turn about the mirrored link is the opposite one
 				d = -d
 			}
 			if math.Abs(d) > math.Abs(asked) {
@@ -144,33 +143,4 @@ func (s *Study) clockChoice(m *motion.Mechanism, index int, clock float64, poses
 		}
 	}
 	return c
-}
-
-// spinsApart is the best spin of a link's axle end less that of its frame end at a pose, rad.
-func spinsApart(l *motion.Link, p *motion.Pose) float64 {
-	axle := r3.Add(p.C, p.Offset(l.Axle))
-	u0 := rideDirection(l, p)
-	u := r3.Unit(r3.Sub(axle, l.Frame))
-	a := bestSpin(&l.AxleEnd, p.Offset(l.AxleEnd.Bolt), u0, u)
-	f := bestSpin(&l.FrameEnd, l.FrameEnd.Bolt, u0, u)
-	return math.Remainder(a-f, math.Pi) // bolts and bores are lines
-}
-
-// rideDirection is a link's unit direction at ride height, frame to axle. The axle centre's own height is the pose's less its travel.
-func rideDirection(l *motion.Link, p *motion.Pose) r3.Vec {
-	return r3.Unit(r3.Sub(r3.Add(l.Axle, r3.Vec{Z: p.C.Z - p.Heave}), l.Frame))
-}
-
-// bestSpin is the turn about the link, after the least turn of its direction from u0 to u, that brings the bore nearest to a bolt b.
-func bestSpin(e *motion.End, b, u0, u r3.Vec) float64 {
-	n := leastTurn(e.Bore, u0, u)
-	n = r3.Sub(n, r3.Scale(r3.Dot(n, u), u))
-	return math.Atan2(r3.Dot(r3.Cross(u, n), b), r3.Dot(n, b))
-}
-
-// leastTurn turns v by the least turn that brings u0 to u.
-func leastTurn(v, u0, u r3.Vec) r3.Vec {
-	k := r3.Cross(u0, u)
-	c := r3.Dot(u0, u)
-	return r3.Add(r3.Add(r3.Scale(c, v), r3.Cross(k, v)), r3.Scale(r3.Dot(k, v)/(1+c), k))
 }
