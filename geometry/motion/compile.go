@@ -103,6 +103,9 @@ func (m *Mechanism) place(c Carrier, at job.Point) Place {
 	return Place{Carrier: c, At: r3.Sub(at.Vec(), m.own(c))}
 }
 
+// AtRide returns where a carried point stands at ride height, body axes, mm.
+func (m *Mechanism) AtRide(pl *Place) r3.Vec { return r3.Add(m.own(pl.Carrier), pl.At) }
+
 // carrier finds what a part stands on: the axle, or the link or arm of that name.
 func (m *Mechanism) carrier(on, part string) (Carrier, error) {
 	if on == "" || on == "axle" {
