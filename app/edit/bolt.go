@@ -3,6 +3,7 @@ package edit
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"axleloft/geometry/job"
 
@@ -19,33 +20,46 @@ const (
 	BoltOther   = "another way"
 )
 
-var boltWords = []string{BoltSquare, BoltAcross, BoltAft, BoltUpright}
+// What a bolt is called that nobody gave, where its member is no link.
+const (
+	boltSquareRod = "square to its rod"
+	boltSquareArm = "square to its arm"
+	boltOnLine    = "on the line of both pivots"
+)
 
 const (
 	boltTol   = 1.0  // deg: a bolt this near to a direction is said to be that direction, turned
 	nearSteep = 10.0 // deg: a link this near to vertical has its bolt across where none is given
+	nearLink  = 10   // deg: a bolt this near to its own link is refused
 )
 
-// squareBolt is where a bolt lies that nobody gave: the horizontal square to the link, body Y for a link within 10 deg of vertical.
-func squareBolt(l *job.Link) (bolt, along r3.Vec) {
-	along = r3.Sub(l.Axle.Vec(), l.Frame.Vec())
-	if n := r3.Norm(along); n > 0 {
-		along = r3.Scale(1/n, along)
-	}
+// squareBolt is where a bolt lies that nobody gave: the horizontal square to its member, body Y for one within 10 deg of vertical.
+func squareBolt(along r3.Vec) r3.Vec {
 	flat := r3.Vec{X: -along.Y, Y: along.X}
 	if r3.Norm(flat) < math.Sin(nearSteep*math.Pi/180) {
-		return r3.Vec{Y: 1}, along
+		return r3.Vec{Y: 1}
 	}
 	if flat.Y < 0 || flat.Y == 0 && flat.X < 0 {
 		flat = r3.Scale(-1, flat)
 	}
-	return r3.Unit(flat), along
+	return r3.Unit(flat)
 }
 
-// boltDirection tells a bolt in words and degrees turned.
-func boltDirection(l *job.Link, bolt *job.Point) (word string, turned float64) {
+// words are how the bolt can be said to lie.
+func (h *held) words() []string {
+	out := []string{h.square}
+	for _, w := range []string{BoltAcross, BoltAft, BoltUpright} {
+		if w != h.square {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// direction tells a bolt in words and degrees turned.
+func (h *held) direction(bolt *job.Point) (word string, turned float64) {
 	if bolt == nil {
-		return BoltSquare, 0
+		return h.square, 0
 	}
 	d := bolt.Vec()
 	if r3.Norm(d) == 0 {
@@ -74,27 +88,29 @@ func boltDirection(l *job.Link, bolt *job.Point) (word string, turned float64) {
 			return BoltUpright, a
 		}
 	}
-	base, along := squareBolt(l)
-	if math.Abs(r3.Dot(d, along)) < tol {
-		return BoltSquare, deg(r3.Dot(r3.Cross(base, d), along), r3.Dot(base, d))
+	if h.square != BoltAcross && math.Abs(r3.Dot(d, h.along)) < tol && math.Abs(r3.Dot(h.free, h.along)) < tol {
+		return h.square, deg(r3.Dot(r3.Cross(h.free, d), h.along), r3.Dot(h.free, d))
 	}
 	return BoltOther, 0
 }
 
-// boltPoint is the bolt that words and degrees tell; nil is square to its link, not turned.
-func boltPoint(l *job.Link, word string, turned float64) (*job.Point, error) {
+// bolt is the bolt that words and degrees tell; nil is the one nobody gave, not turned.
+func (h *held) bolt(word string, turned float64) (*job.Point, error) {
 	if math.IsNaN(turned) || math.Abs(turned) > 90 {
 		return nil, fmt.Errorf("A bolt is turned by at most 90 deg either way.")
 	}
 	s, c := math.Sincos(turned * math.Pi / 180)
 	var d r3.Vec
 	switch word {
-	case BoltSquare:
+	case h.square:
 		if turned == 0 {
 			return nil, nil
 		}
-		base, along := squareBolt(l)
-		d = r3.Rotate(base, turned*math.Pi/180, along)
+		if word == BoltAcross {
+			d = r3.Vec{X: -s, Y: c}
+			break
+		}
+		d = r3.Rotate(h.free, turned*math.Pi/180, h.along)
 	case BoltAcross:
 		d = r3.Vec{X: -s, Y: c}
 	case BoltAft:
@@ -102,8 +118,7 @@ func boltPoint(l *job.Link, word string, turned float64) (*job.Point, error) {
 	case BoltUpright:
 		d = r3.Vec{Y: -s, Z: c}
 	default:
-		return nil, fmt.Errorf("Choose how the bolt lies: %s, %s, %s or %s.", BoltSquare, BoltAcross, BoltAft, BoltUpright)
+		return nil, fmt.Errorf("Choose how the bolt lies: %s.", strings.Join(h.words(), ", "))
 	}
-	tidy := func(v float64) float64 { return math.Round(v*1e9)/1e9 + 0 }
 	return &job.Point{tidy(d.X), tidy(d.Y), tidy(d.Z)}, nil
 }

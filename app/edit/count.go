@@ -24,8 +24,7 @@ type Guess struct {
 	Name    string // "Lower, frame end: X", "Tank shelf"
 }
 
-// Measured counts what is known: each coordinate of each pivot of links, struts, stops, straps, lines and the two driveshaft joints
-// (three each, a pair once) and each part in the way (a pair once) counts one. A coordinate is known when its pivot is marked measured or
+// Measured counts what is known: each coordinate of each pivot the job has (Pivots; three each, a pair once) and each part in the way (a pair once) counts one. A coordinate is known when its pivot is marked measured or
 // somebody gave the number; a part in the way when it is marked measured or somebody gave any number of it. Guesses are in file order.
 func Measured(j *job.Job) Count {
 	var c Count

@@ -528,37 +528,13 @@ func TestEveryKeyIsReachable(t *testing.T) {
 	assert.Empty(t, job.Check(j))
 }
 
-func TestBoltInWords(t *testing.T) {
-	j := sprayer(t)
-	l := &j.Links[linkAt(t, j, "Lower")]
-	word, turned := boltDirection(l, nil)
-	assert.Equal(t, BoltSquare, word)
-	assert.Zero(t, turned)
-	for _, w := range boltWords {
-		for _, deg := range []float64{-40, -5, 0, 12.5, 40} {
-			p, err := boltPoint(l, w, deg)
-			require.NoError(t, err)
-			gotWord, got := boltDirection(l, p)
-			assert.Equal(t, w, gotWord, "%v", deg)
-			assert.InDelta(t, deg, got, 1e-3)
-		}
-	}
-	square, err := boltPoint(l, BoltSquare, 25)
-	require.NoError(t, err)
-	assert.InDelta(t, 0, r3.Dot(square.Vec(), r3.Sub(l.Axle.Vec(), l.Frame.Vec())), 1e-5)
-	word, _ = boltDirection(l, &job.Point{1, 1, 1})
-	assert.Equal(t, BoltOther, word)
-	_, err = boltPoint(l, BoltAcross, 91)
-	assert.Error(t, err)
-}
-
 // Whatever is typed into whatever field: a sentence or a change, never a panic, and never a number the file could not hold after its checks.
 func TestRubbishTypedAnywhere(t *testing.T) {
 	j := sprayer(t)
 	rapid.Check(t, func(rt *rapid.T) {
 		c := j.Clone()
 		for range rapid.IntRange(1, 4).Draw(rt, "times") {
-			l := List(rapid.IntRange(0, int(Travel)).Draw(rt, "list"))
+			l := List(rapid.IntRange(0, int(Bearing)).Draw(rt, "list"))
 			n := Len(c, l)
 			if n == 0 {
 				continue

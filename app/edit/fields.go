@@ -36,8 +36,17 @@ func Fields(j *job.Job, part Part) []Field {
 		f.optional("diameter", "Diameter", Length, &s.Diameter, positive, "gaps not checked")
 		f.clearance(&s.Clearance, 12)
 		f.ends("Clip on the frame", "Clip on the axle")
+	case Arms:
+		f.arm(&j.Arms[i])
+	case Rockers:
+		f.rocker(&j.Rockers[i])
+	case Sensors:
+		f.sensor(&j.Sensors[i])
 	case Output, Pinion:
 		f.joint()
+	case Bearing:
+		f.coordinates(Pivot{List: Bearing})
+		f.number("yokePhase", "Front piece: rear yoke turned from front yoke", Angle, &j.Driveline.Bearing.YokePhase, bounds{-360, 360, false})
 	case Envelopes, Housing:
 		f.envelope()
 	case Loads:
@@ -90,12 +99,27 @@ func pairUp(j *job.Job, part Part) error {
 	if _, err := checkName(takenNames(j, e.name), *e.name, true); err != nil {
 		return err
 	}
-	for _, end := range []End{FrameEnd, AxleEnd} {
-		if s := find(j, Pivot{List: part.List, Index: part.Index, End: end}); s != nil && s.at[1] <= 0 {
+	for _, p := range Pivots(j) {
+		if p.List != part.List || p.Index != part.Index {
+			continue
+		}
+		if s := find(j, p); s.at[1] <= 0 {
 			return fmt.Errorf("%s must lie left of the middle (Y above 0) to get a twin on the right. Its Y is %s mm.", s.words(Pivot{}), plain(s.at[1]))
 		}
 	}
 	*e.pair = true
+	if part.List == Links || part.List == Arms { // what stood on it stands on the left one now
+		for i := range j.Struts {
+			if s := &j.Struts[i]; s.On == *e.name && !s.Pair {
+				s.On += " left"
+			}
+		}
+		for i := range j.Sensors {
+			if s := &j.Sensors[i]; s.On == *e.name && !s.Pair {
+				s.On += " left"
+			}
+		}
+	}
 	return nil
 }
 
@@ -117,10 +141,11 @@ func (f *form) link(l *job.Link) {
 	f.bends("bends", "Bends between the pivots", &l.Bends)
 	f.group = "Frame end"
 	f.coordinates(Pivot{List: Links, Index: f.part.Index, End: FrameEnd})
-	f.end("frameEnd", l, &l.FrameEnd)
+	f.end(Pivot{List: Links, Index: f.part.Index, End: FrameEnd})
 	f.group = "Axle end"
 	f.coordinates(Pivot{List: Links, Index: f.part.Index, End: AxleEnd})
-	f.end("axleEnd", l, &l.AxleEnd)
+	f.end(Pivot{List: Links, Index: f.part.Index, End: AxleEnd})
+	f.optional("clock", "Eye turned about the link from where it sits at ride", Angle, &l.Clock, bounds{-90, 90, false}, "0")
 }
 
 func (f *form) bends(key, label string, list *[]job.Point) {
@@ -193,107 +218,71 @@ func (f *form) wallFits(t *job.Tube) error {
 	return nil
 }
 
-// end is how a link is held at one pivot; the first word set makes it, an end without anything set is taken out.
-func (f *form) end(key string, l *job.Link, e **job.End) {
-	now := job.End{}
-	if *e != nil {
-		now = **e
-	}
-	// Every setter works on a copy and keeps it only when it holds something.
-	keep := func(change func(*job.End) error) error {
-		c := job.End{}
-		if *e != nil {
-			c = **e
-		}
-		if err := change(&c); err != nil {
-			return err
-		}
-		if c == (job.End{}) {
-			*e = nil
-		} else {
-			*e = &c
-		}
-		return nil
-	}
-	f.choice(key+".kind", "Held by", now.Kind, true, "not known", []string{"bush", "ball", "stud"}, func(w string) error {
-		return keep(func(c *job.End) error { c.Kind = w; return nil })
-	})
-	word, turned := boltDirection(l, now.Bolt)
-	words := boltWords
-	if word == BoltOther {
-		words = append(slices.Clone(words), BoltOther)
-	}
-	f.choice(key+".bolt", "Bolt", word, false, "", words, func(w string) error {
-		if w == BoltOther {
-			return nil
-		}
-		return keep(func(c *job.End) (err error) {
-			c.Bolt, err = boltPoint(l, w, 0)
-			return err
-		})
-	})
-	f.add(Field{Key: key + ".boltTurned", Label: "Bolt, turned", Unit: Angle, Value: turned, Text: plain(turned), set: func(t string) error {
-		v, err := f.parse(Angle, "Bolt, turned", t)
-		if err != nil {
-			return err
-		}
-		return keep(func(c *job.End) (err error) {
-			word, _ := boltDirection(l, c.Bolt)
-			c.Bolt, err = boltPoint(l, word, v)
-			return err
-		})
-	}})
-	square := ""
-	if now.Square != nil {
-		square = yes(*now.Square)
-	}
-	f.choice(key+".square", "Eye square to its link", square, true, "as usual for its kind", []string{"yes", "no"}, func(w string) error {
-		return keep(func(c *job.End) error {
-			c.Square = nil
-			if w != "" {
-				v := w == "yes"
-				c.Square = &v
-			}
-			return nil
-		})
-	})
-	number := func(k, label string, u Unit, suffix string, of func(*job.End) **float64, b bounds, def string) {
-		v := *of(&now)
-		x := f.optional(key+"."+k, label, u, &v, b, def)
-		if suffix != "" {
-			x.Suffix = suffix
-		}
-		set := x.set
-		x.set = func(t string) error {
-			if err := set(t); err != nil {
-				return err
-			}
-			return keep(func(c *job.End) error { *of(c) = v; return nil })
-		}
-	}
-	limit := bounds{0, 180, true}
-	tilt := bounds{0, 90, true}
-	number("misalignment", "Tilts up to", Angle, "", func(c *job.End) **float64 { return &c.Misalignment }, tilt, "not known")
-	number("torsion", "Twists up to", Angle, "", func(c *job.End) **float64 { return &c.Torsion }, limit, "not known")
-	number("radialStiffness", "Give, square to the bolt", Number, "N/mm", func(c *job.End) **float64 { return &c.RadialStiffness }, positive, "10000 for a bush, 100000 for a ball or stud")
-	number("axialStiffness", "Give, along the bolt", Number, "N/mm", func(c *job.End) **float64 { return &c.AxialStiffness }, positive, "a quarter of that square to the bolt")
-	number("bracket", "Own bracket reaches", Length, "", func(c *job.End) **float64 { return &c.Bracket }, notNeg, showLength(f.j, 80)+" "+shownLength(f.j))
-}
-
 func (f *form) strut(s *job.Strut) {
 	f.head()
 	now := distance(s.Frame, s.Axle)
 	f.readOnly("pivots", "Pivot to pivot at ride", shownLength(f.j), showWorkedOut(f.j, now), now)
 	f.optional("closed", "Closed", Length, &s.Closed, positive, "does not end the travel")
 	f.optional("open", "Open", Length, &s.Open, positive, "does not end the travel")
-	f.optional("diameter", "Diameter", Length, &s.Diameter, positive, "gaps not checked")
+	if len(s.Diameters) == 0 {
+		f.optional("diameter", "Diameter", Length, &s.Diameter, positive, "gaps not checked")
+	}
+	f.bag(s)
 	x := f.optional("rate", "Spring rate", Number, &s.Rate, positive, "not known")
 	x.Suffix = "N/mm"
 	f.optional("tilt", "Ends tilt up to", Angle, &s.Tilt, bounds{0, 90, true}, "not known")
 	f.clearance(&s.Clearance, 12)
 	f.optional("bracket", "Own brackets reach", Length, &s.Bracket, notNeg, showLength(f.j, 80)+" "+shownLength(f.j))
-	f.text("on", "Stands on (empty: the axle)", Text, &s.On)
+	f.standsOn(&s.On, "Stands on")
 	f.ends("Frame end", "Axle end")
+}
+
+// bag is an air bag's diameter by its length, in place of the one diameter.
+func (f *form) bag(s *job.Strut) {
+	var now [][]float64
+	for _, d := range s.Diameters {
+		now = append(now, d[:])
+	}
+	x := f.points("diameters", "Air bag, length and diameter there", 2, now, 0, func(out [][]float64) {
+		s.Diameters = nil
+		for _, d := range out {
+			s.Diameters = append(s.Diameters, job.Point2(d))
+		}
+		if len(out) > 0 {
+			s.Diameter = nil
+		}
+	})
+	x.Default = "none: one diameter"
+}
+
+// standsOn is the link or arm a strut or a sensor's rod stands on; the axle where none is chosen.
+func (f *form) standsOn(on *string, label string) {
+	pair := false
+	if e, ok := at(f.j, f.part); ok && e.pair != nil {
+		pair = *e.pair
+	}
+	var words []string
+	for _, l := range []List{Links, Arms} {
+		for i := range Len(f.j, l) {
+			e, _ := at(f.j, Part{l, i})
+			switch {
+			case !*e.pair:
+				words = append(words, *e.name)
+			case pair:
+				words = append(words, *e.name)
+			default:
+				words = append(words, *e.name+" left", *e.name+" right")
+			}
+		}
+	}
+	now := *on
+	if now == "axle" {
+		now = ""
+	}
+	if now != "" && !slices.Contains(words, now) {
+		words = append(words, now)
+	}
+	f.choice("on", label, now, true, "the axle", words, func(w string) error { *on = w; return nil })
 }
 
 func (f *form) stop(s *job.Stop) {
@@ -457,8 +446,18 @@ func (f *form) vehicle(v *job.Vehicle) {
 
 func (f *form) driveline(d *job.Driveline) {
 	f.optional("shaftDiameter", "Shaft diameter", Length, &d.ShaftDiameter, positive, "gaps not checked")
-	f.number("yokePhase", "Rear yoke turned from front yoke", Angle, &d.YokePhase, bounds{-360, 360, false})
+	yoke := "Rear yoke turned from front yoke"
+	if d.Bearing != nil {
+		yoke = "Rear piece: rear yoke turned from front yoke"
+	}
+	f.number("yokePhase", yoke, Angle, &d.YokePhase, bounds{-360, 360, false})
 	f.optional("jointLimit", "Joints bend up to", Angle, &d.JointLimit, bounds{0, 90, true}, "not known")
+	f.optional("speed", "Shaft speed looked at", Number, &d.Speed, positive, "none").Suffix = "rev/min"
+	if d.Bearing != nil {
+		f.group = "Centre bearing"
+		f.number("bearing.yokePhase", "Front piece: rear yoke turned from front yoke", Angle, &d.Bearing.YokePhase, bounds{-360, 360, false})
+		f.group = ""
+	}
 	for _, one := range []struct {
 		key, label string
 		of         func(*job.Slip) *float64

@@ -17,7 +17,17 @@ const (
 	twoUppers   = "Two upper links"
 	centreUpper = "Centre upper link"
 	panhard     = "Panhard rod"
+	torqueArm   = "Torque arm"
 	oneLink     = "One link"
+	aArm        = "A-arm above the axle"
+	lowerAArm   = "A-arm below the axle"
+	radiusArms  = "Two radius arms"
+	wattAxle    = "Watt's linkage, rocker on the axle"
+	wattFrame   = "Watt's linkage, rocker on the frame"
+	sensor      = "Height sensor"
+	twoSensors  = "Two height sensors"
+	airBags     = "Two air bags"
+	bearing     = "Centre bearing"
 	twoStruts   = "Two struts"
 	oneStrut    = "One strut"
 	twoStops    = "Two bump stops"
@@ -39,9 +49,15 @@ const (
 func Kinds(l List) []string {
 	switch l {
 	case Links:
-		return []string{twoLowers, twoUppers, centreUpper, panhard, oneLink}
+		return []string{twoLowers, twoUppers, centreUpper, panhard, torqueArm, oneLink}
+	case Arms:
+		return []string{aArm, lowerAArm, radiusArms}
+	case Rockers:
+		return []string{wattAxle, wattFrame}
+	case Sensors:
+		return []string{sensor, twoSensors}
 	case Struts:
-		return []string{twoStruts, oneStrut}
+		return []string{twoStruts, oneStrut, airBags}
 	case Stops:
 		return []string{twoStops, oneStop}
 	case Straps:
@@ -60,6 +76,8 @@ func Kinds(l List) []string {
 		return []string{"Axle tube"}
 	case Driveline, Output, Pinion:
 		return []string{driveshaft}
+	case Bearing:
+		return []string{bearing}
 	}
 	return nil
 }
@@ -86,6 +104,7 @@ func Add(j *job.Job, l List, kind string) (Part, error) {
 		return &job.End{Kind: "bush", Bolt: &bolt, Misalignment: num(8), Torsion: num(20)}
 	}
 	free := func(bolt job.Point) *job.End { return &job.End{Kind: "ball", Bolt: &bolt, Misalignment: num(20)} }
+	held := func() *job.End { return &job.End{Kind: "bush", Misalignment: num(8), Torsion: num(20)} } // its bolt as it lies by itself
 	tube := func(outside, wall float64) *job.Tube { return &job.Tube{Outside: outside, Wall: &wall} }
 	long := math.Round(0.3 * j.Vehicle.Wheelbase)
 
@@ -105,6 +124,49 @@ func Add(j *job.Job, l List, kind string) (Part, error) {
 	case oneLink:
 		j.Links = append(j.Links, job.Link{Name: name("Link"), Frame: pt(0.8*long, 0.3*half, r), Axle: pt(0, 0.3*half, r-60),
 			Tube: tube(50, 6), FrameEnd: bush(across), AxleEnd: free(across)})
+	case torqueArm:
+		x := math.Round(1.1 * long)
+		j.Links = append(j.Links, job.Link{Name: name("Torque arm"), Frame: pt(x, 0, r+150), Axle: pt(x, 0, r+30),
+			Tube: tube(44, 5), FrameEnd: bush(across), AxleEnd: bush(across)})
+	case aArm, lowerAArm:
+		up := 190.0
+		if kind == lowerAArm {
+			up = -90
+		}
+		j.Arms = append(j.Arms, job.Arm{Name: name("A-arm"), Frame: []job.Point{pt(0.6*long, 0.45*half, r+up-15), pt(0.6*long, -0.45*half, r+up-15)},
+			Axle: []job.Point{pt(-20, 0, r+up)}, Tube: tube(50, 6), FrameEnds: []job.End{*held(), *held()}, AxleEnds: []job.End{{Kind: "ball", Misalignment: num(20)}}})
+	case radiusArms:
+		j.Arms = append(j.Arms, job.Arm{Name: name("Radius arm"), Pair: true, Frame: []job.Point{pt(long, 0.48*half, r-20)},
+			Axle: []job.Point{pt(85, 0.5*half, r-10), pt(-85, 0.5*half, r-10)}, Tube: tube(60, 8),
+			FrameEnds: []job.End{*held()}, AxleEnds: []job.End{*held(), *held()}})
+	case wattAxle, wattFrame:
+		const arm = 75.0
+		on, x, z := "axle", -math.Round(0.6*r), r+60
+		if kind == wattFrame {
+			on, z = "frame", r+90
+		}
+		rod := func(which string, up float64, y float64) job.Rod {
+			return job.Rod{Name: name("Watt's " + which + " rod"), Rocker: pt(x, 0, z+up), Far: pt(x, y, z+up), Tube: tube(32, 4), RockerEnd: free(aft), FarEnd: free(aft)}
+		}
+		j.Rockers = append(j.Rockers, job.Rocker{Name: name("Watt's rocker"), On: on, Pivot: pt(x, 0, z), Axis: aft,
+			Rods: []job.Rod{rod("upper", arm, 0.6*half), rod("lower", -arm, -0.6*half)}})
+	case sensor, twoSensors:
+		y := 0.38 * half
+		j.Sensors = append(j.Sensors, job.Sensor{Name: name("Height sensor"), Pair: kind == twoSensors, Shaft: pt(-260, y, r+190), Axis: across,
+			Lever: pt(-140, y, r+190), Far: pt(-140, y, r+20), Swing: &[2]float64{-45, 45}})
+	case bearing:
+		if Len(j, Driveline) == 0 || j.Driveline.Output == nil || Len(j, Pinion) == 0 {
+			return Part{}, fmt.Errorf("Add the driveshaft first, then its centre bearing.")
+		}
+		if j.Driveline.Bearing != nil {
+			return Part{}, fmt.Errorf("The driveshaft has its centre bearing already.")
+		}
+		a, b := j.Driveline.Output.Joint, j.Axle.Pinion.Joint
+		j.Driveline.Bearing = &job.Bearing{Joint: pt(0.55*a[0]+0.45*b[0], 0.55*a[1]+0.45*b[1], 0.55*a[2]+0.45*b[2])}
+	case airBags:
+		y := 0.5 * half
+		j.Struts = append(j.Struts, job.Strut{Name: name("Air bag"), Pair: true, Frame: pt(-40, y, r+330), Axle: pt(-40, y, r+100), Closed: num(120), Open: num(330),
+			Diameters: []job.Point2{{120, 240}, {230, 220}, {330, 180}}})
 	case twoStruts, oneStrut:
 		pair, y, n := kind == twoStruts, 0.62*half, name("Strut")
 		if !pair {

@@ -30,6 +30,12 @@ func at(j *job.Job, part Part) (entry, bool) {
 		return entry{&j.Straps[i].Name, &j.Straps[i].Pair}, true
 	case Lines:
 		return entry{&j.Lines[i].Name, &j.Lines[i].Pair}, true
+	case Arms:
+		return entry{&j.Arms[i].Name, &j.Arms[i].Pair}, true
+	case Rockers:
+		return entry{name: &j.Rockers[i].Name}, true
+	case Sensors:
+		return entry{&j.Sensors[i].Name, &j.Sensors[i].Pair}, true
 	case Envelopes:
 		return entry{&j.Envelopes[i].Name, &j.Envelopes[i].Pair}, true
 	case Loads:
@@ -62,6 +68,12 @@ func Len(j *job.Job, l List) int {
 		return len(j.Straps)
 	case Lines:
 		return len(j.Lines)
+	case Arms:
+		return len(j.Arms)
+	case Rockers:
+		return len(j.Rockers)
+	case Sensors:
+		return len(j.Sensors)
 	case Envelopes:
 		return len(j.Envelopes)
 	case Loads:
@@ -81,6 +93,8 @@ func Len(j *job.Job, l List) int {
 		return len(j.Axle.Housing)
 	case Output:
 		return one(j.Driveline != nil && j.Driveline.Output != nil)
+	case Bearing:
+		return one(j.Driveline != nil && j.Driveline.Bearing != nil)
 	case Pinion:
 		return one(j.Axle != nil && j.Axle.Pinion != nil)
 	case AxleTube:
@@ -111,7 +125,7 @@ func PartName(j *job.Job, part Part) string {
 		return *e.name
 	}
 	return map[List]string{Output: "Output joint", Pinion: "Pinion joint", Vehicle: "Vehicle", AxleTube: "Axle tube",
-		Driveline: "Driveshaft", Travel: "Travel entered"}[part.List]
+		Driveline: "Driveshaft", Travel: "Travel entered", Bearing: "Centre bearing"}[part.List]
 }
 
 // fixedNames are what the program itself calls parts.
@@ -133,23 +147,16 @@ func takenNames(j *job.Job, skip *string) map[string]bool {
 			taken[n+" left"], taken[n+" right"] = true, true
 		}
 	}
-	for _, l := range []List{Links, Struts, Stops, Straps, Lines, Envelopes} {
+	for _, l := range []List{Links, Arms, Rockers, Struts, Stops, Straps, Lines, Sensors, Envelopes} {
 		for i := range Len(j, l) {
 			e, _ := at(j, Part{l, i})
-			put(e.name, *e.pair)
+			put(e.name, e.pair != nil && *e.pair)
 		}
 	}
-	for i := range j.Arms {
-		put(&j.Arms[i].Name, j.Arms[i].Pair)
-	}
 	for i := range j.Rockers {
-		put(&j.Rockers[i].Name, false)
 		for k := range j.Rockers[i].Rods {
 			put(&j.Rockers[i].Rods[k].Name, false)
 		}
-	}
-	for i := range j.Sensors {
-		put(&j.Sensors[i].Name, j.Sensors[i].Pair)
 	}
 	return taken
 }
@@ -222,16 +229,47 @@ func Rename(j *job.Job, part Part, name string) error {
 		return nil
 	}
 	follow(j, old, name, pair)
-	for i := range j.Trials { // a trial's own copy of the part is the same part
-		t := &j.Trials[i]
-		tj := &job.Job{Links: t.Links, Struts: t.Struts, Stops: t.Stops, Straps: t.Straps, Lines: t.Lines, Sensors: t.Sensors, Envelopes: t.Envelopes}
-		for k := range Len(tj, part.List) {
-			if e, _ := at(tj, Part{part.List, k}); *e.name == old {
+	eachTrial(j, func(t *job.Job) { // a trial's own copy of the part is the same part
+		for k := range Len(t, part.List) {
+			if e, _ := at(t, Part{part.List, k}); *e.name == old {
 				*e.name = name
 			}
 		}
-		follow(tj, old, name, pair)
+		follow(t, old, name, pair)
+	})
+	return nil
+}
+
+// eachTrial calls f with what each trial has of its own, as a job; what f writes into the parts is the trial's.
+func eachTrial(j *job.Job, f func(*job.Job)) {
+	for i := range j.Trials {
+		t := &j.Trials[i]
+		f(&job.Job{Links: t.Links, Arms: t.Arms, Rockers: t.Rockers, Struts: t.Struts, Stops: t.Stops, Straps: t.Straps, Lines: t.Lines, Sensors: t.Sensors, Envelopes: t.Envelopes})
 	}
+}
+
+// renameRod gives a rocker's rod another name; carries lists follow, the trials' own copies too.
+func renameRod(j *job.Job, rocker, rod int, name string) error {
+	at := &j.Rockers[rocker].Rods[rod].Name
+	name, err := checkName(takenNames(j, at), name, false)
+	if err != nil {
+		return err
+	}
+	old := *at
+	if *at = name; old == name {
+		return nil
+	}
+	follow(j, old, name, false)
+	eachTrial(j, func(t *job.Job) {
+		for i := range t.Rockers {
+			for k := range t.Rockers[i].Rods {
+				if t.Rockers[i].Rods[k].Name == old {
+					t.Rockers[i].Rods[k].Name = name
+				}
+			}
+		}
+		follow(t, old, name, false)
+	})
 	return nil
 }
 
@@ -283,11 +321,32 @@ func follow1(j *job.Job, old, name string) {
 	}
 }
 
+// standOn tells who stands on a link or arm: a strut or a sensor, by name; "" where nobody does.
+func standOn(j *job.Job, name string) string {
+	is := func(on string) bool { return on == name || on == name+" left" || on == name+" right" }
+	for i := range j.Struts {
+		if is(j.Struts[i].On) {
+			return j.Struts[i].Name
+		}
+	}
+	for i := range j.Sensors {
+		if is(j.Sensors[i].On) {
+			return j.Sensors[i].Name
+		}
+	}
+	return ""
+}
+
 // Remove takes an entry out. Carries lists that still name it are put right by (*job.Job).Tidy, which knows the trials too.
 func Remove(j *job.Job, part Part) error {
 	e, ok := at(j, part)
 	if !ok {
 		return errGone
+	}
+	if part.List == Links || part.List == Arms {
+		if who := standOn(j, *e.name); who != "" {
+			return fmt.Errorf("%s stands on %s. Put it on something else first, or remove it.", who, *e.name)
+		}
 	}
 	if part.List == Links {
 		j.Keep = slices.DeleteFunc(j.Keep, func(k job.Keep) bool { return k.Of == *e.name })
@@ -307,6 +366,14 @@ func Remove(j *job.Job, part Part) error {
 		j.Straps = cut(j.Straps, i)
 	case Lines:
 		j.Lines = cut(j.Lines, i)
+	case Arms:
+		j.Arms = cut(j.Arms, i)
+	case Rockers:
+		j.Rockers = cut(j.Rockers, i)
+	case Sensors:
+		j.Sensors = cut(j.Sensors, i)
+	case Bearing:
+		j.Driveline.Bearing = nil
 	case Envelopes:
 		j.Envelopes = cut(j.Envelopes, i)
 	case Loads:
@@ -374,6 +441,22 @@ func Duplicate(j *job.Job, part Part) (Part, error) {
 		v := c.Lines[i]
 		v.Name, v.Measured = name, nil
 		j.Lines = append(j.Lines, v)
+	case Arms:
+		v := c.Arms[i]
+		v.Name, v.Measured = name, nil
+		j.Arms = append(j.Arms, v)
+	case Rockers:
+		v := c.Rockers[i]
+		v.Name, v.Measured = name, nil
+		j.Rockers = append(j.Rockers, v)
+		rods := j.Rockers[len(j.Rockers)-1].Rods
+		for k := range rods {
+			rods[k].Name = free(takenNames(j, &rods[k].Name), rods[k].Name)
+		}
+	case Sensors:
+		v := c.Sensors[i]
+		v.Name, v.Measured = name, nil
+		j.Sensors = append(j.Sensors, v)
 	case Envelopes:
 		v := c.Envelopes[i]
 		v.Name, v.Measured = name, nil
@@ -411,6 +494,26 @@ func Unlink(j *job.Job, part Part) error {
 	}
 	i := part.Index
 	name := *e.name
+	if part.List == Links || part.List == Arms { // a pair that stands on the pair comes apart with it
+		for n := range j.Struts {
+			if s := &j.Struts[n]; s.Pair && (s.On == name || s.On == name+" left") {
+				s.On = name
+				if err := Unlink(j, Part{Struts, n}); err != nil {
+					return err
+				}
+				break
+			}
+		}
+		for n := range j.Sensors {
+			if s := &j.Sensors[n]; s.Pair && (s.On == name || s.On == name+" left") {
+				s.On = name
+				if err := Unlink(j, Part{Sensors, n}); err != nil {
+					return err
+				}
+				break
+			}
+		}
+	}
 	switch part.List {
 	case Links:
 		j.Links = slices.Replace(j.Links, i, i+1, x.Links[k], x.Links[k+1])
@@ -430,6 +533,10 @@ func Unlink(j *job.Job, part Part) error {
 		j.Straps = slices.Replace(j.Straps, i, i+1, x.Straps[k], x.Straps[k+1])
 	case Lines:
 		j.Lines = slices.Replace(j.Lines, i, i+1, x.Lines[k], x.Lines[k+1])
+	case Arms:
+		j.Arms = slices.Replace(j.Arms, i, i+1, x.Arms[k], x.Arms[k+1])
+	case Sensors:
+		j.Sensors = slices.Replace(j.Sensors, i, i+1, x.Sensors[k], x.Sensors[k+1])
 	case Envelopes:
 		j.Envelopes = slices.Replace(j.Envelopes, i, i+1, x.Envelopes[k], x.Envelopes[k+1])
 	}
@@ -441,7 +548,8 @@ func Unlink(j *job.Job, part Part) error {
 	given := map[List]func(n int) *job.Given{
 		Links: func(n int) *job.Given { return &j.Links[n].Given }, Struts: func(n int) *job.Given { return &j.Struts[n].Given },
 		Stops: func(n int) *job.Given { return &j.Stops[n].Given }, Straps: func(n int) *job.Given { return &j.Straps[n].Given },
-		Lines: func(n int) *job.Given { return &j.Lines[n].Given },
+		Lines: func(n int) *job.Given { return &j.Lines[n].Given }, Arms: func(n int) *job.Given { return &j.Arms[n].Given },
+		Sensors: func(n int) *job.Given { return &j.Sensors[n].Given },
 	}[part.List]
 	if given != nil { // what was typed for the left one reads mirrored for the right one
 		g := *given(i + 1)
@@ -457,7 +565,7 @@ func Unlink(j *job.Job, part Part) error {
 
 // PartOf is the part a pivot belongs to.
 func PartOf(p Pivot) Part {
-	if p.List == Output || p.List == Pinion {
+	if p.List == Output || p.List == Pinion || p.List == Bearing {
 		return Part{List: p.List}
 	}
 	return Part{p.List, p.Index}

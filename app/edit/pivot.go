@@ -11,10 +11,15 @@ import "axleloft/geometry/job"
 // End names a pivot of a part.
 type End uint8
 
-// The ends.
+// The ends. Links, arms, struts and all that reaches from the frame to the axle have the first two.
 const (
 	FrameEnd End = iota
 	AxleEnd
+	Centre    // a rocker's own bolt
+	RockerEnd // where a rod joins its rocker
+	FarEnd    // the other end of a rocker's rod, or of a sensor's
+	Shaft     // a sensor's shaft
+	LeverEnd  // where a sensor's rod joins its lever
 )
 
 // List names a list of the job, or one of its single things (index 0).
@@ -37,6 +42,10 @@ const (
 	Housing   // the pieces of the axle's housing
 	Driveline // the driveshaft itself
 	Travel    // the travel entered
+	Arms      // A-arms and radius arms
+	Rockers   // the centre pieces of Watt's linkages with their rods
+	Sensors   // height sensors
+	Bearing   // the driveline's centre bearing
 )
 
 // Pivot is one pivot of one entry of the file; twins are one entry (Side says which twin the hand took).
@@ -45,6 +54,13 @@ type Pivot struct {
 	Index int
 	End   End
 	Side  job.Side
+	Sub   int // which of several: an arm's pivots at that end, a rocker's rods
+}
+
+// Same reports whether two pivots are one entry of the file: the same one, or its twin.
+func (p Pivot) Same(o Pivot) bool {
+	p.Side, o.Side = job.Single, job.Single
+	return p == o
 }
 
 // Part is one entry of a list.

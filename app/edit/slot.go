@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"axleloft/geometry/job"
 
@@ -31,7 +32,8 @@ type slot struct {
 	at       *job.Point
 	given    *job.Given
 	measured *[]string
-	key      string // "frame", "axle", "joint"
+	key      string   // "frame", "axle[1]", "rods[0].far", "joint"
+	all      []string // an arm's pivots at that end: "frame" among the measured ones marks all of them
 	pair     bool
 	name     string
 	what     string // "frame end"
@@ -44,9 +46,9 @@ func find(j *job.Job, p Pivot) *slot {
 	}
 	pick := func(name string, pair bool, frame, axle *job.Point, g *job.Given, m *[]string, words [2]string) *slot {
 		if p.End == AxleEnd {
-			return &slot{axle, g, m, "axle", pair, name, words[1]}
+			return &slot{at: axle, given: g, measured: m, key: "axle", pair: pair, name: name, what: words[1]}
 		}
-		return &slot{frame, g, m, "frame", pair, name, words[0]}
+		return &slot{at: frame, given: g, measured: m, key: "frame", pair: pair, name: name, what: words[0]}
 	}
 	ends := [2]string{"frame end", "axle end"}
 	switch p.List {
@@ -78,13 +80,85 @@ func find(j *job.Job, p Pivot) *slot {
 	case Output:
 		if p.Index == 0 && j.Driveline != nil && j.Driveline.Output != nil {
 			o := j.Driveline.Output
-			return &slot{&o.Joint, &o.Given, &o.Measured, "joint", false, "Output joint", ""}
+			return &slot{at: &o.Joint, given: &o.Given, measured: &o.Measured, key: "joint", name: "Output joint"}
 		}
 	case Pinion:
 		if p.Index == 0 && j.Axle != nil && j.Axle.Pinion != nil {
 			o := j.Axle.Pinion
-			return &slot{&o.Joint, &o.Given, &o.Measured, "joint", false, "Pinion joint", ""}
+			return &slot{at: &o.Joint, given: &o.Given, measured: &o.Measured, key: "joint", name: "Pinion joint"}
 		}
+	case Bearing:
+		if p.Index == 0 && j.Driveline != nil && j.Driveline.Bearing != nil {
+			o := j.Driveline.Bearing
+			return &slot{at: &o.Joint, given: &o.Given, measured: &o.Measured, key: "joint", name: "Centre bearing joint"}
+		}
+	case Arms:
+		if p.Index < len(j.Arms) {
+			return armSlot(&j.Arms[p.Index], p)
+		}
+	case Rockers:
+		if p.Index < len(j.Rockers) {
+			return rockerSlot(&j.Rockers[p.Index], p)
+		}
+	case Sensors:
+		if p.Index < len(j.Sensors) {
+			s := &j.Sensors[p.Index]
+			for _, e := range sensorEnds {
+				if e.end == p.End {
+					return &slot{at: e.at(s), given: &s.Given, measured: &s.Measured, key: e.key, pair: s.Pair, name: s.Name, what: e.what}
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// sensorEnds are the places of a height sensor.
+var sensorEnds = []struct {
+	end       End
+	key, what string
+	at        func(*job.Sensor) *job.Point
+}{
+	{Shaft, "shaft", "shaft", func(s *job.Sensor) *job.Point { return &s.Shaft }},
+	{LeverEnd, "lever", "lever's end", func(s *job.Sensor) *job.Point { return &s.Lever }},
+	{FarEnd, "far", "rod's far end", func(s *job.Sensor) *job.Point { return &s.Far }},
+}
+
+// ordinals tell an arm's two pivots at one end apart.
+var ordinals = [2]string{"first ", "second "}
+
+func armSlot(a *job.Arm, p Pivot) *slot {
+	list, key, what := a.Frame, "frame", "frame end"
+	if p.End == AxleEnd {
+		list, key, what = a.Axle, "axle", "axle end"
+	}
+	if p.Sub < 0 || p.Sub >= len(list) || p.End > AxleEnd {
+		return nil
+	}
+	s := &slot{at: &list[p.Sub], given: &a.Given, measured: &a.Measured, key: fmt.Sprintf("%s[%d]", key, p.Sub), pair: a.Pair, name: a.Name, what: what}
+	if len(list) > 1 {
+		s.what = ordinals[min(p.Sub, 1)] + what
+	}
+	s.all = make([]string, len(list))
+	for i := range list {
+		s.all[i] = fmt.Sprintf("%s[%d]", key, i)
+	}
+	return s
+}
+
+func rockerSlot(k *job.Rocker, p Pivot) *slot {
+	if p.End == Centre {
+		return &slot{at: &k.Pivot, given: &k.Given, measured: &k.Measured, key: "pivot", name: k.Name, what: "bolt"}
+	}
+	if p.Sub < 0 || p.Sub >= len(k.Rods) {
+		return nil
+	}
+	rod := &k.Rods[p.Sub]
+	switch p.End {
+	case RockerEnd:
+		return &slot{at: &rod.Rocker, given: &k.Given, measured: &k.Measured, key: fmt.Sprintf("rods[%d].rocker", p.Sub), name: rod.Name, what: "rocker end"}
+	case FarEnd:
+		return &slot{at: &rod.Far, given: &k.Given, measured: &k.Measured, key: fmt.Sprintf("rods[%d].far", p.Sub), name: rod.Name, what: "far end"}
 	}
 	return nil
 }
@@ -92,7 +166,27 @@ func find(j *job.Job, p Pivot) *slot {
 // mirrored reports whether the hand took the twin the file does not give.
 func (s *slot) mirrored(p Pivot) bool { return s.pair && p.Side == job.Right }
 
-func (s *slot) isMeasured() bool { return slices.Contains(*s.measured, s.key) }
+// whole is the mark that stands for all of an arm's pivots at one end: "frame".
+func (s *slot) whole() string {
+	if len(s.all) == 0 {
+		return s.key
+	}
+	return s.key[:strings.IndexByte(s.key, '[')]
+}
+
+func (s *slot) isMeasured() bool {
+	return slices.Contains(*s.measured, s.key) || slices.Contains(*s.measured, s.whole())
+}
+
+func (s *slot) setMeasured(m bool) {
+	if whole := s.whole(); !m && whole != s.key && slices.Contains(*s.measured, whole) {
+		setListed(s.measured, whole, false)
+		for _, k := range s.all {
+			setListed(s.measured, k, true)
+		}
+	}
+	setListed(s.measured, s.key, m)
+}
 
 func (s *slot) words(p Pivot) string {
 	name := s.name
@@ -121,10 +215,28 @@ func Pivots(j *job.Job) []Pivot {
 		if pair {
 			side = job.Left
 		}
-		out = append(out, Pivot{l, i, FrameEnd, side}, Pivot{l, i, AxleEnd, side})
+		out = append(out, Pivot{List: l, Index: i, End: FrameEnd, Side: side}, Pivot{List: l, Index: i, End: AxleEnd, Side: side})
 	}
 	for i := range j.Links {
 		both(Links, i, j.Links[i].Pair)
+	}
+	for i := range j.Arms {
+		side := job.Single
+		if j.Arms[i].Pair {
+			side = job.Left
+		}
+		for k := range j.Arms[i].Frame {
+			out = append(out, Pivot{List: Arms, Index: i, End: FrameEnd, Side: side, Sub: k})
+		}
+		for k := range j.Arms[i].Axle {
+			out = append(out, Pivot{List: Arms, Index: i, End: AxleEnd, Side: side, Sub: k})
+		}
+	}
+	for i := range j.Rockers {
+		out = append(out, Pivot{List: Rockers, Index: i, End: Centre})
+		for k := range j.Rockers[i].Rods {
+			out = append(out, Pivot{List: Rockers, Index: i, End: RockerEnd, Sub: k}, Pivot{List: Rockers, Index: i, End: FarEnd, Sub: k})
+		}
 	}
 	for i := range j.Struts {
 		both(Struts, i, j.Struts[i].Pair)
@@ -138,7 +250,16 @@ func Pivots(j *job.Job) []Pivot {
 	for i := range j.Lines {
 		both(Lines, i, j.Lines[i].Pair)
 	}
-	for _, p := range []Pivot{{List: Output}, {List: Pinion, End: AxleEnd}} {
+	for i := range j.Sensors {
+		side := job.Single
+		if j.Sensors[i].Pair {
+			side = job.Left
+		}
+		for _, e := range sensorEnds {
+			out = append(out, Pivot{List: Sensors, Index: i, End: e.end, Side: side})
+		}
+	}
+	for _, p := range []Pivot{{List: Output}, {List: Bearing}, {List: Pinion, End: AxleEnd}} {
 		if find(j, p) != nil {
 			out = append(out, p)
 		}
@@ -178,7 +299,7 @@ func SetMeasured(j *job.Job, p Pivot, measured bool) error {
 	if s == nil {
 		return errGone
 	}
-	setListed(s.measured, s.key, measured)
+	s.setMeasured(measured)
 	return nil
 }
 

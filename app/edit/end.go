@@ -1,0 +1,375 @@
+package edit
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"axleloft/geometry/job"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// held is how a pivot's end is held in the file, and where its bolt lies when nobody says. Directions are those of the entry the file gives.
+type held struct {
+	key    string         // "frameEnd", "axleEnds[1]", "rods[0].farEnd"
+	end    func() job.End // a copy; empty where there is none
+	set    func(job.End)  // an empty one is taken out
+	along  r3.Vec         // unit, of the member: frame to axle, rocker to far end
+	free   r3.Vec         // unit, the bolt nobody gave
+	square string         // what that is called
+	strict bool           // a bolt near to the member's own direction is refused
+}
+
+// endOf finds how a pivot is held; nil where it has no end of its own (struts, stops, joints ...).
+func endOf(j *job.Job, p Pivot) *held {
+	if find(j, p) == nil {
+		return nil
+	}
+	single := func(key string, e **job.End, from, to job.Point, square string) *held {
+		h := &held{key: key, along: unit(r3.Sub(to.Vec(), from.Vec())), square: square, strict: true}
+		h.end = func() job.End {
+			if *e == nil {
+				return job.End{}
+			}
+			return **e
+		}
+		h.set = func(v job.End) {
+			if *e = nil; v != (job.End{}) {
+				*e = &v
+			}
+		}
+		h.free = squareBolt(h.along)
+		return h
+	}
+	switch p.List {
+	case Links:
+		l := &j.Links[p.Index]
+		if p.End == AxleEnd {
+			return single("axleEnd", &l.AxleEnd, l.Frame, l.Axle, BoltSquare)
+		}
+		return single("frameEnd", &l.FrameEnd, l.Frame, l.Axle, BoltSquare)
+	case Rockers:
+		if p.End == Centre {
+			return nil
+		}
+		r := &j.Rockers[p.Index].Rods[p.Sub]
+		key := fmt.Sprintf("rods[%d].", p.Sub)
+		if p.End == FarEnd {
+			return single(key+"farEnd", &r.FarEnd, r.Rocker, r.Far, boltSquareRod)
+		}
+		return single(key+"rockerEnd", &r.RockerEnd, r.Rocker, r.Far, boltSquareRod)
+	case Arms:
+		return armEnd(&j.Arms[p.Index], p)
+	}
+	return nil
+}
+
+// armEnd is an end of an arm: an A-arm's frame bolts lie on the line of its frame pivots, its axle bolt square to the arm; a radius arm's lie across.
+func armEnd(a *job.Arm, p Pivot) *held {
+	list, pivots, key := &a.FrameEnds, len(a.Frame), "frameEnds"
+	if p.End == AxleEnd {
+		list, pivots, key = &a.AxleEnds, len(a.Axle), "axleEnds"
+	}
+	h := &held{key: fmt.Sprintf("%s[%d]", key, p.Sub)}
+	h.end = func() job.End {
+		if p.Sub >= len(*list) {
+			return job.End{}
+		}
+		return (*list)[p.Sub]
+	}
+	h.set = func(v job.End) {
+		for len(*list) < pivots {
+			*list = append(*list, job.End{})
+		}
+		(*list)[p.Sub] = v
+		if !slices.ContainsFunc(*list, func(e job.End) bool { return e != job.End{} }) {
+			*list = nil
+		}
+	}
+	h.along = unit(r3.Sub(middle(a.Axle), middle(a.Frame)))
+	h.strict = h.end().Kind == "bush"
+	switch {
+	case len(a.Frame) < 2:
+		h.free, h.square = r3.Vec{Y: 1}, BoltAcross
+	case p.End == FrameEnd:
+		h.free, h.square = unit(r3.Sub(a.Frame[0].Vec(), a.Frame[1].Vec())), boltOnLine
+		if h.free.Y < 0 {
+			h.free = r3.Scale(-1, h.free)
+		}
+	default:
+		h.free, h.square = squareBolt(h.along), boltSquareArm
+	}
+	return h
+}
+
+func unit(v r3.Vec) r3.Vec {
+	if n := r3.Norm(v); n > 0 {
+		return r3.Scale(1/n, v)
+	}
+	return r3.Vec{}
+}
+
+func middle(list []job.Point) r3.Vec {
+	sum := r3.Vec{}
+	for _, p := range list {
+		sum = r3.Add(sum, p.Vec())
+	}
+	return r3.Scale(1/math.Max(1, float64(len(list))), sum)
+}
+
+// End is how a pivot is held as the file says it, an empty one where it says nothing; ok is false for a pivot that has no end of its own.
+func EndAt(j *job.Job, p Pivot) (end job.End, ok bool) {
+	h := endOf(j, p)
+	if h == nil {
+		return job.End{}, false
+	}
+	return h.end(), true
+}
+
+// EndKey is where the fields of a pivot's end stand in its part's form: "frameEnd", "axleEnds[1]", "rods[0].farEnd"; "" where it has no end.
+// The fields' keys are EndKey + ".kind", ".bolt", ".boltTurned", ".misalignment", ".clevis.head" ...
+func EndKey(j *job.Job, p Pivot) string {
+	if h := endOf(j, p); h != nil {
+		return h.key
+	}
+	return ""
+}
+
+// Bolt is which way a pivot's bolt lies at ride height, a unit vector in body axes (mirrored for the right twin), where nobody gave it the
+// way it lies then; ok is false for a pivot that has none.
+func Bolt(j *job.Job, p Pivot) (dir r3.Vec, ok bool) {
+	h := endOf(j, p)
+	if h == nil {
+		return r3.Vec{}, false
+	}
+	dir = h.free
+	if b := h.end().Bolt; b != nil {
+		dir = unit(b.Vec())
+	}
+	if find(j, p).mirrored(p) {
+		dir.Y = 0 - dir.Y
+	}
+	return dir, dir != r3.Vec{}
+}
+
+// BoltWords say how a pivot's bolt lies: "across", "square to its link, turned 12 deg"; "" where it has none. A right twin's read as it lies.
+func BoltWords(j *job.Job, p Pivot) string {
+	h := endOf(j, p)
+	if h == nil {
+		return ""
+	}
+	bolt := h.end().Bolt
+	if find(j, p).mirrored(p) {
+		h.along.Y, h.free.Y = 0-h.along.Y, 0-h.free.Y
+		if bolt != nil {
+			m := bolt.Mirror()
+			bolt = &m
+		}
+	}
+	word, turned := h.direction(bolt)
+	if turned = math.Round(turned*10) / 10; turned == 0 {
+		return word
+	}
+	return word + ", turned " + plain(turned) + " deg"
+}
+
+// TurnBolt lays a pivot's bolt along a direction (body axes, ride height, as the hand took it: the right twin's is mirrored). One that lies
+// within 10 deg of its own link is refused.
+func TurnBolt(j *job.Job, p Pivot, dir r3.Vec) error {
+	h := endOf(j, p)
+	if h == nil {
+		return errGone
+	}
+	s := find(j, p)
+	if s.mirrored(p) {
+		dir.Y = 0 - dir.Y
+	}
+	if dir = unit(dir); !(r3.Norm(dir) > 0) {
+		return fmt.Errorf("%s: the bolt must lie some way.", s.words(p))
+	}
+	if h.strict && math.Abs(r3.Dot(dir, h.along)) > math.Cos(nearLink*math.Pi/180) {
+		return fmt.Errorf("%s: within %d deg of its own link a bolt cannot hold it. Turn it the other way.", s.words(p), nearLink)
+	}
+	e := h.end()
+	e.Bolt = &job.Point{tidy(dir.X), tidy(dir.Y), tidy(dir.Z)}
+	h.set(e)
+	return nil
+}
+
+// EndLimits are how far a pivot may tilt and twist as the file gives it, deg; NaN where it does not say.
+func EndLimits(j *job.Job, p Pivot) (tilt, twist float64) {
+	tilt, twist = math.NaN(), math.NaN()
+	if h := endOf(j, p); h != nil {
+		e := h.end()
+		if e.Misalignment != nil {
+			tilt = *e.Misalignment
+		}
+		if e.Torsion != nil {
+			twist = *e.Torsion
+		}
+	}
+	return tilt, twist
+}
+
+// end is how a pivot is held; the first word set makes it, an end without anything set is taken out.
+func (f *form) end(p Pivot) {
+	h := endOf(f.j, p)
+	key, now := h.key, h.end()
+	// Every setter works on a copy.
+	keep := func(change func(*job.End) error) error {
+		c := h.end()
+		if err := change(&c); err != nil {
+			return err
+		}
+		h.set(c)
+		return nil
+	}
+	f.choice(key+".kind", "Held by", now.Kind, true, "not known", []string{"bush", "ball", "stud"}, func(w string) error {
+		return keep(func(c *job.End) error { c.Kind = w; return nil })
+	})
+	word, turned := h.direction(now.Bolt)
+	words := h.words()
+	if word == BoltOther {
+		words = append(words, BoltOther)
+	}
+	f.choice(key+".bolt", "Bolt", word, false, "", words, func(w string) error {
+		if w == BoltOther {
+			return nil
+		}
+		return keep(func(c *job.End) (err error) {
+			c.Bolt, err = h.bolt(w, 0)
+			return err
+		})
+	})
+	f.add(Field{Key: key + ".boltTurned", Label: "Bolt, turned", Unit: Angle, Value: turned, Text: plain(turned), set: func(t string) error {
+		v, err := f.parse(Angle, "Bolt, turned", t)
+		if err != nil {
+			return err
+		}
+		return keep(func(c *job.End) (err error) {
+			word, _ := h.direction(c.Bolt)
+			c.Bolt, err = h.bolt(word, v)
+			return err
+		})
+	}})
+	square := ""
+	if now.Square != nil {
+		square = yes(*now.Square)
+	}
+	if p.List != Arms { // an arm's eyes lie on their bolts at ride
+		f.choice(key+".square", "Eye square to its link", square, true, "as usual for its kind", []string{"yes", "no"}, func(w string) error {
+			return keep(func(c *job.End) error {
+				c.Square = nil
+				if w != "" {
+					v := w == "yes"
+					c.Square = &v
+				}
+				return nil
+			})
+		})
+	}
+	number := func(k, label string, u Unit, suffix string, of func(*job.End) **float64, b bounds, def string) {
+		v := *of(&now)
+		x := f.optional(key+"."+k, label, u, &v, b, def)
+		if suffix != "" {
+			x.Suffix = suffix
+		}
+		set := x.set
+		x.set = func(t string) error {
+			if err := set(t); err != nil {
+				return err
+			}
+			return keep(func(c *job.End) error { *of(c) = v; return nil })
+		}
+	}
+	limit := bounds{0, 180, true}
+	tilt := bounds{0, 90, true}
+	number("misalignment", "Tilts up to", Angle, "", func(c *job.End) **float64 { return &c.Misalignment }, tilt, "not known")
+	number("torsion", "Twists up to", Angle, "", func(c *job.End) **float64 { return &c.Torsion }, limit, "not known")
+	number("radialStiffness", "Give, square to the bolt", Number, "N/mm", func(c *job.End) **float64 { return &c.RadialStiffness }, positive, "10000 for a bush, 100000 for a ball or stud")
+	number("axialStiffness", "Give, along the bolt", Number, "N/mm", func(c *job.End) **float64 { return &c.AxialStiffness }, positive, "a quarter of that square to the bolt")
+	number("bracket", "Own bracket reaches", Length, "", func(c *job.End) **float64 { return &c.Bracket }, notNeg, showLength(f.j, 80)+" "+shownLength(f.j))
+	if now.Kind != "bush" {
+		f.clevis(key, now.Clevis, keep)
+	}
+}
+
+// A clevis begins from any one of its sizes: the others are taken as usual for a rod end (common practice, no source) till they are typed.
+const (
+	usualHead  = 2.0  // head across to the ball's width
+	usualWidth = 0.75 // the head's width to the ball's
+)
+
+// clevis are the sizes of what a rod end sits in. Taking out the head takes out the clevis.
+func (f *form) clevis(key string, now *job.Clevis, keep func(func(*job.End) error) error) {
+	const whose = "Rod end between cheeks: "
+	begin := func(ball float64) *job.Clevis {
+		return &job.Clevis{Head: usualHead * ball, HeadWidth: usualWidth * ball, BallWidth: ball}
+	}
+	for _, one := range []struct {
+		k, label string
+		of       func(*job.Clevis) *float64
+		begin    func(v float64) *job.Clevis
+	}{
+		{"head", whose + "head across", func(c *job.Clevis) *float64 { return &c.Head }, func(v float64) *job.Clevis { return begin(v / usualHead) }},
+		{"headWidth", whose + "head's width", func(c *job.Clevis) *float64 { return &c.HeadWidth }, func(v float64) *job.Clevis { return begin(v / usualWidth) }},
+		{"ballWidth", whose + "ball's width", func(c *job.Clevis) *float64 { return &c.BallWidth }, begin},
+	} {
+		var v *float64
+		if now != nil {
+			v = one.of(now)
+		}
+		x := f.optional(key+".clevis."+one.k, one.label, Length, &v, positive, "not between cheeks")
+		set := x.set
+		x.set = func(t string) error {
+			if v != nil {
+				w := *v
+				v = &w
+			}
+			if err := set(t); err != nil {
+				return err
+			}
+			return keep(func(e *job.End) error {
+				switch {
+				case v == nil:
+					e.Clevis = nil
+				case e.Clevis == nil:
+					e.Clevis = one.begin(*v)
+				default:
+					c := *e.Clevis
+					*one.of(&c) = *v
+					e.Clevis = &c
+				}
+				return nil
+			})
+		}
+	}
+	if now == nil {
+		return
+	}
+	for _, one := range []struct {
+		k, label, def string
+		of            func(*job.Clevis) **float64
+	}{
+		{"gap", whose + "gap between the cheeks", "the ball's width", func(c *job.Clevis) **float64 { return &c.Gap }},
+		{"edgeRadius", whose + "head's edges rounded by", "square edges", func(c *job.Clevis) **float64 { return &c.EdgeRadius }},
+	} {
+		v := *one.of(now)
+		x := f.optional(key+".clevis."+one.k, one.label, Length, &v, notNeg, one.def)
+		set := x.set
+		x.set = func(t string) error {
+			if err := set(t); err != nil {
+				return err
+			}
+			return keep(func(e *job.End) error {
+				if e.Clevis != nil {
+					c := *e.Clevis
+					*one.of(&c) = v
+					e.Clevis = &c
+				}
+				return nil
+			})
+		}
+	}
+}

@@ -1,0 +1,168 @@
+package edit
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"axleloft/geometry/job"
+)
+
+// The forms of arms, rockers and sensors.
+
+// pivotForm are a pivot's numbers and how it is held, under its own heading.
+func (f *form) pivotForm(p Pivot) {
+	s := find(f.j, p)
+	f.group = strings.ToUpper(s.what[:1]) + s.what[1:]
+	f.coordinates(p)
+	if endOf(f.j, p) != nil {
+		f.end(p)
+	}
+	f.group = ""
+}
+
+func (f *form) arm(a *job.Arm) {
+	f.head()
+	i := f.part.Index
+	for k := range a.Frame {
+		for n := range a.Axle {
+			v := distance(a.Frame[k], a.Axle[n])
+			label := "Pivot to pivot"
+			if len(a.Frame)+len(a.Axle) > 2 {
+				label = "Pivot to pivot, " + ordinals[min(k+n, 1)] + "bar"
+			}
+			f.readOnly(fmt.Sprintf("pivots[%d]", k+n), label, shownLength(f.j), showWorkedOut(f.j, v), v)
+		}
+	}
+	f.tube(&a.Tube)
+	f.clearance(&a.Clearance, job.GapMover)
+	for k := range a.Frame {
+		f.pivotForm(Pivot{List: Arms, Index: i, End: FrameEnd, Sub: k})
+	}
+	for k := range a.Axle {
+		f.pivotForm(Pivot{List: Arms, Index: i, End: AxleEnd, Sub: k})
+	}
+}
+
+func (f *form) rocker(r *job.Rocker) {
+	i := f.part.Index
+	f.name()
+	f.choice("on", "Turns on", r.On, false, "", []string{"axle", "frame"}, func(w string) error { r.On = w; return nil })
+	f.group = "Bolt of the rocker"
+	f.coordinates(Pivot{List: Rockers, Index: i, End: Centre})
+	f.axis("axis", &r.Axis)
+	f.axisMeasured(&r.Measured)
+	for k := range r.Rods {
+		d := &r.Rods[k]
+		key := fmt.Sprintf("rods[%d].", k)
+		f.group = d.Name
+		f.add(Field{Key: key + "name", Label: "Name", Unit: Text, Text: d.Name, Value: math.NaN(), set: func(t string) error { return renameRod(f.j, i, k, t) }})
+		v := distance(d.Rocker, d.Far)
+		f.readOnly(key+"pivots", "Pivot to pivot", shownLength(f.j), showWorkedOut(f.j, v), v)
+		from := len(f.list)
+		f.tube(&d.Tube)
+		f.clearance(&d.Clearance, job.GapMover)
+		for n := from; n < len(f.list); n++ {
+			f.list[n].Key = key + f.list[n].Key
+		}
+		for _, e := range []End{RockerEnd, FarEnd} {
+			p := Pivot{List: Rockers, Index: i, End: e, Sub: k}
+			f.group = d.Name + ", " + find(f.j, p).what
+			f.coordinates(p)
+			f.end(p)
+		}
+	}
+	f.group = ""
+}
+
+func (f *form) sensor(s *job.Sensor) {
+	f.head()
+	v := distance(s.Lever, s.Far)
+	f.readOnly("rod", "Rod, end to end", shownLength(f.j), showWorkedOut(f.j, v), v)
+	f.standsOn(&s.On, "Rod's far end is on")
+	f.swing(s)
+	for _, e := range sensorEnds {
+		f.pivotForm(Pivot{List: Sensors, Index: f.part.Index, End: e.end})
+		if e.end == Shaft {
+			f.group = "Shaft"
+			f.axis("axis", &s.Axis)
+			f.axisMeasured(&s.Measured)
+			f.group = ""
+		}
+	}
+}
+
+// swing are the two ends of a sensor lever's way; giving one makes the other its opposite till it is typed, taking one out takes out both.
+func (f *form) swing(s *job.Sensor) {
+	for k, label := range []string{"Lever swings from", "Lever swings to"} {
+		var v *float64
+		if s.Swing != nil {
+			w := s.Swing[k]
+			v = &w
+		}
+		x := f.optional(fmt.Sprintf("swing[%d]", k), label, Angle, &v, bounds{-180, 180, false}, "not known")
+		set := x.set
+		x.set = func(t string) error {
+			if err := set(t); err != nil {
+				return err
+			}
+			switch {
+			case v == nil:
+				s.Swing = nil
+			case s.Swing == nil:
+				s.Swing = &[2]float64{-math.Abs(*v), math.Abs(*v)}
+			default:
+				next := *s.Swing
+				next[k] = *v
+				s.Swing = &next
+			}
+			return nil
+		}
+	}
+}
+
+// axis is a direction that nothing but words and degrees say.
+func (f *form) axis(key string, axis *job.Point) {
+	h := &held{square: BoltAcross}
+	word, turned := h.direction(axis)
+	words := h.words()
+	if word == BoltOther {
+		words = append(words, BoltOther)
+	}
+	take := func(w string, turned float64) error {
+		if w == BoltOther {
+			return fmt.Errorf("Choose how it lies first: %s.", strings.Join(h.words(), ", "))
+		}
+		v, err := h.bolt(w, turned)
+		switch {
+		case err != nil:
+			return err
+		case v == nil:
+			v = &job.Point{0, 1, 0}
+		}
+		*axis = *v
+		return nil
+	}
+	f.choice(key, "Lies", word, false, "", words, func(w string) error {
+		if w == BoltOther {
+			return nil
+		}
+		return take(w, 0)
+	})
+	f.add(Field{Key: key + "Turned", Label: "Turned", Unit: Angle, Value: turned, Text: plain(turned), set: func(t string) error {
+		v, err := f.parse(Angle, "Turned", t)
+		if err != nil {
+			return err
+		}
+		word, _ := h.direction(axis)
+		return take(word, v)
+	}})
+}
+
+func (f *form) axisMeasured(list *[]string) {
+	f.yesNo("axis.measured", "Direction measured", slices.Contains(*list, "axis"), func(m bool) error {
+		setListed(list, "axis", m)
+		return nil
+	})
+}
