@@ -77,6 +77,11 @@ func shaft(output, pinion r3.Vec, phase float64) *Values {
 	return &v
 }
 
+// onePiece are the values of a shaft of one piece with joints of the given angles, deg, and that phase error.
+func onePiece(front, rear, phase float64) *Values {
+	return &Values{ShaftFrontDeg: front, ShaftRearDeg: rear, ShaftPhase: phase, ShaftBearingDeg: math.NaN(), ShaftFrontPhase: math.NaN()}
+}
+
 // tilted is a direction along -X turned by deg in side and in plan view.
 func tilted(side, plan float64) r3.Vec {
 	return r3.Vec{X: -1, Y: math.Tan(plan / deg), Z: math.Tan(side / deg)}
@@ -118,7 +123,7 @@ func TestAccelerationsOfAE7(t *testing.T) {
 	const w = 1500 * 2 * math.Pi / 60
 	for t1, t2 := range []float64{7.3, 7.4, 7.6, 7.9, 8.3, 8.9, 9.5, 10.1, 10.8, 11.6} {
 		torsional := func(t2 float64) float64 {
-			v := &Values{ShaftFrontDeg: float64(t1), ShaftRearDeg: t2}
+			v := onePiece(float64(t1), t2, 0)
 			a, front, rear := Accelerations(v, w)
 			assert.InDelta(t, w*w*math.Pow(float64(t1)/deg, 2), front, 1e-9)
 			assert.InDelta(t, w*w*math.Pow(t2/deg, 2), rear, 1e-9)
@@ -136,7 +141,7 @@ func TestAccelerationsOfAE7(t *testing.T) {
 // inertia.
 func TestAccelerationsOfAJointMaker(t *testing.T) {
 	for rpm, angle := range map[float64]float64{5000: 3.2, 4500: 3.7, 4000: 4.2, 3500: 5.0, 3000: 5.8, 2500: 7.0, 2000: 8.7, 1500: 11.5} {
-		_, front, rear := Accelerations(&Values{ShaftFrontDeg: angle, ShaftRearDeg: angle}, rpm*2*math.Pi/60)
+		_, front, rear := Accelerations(onePiece(angle, angle, 0), rpm*2*math.Pi/60)
 		assert.InDelta(t, 940, front, 91, "%v rpm", rpm)
 		assert.Equal(t, front, rear)
 	}
@@ -144,7 +149,7 @@ func TestAccelerationsOfAJointMaker(t *testing.T) {
 
 // With joints in planes apart the torsional acceleration is the difference of two arrows of length f^2 and r^2, twice the phase error apart.
 func TestTorsionalOutOfPlane(t *testing.T) {
-	v := &Values{ShaftFrontDeg: 5, ShaftRearDeg: 3, ShaftPhase: 0.4}
+	v := onePiece(5, 3, 0.4)
 	f, r := math.Pow(5/deg, 2), math.Pow(3/deg, 2)
 	want := math.Hypot(f-r*math.Cos(0.8), r*math.Sin(0.8))
 	got, _, _ := Accelerations(v, 100)

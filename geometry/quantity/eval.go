@@ -88,8 +88,10 @@ func Eval(m *motion.Mechanism, p *motion.Pose, r *motion.Rates, load *Load, dst 
 		l := &m.Lines[i]
 		dst.Lines[i] = length(r3.Sub(p.Point(l.Axle), l.Frame))
 	}
-	Links(m, p, dst.Links)
-	worst(m, dst)
+	for i := range m.Sensors {
+		sensor(m, p, i, &dst.Sensors[i])
+	}
+	Joints(m, p, dst)
 	ForLoad(m, p, r, load, dst)
 }
 

@@ -19,6 +19,19 @@ func Links(m *motion.Mechanism, p *motion.Pose, dst []LinkUse) {
 	}
 }
 
+// Joints works out only what can bind: every end of every link, arm and rod, stretches and forces with them, and which is the worst. No allocation.
+func Joints(m *motion.Mechanism, p *motion.Pose, dst *Values) {
+	Links(m, p, dst.Links)
+	for i := range m.Arms {
+		arm(m, p, i, &dst.Arms[i])
+	}
+	for i := range m.Rockers {
+		rocker(m, p, i, &dst.Rockers[i])
+	}
+	bars(m, p, dst)
+	worst(m, dst)
+}
+
 // sit fills the use of a bar's two ends.
 func (u *LinkUse) sit(s *motion.Seat, first, second *motion.End) {
 	u.Length, u.Spin = s.Length, s.Spin

@@ -86,6 +86,7 @@ type Values struct {
 	ShaftLength, Slip           float64 // mm
 	FluctuationPct              float64
 	ShaftPhase                  float64 // rad: the phase error between the joint planes and the yokes (of the rear piece)
+	ShaftFrontPhase             float64 // rad: the same of the front piece, NaN for a one-piece shaft
 	// Shaft accelerations at Drive.Speed, rad/s2: torsional at the pinion, and the inertia of what the first and the last joint drive; NaN where no speed is chosen.
 	Torsional, InertiaFront, InertiaRear float64
 	WorstBind                            float64 // largest use; NaN where no limit is known
