@@ -2,7 +2,6 @@ package clearance
 
 import (
 	"fmt"
-	"sort"
 
 	"axleloft/geometry/job"
 	"axleloft/geometry/motion"
@@ -20,7 +19,7 @@ type bar struct {
 	length float64  // between the ends at ride
 	link   int      // index among the mechanism's links, -1
 	radius float64
-	girth  []job.Point2 // an air bag: lengths, rising, and diameters there; radius counts where there are none
+	bag    *job.Strut // an air bag, whose diameter depends on its length; else radius counts
 	rests  []rest
 }
 
@@ -43,25 +42,13 @@ func (b *bar) centreLine() float64 {
 	return sum + r3.Norm(r3.Sub(r3.Scale(b.length, b.dir), at))
 }
 
-// radiusAt is the bar's radius where its ends are the given length apart, mm: of an air bag by straight lines between the lengths given, the end ones held beyond.
+// radiusAt is the bar's radius where its ends are the given length apart, mm.
 func (b *bar) radiusAt(length float64) float64 {
-	g := b.girth
-	if len(g) == 0 {
+	if b.bag == nil {
 		return b.radius
 	}
-	last := len(g) - 1
-	switch {
-	case length <= g[0][0]:
-		return g[0][1] / 2
-	case length >= g[last][0]:
-		return g[last][1] / 2
-	}
-	k := 1
-	for g[k][0] < length {
-		k++
-	}
-	t := (length - g[k-1][0]) / (g[k][0] - g[k-1][0])
-	return (g[k-1][1] + t*(g[k][1]-g[k-1][1])) / 2
+	d, _ := b.bag.DiameterAt(length)
+	return d / 2
 }
 
 // ground is what an end of a bar is mounted on.
@@ -228,19 +215,15 @@ func (c *compiler) rodParts(m *motion.Mechanism) {
 func (c *compiler) strutParts(m *motion.Mechanism) {
 	for i := range m.Struts {
 		s, k := &c.job.Struts[i], &m.Struts[i]
-		var d float64
-		switch {
-		case len(s.Diameters) > 0:
-			d = s.Diameters[0][1]
-		case s.Diameter != nil:
-			d = *s.Diameter
-		default:
+		d, ok := s.DiameterAt(k.Length)
+		if !ok {
 			c.without(s.Name, "no diameter given")
 			continue
 		}
 		b := between(onFrame(k.Frame), k.Foot, k.Frame, r3.Add(c.centre, k.Axle), d)
-		b.girth = append(b.girth, s.Diameters...)
-		sort.SliceStable(b.girth, func(i, j int) bool { return b.girth[i][0] < b.girth[j][0] })
+		if len(s.Diameters) > 0 {
+			b.bag = s
+		}
 		foot := mount{on: theAxle, reach: k.Bracket}
 		switch k.Foot.On {
 		case motion.OnLink:

@@ -90,10 +90,7 @@ func (s *Scratch) Place(p *motion.Pose, links []quantity.LinkUse) {
 func (s *Scratch) placeBar(b *bar, p *motion.Pose, spin float64) {
 	m := s.model.mech
 	start, end := m.At(p, &b.ends[0]), m.At(p, &b.ends[1])
-	radius := b.radius
-	if len(b.girth) > 0 {
-		radius = b.radiusAt(r3.Norm(r3.Sub(end, start)))
-	}
+	radius := b.radiusAt(r3.Norm(r3.Sub(end, start)))
 	knots := append(s.knots[:0], start)
 	if len(b.bends) > 0 {
 		u := r3.Unit(r3.Sub(end, start))
