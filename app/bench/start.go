@@ -56,7 +56,7 @@ func (b *Bench) startMyJob() {
 			item.Checked = i == chosen
 			m.Items = append(m.Items, item)
 		}
-		panel.PopUp(m, pick)
+		look.PopUp(m, pick)
 	}).Caret(look.CaretDown)
 	body.Add(container.New(&rowLayout{label: 290}, look.NewLabel("Layout", look.Body, ink.Text, false), pick, look.NewLabel("", look.Small, ink.Second, false)))
 	body.Add(refused)

@@ -47,6 +47,7 @@ type Pad struct {
 	pool                   brush.Pool
 	patch                  *canvas.Raster
 	rideButton, walkButton *look.Button
+	layButton, homeButton  *look.Button
 	paint                  patchImage
 	geom                   geometry
 	zones                  []zone
@@ -57,6 +58,11 @@ type Pad struct {
 	marks     *region // of marksOf
 	marksOf   *study.Study
 	stopLook  context.CancelFunc
+	laying    laying // chosen
+	laid      *laid  // newest worked out; nil: none
+	laidAsk   laid   // being worked out
+	stopLay   context.CancelFunc
+	home      string       // the get-home position gone to, while the axle stands there
 	post      func(func()) // runs a function on the window's goroutine
 	start     func(func()) // starts background work
 	modifiers func() fyne.KeyModifier
@@ -74,6 +80,8 @@ func New(d *document.Document) *Pad {
 	p := &Pad{doc: d, post: fyne.Do, start: func(f func()) { go f() }, modifiers: modifiers}
 	p.rideButton = look.NewButton("Ride", look.Outline, func() { p.do(goRide) }).Tall(32, look.Row)
 	p.walkButton = look.NewButton("Walk the edge", look.Outline, func() { p.do(walkEdge) }).Tall(32, look.Row)
+	p.layButton = look.NewButton("Lines", look.Outline, func() { look.PopUp(p.layMenu(), p.layButton) }).Tall(28, 34).Padding(8).Caret(look.CaretDown)
+	p.homeButton = look.NewButton("Get home", look.Outline, func() { look.PopUp(p.homeMenu(), p.homeButton) }).Tall(28, 34).Padding(8).Caret(look.CaretDown)
 	p.patch = canvas.NewRaster(p.paint.draw)
 	p.ExtendBaseWidget(p)
 	p.cancel = d.Subscribe(p.changed)
@@ -86,6 +94,9 @@ func (p *Pad) Close() {
 	p.cancel()
 	if p.stopLook != nil {
 		p.stopLook()
+	}
+	if p.stopLay != nil {
+		p.stopLay()
 	}
 	p.StopWalk()
 }
@@ -101,6 +112,12 @@ func modifiers() fyne.KeyModifier {
 func (p *Pad) changed(c document.Change) {
 	if c&(document.StudyChanged|document.JobChanged) != 0 {
 		p.look()
+	}
+	if c&(document.StudyChanged|document.JobChanged|document.ShownChanged) != 0 {
+		p.layNow()
+	}
+	if c&document.PositionChanged != 0 {
+		p.leftHome()
 	}
 	if c&^(document.FileChanged|document.SelectionChanged) != 0 {
 		p.Refresh()
@@ -126,6 +143,7 @@ func (p *Pad) look() {
 	edge := p.edge
 	p.start(func() {
 		marks := lookOver(ctx, s, edge)
+		s.GetHome() // so that a press has it at once
 		if ctx.Err() != nil {
 			return
 		}
@@ -161,8 +179,8 @@ func (p *Pad) Where(name string) (fyne.Position, bool) {
 	if name == "dot" {
 		return p.dot(), p.geom.ok
 	}
-	for _, b := range []*look.Button{p.rideButton, p.walkButton} {
-		if b.Text() == name {
+	for _, b := range []*look.Button{p.rideButton, p.walkButton, p.layButton, p.homeButton} {
+		if b.Text() == name || b == p.layButton && name == "Lines" {
 			return b.Position().AddXY(b.Size().Width/2, b.Size().Height/2), len(p.edge) > 0
 		}
 	}
@@ -283,8 +301,17 @@ func (p *Pad) FocusGained() { p.focused = true; p.Refresh() }
 // FocusLost takes that away.
 func (p *Pad) FocusLost() { p.focused = false; p.Refresh() }
 
-// TypedRune does nothing.
-func (p *Pad) TypedRune(rune) {}
+// TypedRune lays the next reading's lines in the patch by L (Shift: the one before), and goes on to the next get-home position by H.
+func (p *Pad) TypedRune(r rune) {
+	switch r {
+	case 'l':
+		p.nextLaying(1)
+	case 'L':
+		p.nextLaying(-1)
+	case 'h', 'H':
+		p.nextHome()
+	}
+}
 
 // TypedKey moves the axle by the arrows: up and down both wheels, left and right crossed; Home is ride, Page up full bump, Page down full droop.
 func (p *Pad) TypedKey(e *fyne.KeyEvent) {

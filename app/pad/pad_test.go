@@ -189,16 +189,18 @@ func TestMarksAreWhereTheRodMeetsTheShelf(t *testing.T) {
 	d, p := open(t, read(t, "orchard-sprayer"))
 	require.NotNil(t, p.shownMarks())
 	s, _ := d.Study()
-	gap, slack, ok := p.marks.at(0, 0)
+	ride, ok := p.marks.at(0, 0)
 	require.True(t, ok)
-	assert.Greater(t, gap, 0.0)
-	assert.GreaterOrEqual(t, slack, -1e-9, "nothing is tight at ride")
-	gap, _, _ = p.marks.at(70, 70)
-	assert.Greater(t, gap, 0.0) // first touch at 77.9 of bump
-	gap, _, _ = p.marks.at(86, 86)
-	assert.Less(t, gap, 0.0)
-	gap, _, _ = p.marks.at(0, 100) // nothing of the kind with the right wheel alone
-	assert.Greater(t, gap, 0.0)
+	assert.Greater(t, ride.gap, 0.0)
+	assert.GreaterOrEqual(t, ride.slack, -1e-9, "nothing is tight at ride")
+	gap := func(left, right float64) float64 {
+		x, ok := p.marks.at(left, right)
+		require.True(t, ok)
+		return x.gap
+	}
+	assert.Greater(t, gap(70, 70), 0.0) // first touch at 77.9 of bump
+	assert.Less(t, gap(86, 86), 0.0)
+	assert.Greater(t, gap(0, 100), 0.0) // nothing of the kind with the right wheel alone
 	pair, hit, at, ok := p.marks.worst()
 	require.True(t, ok)
 	assert.True(t, hit)
@@ -206,16 +208,16 @@ func TestMarksAreWhereTheRodMeetsTheShelf(t *testing.T) {
 	assert.Greater(t, at.left+at.right, 0.0)
 	assert.NotEmpty(t, p.marks.touchLine())
 	assert.Contains(t, words(p), "rod hits shelf")
-	_, _, ok = p.marks.at(400, 400)
+	_, ok = p.marks.at(400, 400)
 	assert.False(t, ok)
 }
 
 func TestAHitInOneCornerOnlyIsFound(t *testing.T) {
 	_, p := open(t, read(t, "rescue-tender"))
 	require.NotNil(t, p.shownMarks())
-	gap, _, ok := p.marks.at(178, -177)
+	at, ok := p.marks.at(178, -177)
 	require.True(t, ok)
-	assert.Less(t, gap, 1.0) // driveshaft and side tank touch at (175.1, -175.1), 4 mm before the corner
+	assert.Less(t, at.gap, 1.0) // driveshaft and side tank touch at (175.1, -175.1), 4 mm before the corner
 	_, hit, _, _ := p.marks.worst()
 	assert.True(t, hit)
 }

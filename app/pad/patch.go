@@ -15,6 +15,8 @@ type patchImage struct {
 	edge   []place
 	geom   geometry
 	marks  *region
+	laid   *laid
+	faint  bool // what is laid is of an older geometry
 	dark   bool
 	img    *image.NRGBA
 	stale  bool
@@ -26,8 +28,8 @@ type patchImage struct {
 const unseen = 0.25
 
 // set takes in what to paint, and tells whether it looks other than what was painted.
-func (m *patchImage) set(edge []place, g geometry, marks *region) bool {
-	same := len(edge) == len(m.edge) && marks == m.marks && look.Dark() == m.dark && g.ok == m.geom.ok && g.corner() == m.geom.corner()
+func (m *patchImage) set(edge []place, g geometry, marks *region, laid *laid, faint bool) bool {
+	same := len(edge) == len(m.edge) && marks == m.marks && laid == m.laid && faint == m.faint && look.Dark() == m.dark && g.ok == m.geom.ok && g.corner() == m.geom.corner()
 	for i := 0; same && i < len(edge); i++ {
 		x1, y1 := g.at(edge[i].left, edge[i].right)
 		x2, y2 := m.geom.at(m.edge[i].left, m.edge[i].right)
@@ -36,7 +38,7 @@ func (m *patchImage) set(edge []place, g geometry, marks *region) bool {
 	if same {
 		return false
 	}
-	m.edge, m.geom, m.marks, m.dark, m.stale = edge, g, marks, look.Dark(), true
+	m.edge, m.geom, m.marks, m.laid, m.faint, m.dark, m.stale = edge, g, marks, laid, faint, look.Dark(), true
 	return true
 }
 
@@ -61,12 +63,14 @@ func (m *patchImage) draw(w, h int) image.Image {
 		m.area = append(m.area, drawing.Point{X: float64(x) - c[0], Y: float64(y) - c[1]})
 	}
 	p := drawing.Picture{Width: c[2], Height: c[3], Items: []drawing.Item{{Kind: drawing.Fill, Fill: ink.RangeGround, Points: m.area}}}
+	p.Items = m.strokes(p.Items, c)
 	m.raster.Paint(m.img, &p, float64(w)/c[2], m.dark)
-	if m.marks == nil {
-		return m.img
-	}
 	unit := c[2] / float64(w) // units a device pixel
 	trouble := ink.Color(ink.Trouble, m.dark)
+	mark := m.marking()
+	if mark == nil {
+		return m.img
+	}
 	for j := range h {
 		for i := range w {
 			if m.img.Pix[m.img.PixOffset(i, j)+3] == 0 {
@@ -74,15 +78,66 @@ func (m *patchImage) draw(w, h int) image.Image {
 			}
 			x, y := c[0]+(float64(i)+0.5)*unit, c[1]+(float64(j)+0.5)*unit
 			u, v := (x-m.geom.cx)/m.geom.k, (m.geom.cy-y)/m.geom.k
-			gap, slack, ok := m.marks.at(v-u, v+u)
-			switch {
-			case !ok || math.IsNaN(gap):
-			case gap < 0:
+			switch hits, tight := mark(v-u, v+u); {
+			case hits:
 				brush.Blend(m.img, i, j, trouble, brush.Ink(brush.Hits, x, y, unit))
-			case slack < 0:
+			case tight:
 				brush.Blend(m.img, i, j, trouble, brush.Ink(brush.Tight, x, y, unit))
 			}
 		}
 	}
 	return m.img
+}
+
+// marking tells of a position whether it is to be striped or dotted: parts that touch or come tight, or, where joint use is laid in the patch, a
+// joint that binds or is close to its limit; dotted too where the axle is poorly held. nil where nothing is.
+func (m *patchImage) marking() func(left, right float64) (hits, tight bool) {
+	if k := m.laid; k != nil && k.which.key == "use" {
+		if m.faint || k.words == "" {
+			return nil
+		}
+		return func(left, right float64) (bool, bool) {
+			use, ok := k.field.at(left, right)
+			return ok && use >= bindUse, ok && use >= closeUse
+		}
+	}
+	if m.marks == nil {
+		return nil
+	}
+	return func(left, right float64) (bool, bool) {
+		s, ok := m.marks.at(left, right)
+		return ok && s.gap < 0, ok && (s.slack < 0 || s.held < poorly)
+	}
+}
+
+// lineWidth is how wide a line of a reading is drawn, units.
+const lineWidth = 1.5
+
+// strokes adds the lines of the reading laid in the patch, each piece a thin area, since a raster has areas only.
+func (m *patchImage) strokes(items []drawing.Item, c [4]float64) []drawing.Item {
+	if m.laid == nil {
+		return items
+	}
+	role := ink.Second
+	if m.faint {
+		role = ink.Rule
+	}
+	for i := range m.laid.lines {
+		path := m.laid.lines[i].path
+		for k := 1; k < len(path); k++ {
+			ax, ay := m.geom.at(path[k-1].left, path[k-1].right)
+			bx, by := m.geom.at(path[k].left, path[k].right)
+			dx, dy := float64(bx-ax), float64(by-ay)
+			far := math.Hypot(dx, dy)
+			if far < 1e-6 {
+				continue
+			}
+			nx, ny := -dy/far*lineWidth/2, dx/far*lineWidth/2
+			tx, ty := dx/far*0.2, dy/far*0.2 // a hair further, so that pieces meet
+			x0, y0, x1, y1 := float64(ax)-c[0]-tx, float64(ay)-c[1]-ty, float64(bx)-c[0]+tx, float64(by)-c[1]+ty
+			items = append(items, drawing.Item{Kind: drawing.Fill, Fill: role,
+				Points: []drawing.Point{{X: x0 + nx, Y: y0 + ny}, {X: x1 + nx, Y: y1 + ny}, {X: x1 - nx, Y: y1 - ny}, {X: x0 - nx, Y: y0 - ny}}})
+		}
+	}
+	return items
 }

@@ -42,9 +42,13 @@ func outline(s *study.Study) []place {
 	return out
 }
 
+// poorly is the smallest singular value under which the axle is poorly held.
+const poorly = 0.10
+
 // spot is what was found at one position: the smallest gap, the smallest of gap less gap wanted, and whose they are.
 type spot struct {
 	gap, slack         float64
+	held               float64 // the smallest singular value, a lower bound of it where it is not near the threshold
 	gapPair, slackPair int
 	reached            bool
 }
@@ -58,7 +62,7 @@ type region struct {
 // lookOver measures the gaps of the study over its range. Pairs put aside are left out; one that overlaps at ride height already covers
 // the whole patch, as it should. A cancelled context gives nil.
 func lookOver(ctx context.Context, s *study.Study, edge []place) *region {
-	if len(edge) < 3 || s.Gaps == nil || len(s.Gaps.Pairs) == 0 {
+	if len(edge) < 3 {
 		return nil
 	}
 	aside := map[int]bool{}
@@ -68,7 +72,7 @@ func lookOver(ctx context.Context, s *study.Study, edge []place) *region {
 		}
 	}
 	r := &region{edge: edge, spots: make([][]spot, len(edge))}
-	ride := measure(s, place{}, aside)
+	ride := lookAt(s, place{}, aside)
 	for i, e := range edge {
 		r.spots[i] = make([]spot, steps+1)
 		r.spots[i][0] = ride
@@ -77,7 +81,7 @@ func lookOver(ctx context.Context, s *study.Study, edge []place) *region {
 				return nil
 			}
 			f := float64(k) / steps
-			r.spots[i][k] = measure(s, place{e.left * f, e.right * f}, aside)
+			r.spots[i][k] = lookAt(s, place{e.left * f, e.right * f}, aside)
 			if !r.spots[i][k].reached { // the very edge can lie a hair outside
 				r.spots[i][k] = r.spots[i][k-1]
 			}
@@ -86,13 +90,16 @@ func lookOver(ctx context.Context, s *study.Study, edge []place) *region {
 	return r
 }
 
-func measure(s *study.Study, at place, aside map[int]bool) spot {
-	out := spot{gap: math.Inf(1), slack: math.Inf(1), gapPair: -1, slackPair: -1}
+func lookAt(s *study.Study, at place, aside map[int]bool) spot {
+	out := spot{gap: math.Inf(1), slack: math.Inf(1), held: math.Inf(1), gapPair: -1, slackPair: -1}
 	pos := s.At(at.left, at.right)
 	if pos.Err != "" {
 		return out
 	}
-	out.reached = true
+	out.reached, out.held = true, pos.Pose.Held
+	if out.held < poorly && s.Mech.PoorlyHeldAt(&pos.Pose) == "" {
+		out.held = poorly
+	}
 	for i := range pos.Gaps {
 		if aside[i] {
 			continue
@@ -140,18 +147,27 @@ func edgeOn(edge []place, d place) place {
 	return place{}
 }
 
-// at interpolates gap and slack at a position; ok is false outside the outline.
-func (r *region) at(left, right float64) (gap, slack float64, ok bool) {
+// at interpolates what was found, at a position; ok is false outside the outline.
+func (r *region) at(left, right float64) (s spot, ok bool) {
 	lo, hi, t, side, ok := locate(r.edge, left, right)
 	if !ok || t > 1 || t < 0 {
-		return 0, 0, false
+		return spot{}, false
 	}
 	k := math.Min(math.Floor(t*steps), steps-1)
 	u := t*steps - k
 	i := int(k)
 	a0, a1, b0, b1 := &r.spots[lo][i], &r.spots[lo][i+1], &r.spots[hi][i], &r.spots[hi][i+1]
 	w0, w1, w2, w3 := (1-u)*(1-side), u*(1-side), (1-u)*side, u*side
-	return w0*a0.gap + w1*a1.gap + w2*b0.gap + w3*b1.gap, w0*a0.slack + w1*a1.slack + w2*b0.slack + w3*b1.slack, true
+	mix := func(a, b, c, d float64) float64 {
+		if v := w0*a + w1*b + w2*c + w3*d; !math.IsNaN(v) {
+			return v
+		}
+		return math.Inf(1) // nothing is tested, or not reached
+	}
+	s.gap = mix(a0.gap, a1.gap, b0.gap, b1.gap)
+	s.slack = mix(a0.slack, a1.slack, b0.slack, b1.slack)
+	s.held = mix(a0.held, a1.held, b0.held, b1.held)
+	return s, true
 }
 
 // worst finds the pair that shows most: of hits if there are any, else of tight ones; and a position in the middle of where it shows.
@@ -201,6 +217,32 @@ func (r *region) worst() (pair int, hit bool, at place, ok bool) {
 		return best, hit, at, true
 	}
 	return -1, false, place{}, false
+}
+
+// loose is a position in the middle of where the axle is poorly held.
+func (r *region) loose() (at place, ok bool) {
+	var sum place
+	n := 0.0
+	each := func(f func(p place)) {
+		for i, e := range r.edge {
+			for k := range r.spots[i] {
+				if t := float64(k) / steps; r.spots[i][k].held < poorly {
+					f(place{e.left * t, e.right * t})
+				}
+			}
+		}
+	}
+	each(func(p place) { sum, n = place{sum.left + p.left, sum.right + p.right}, n+1 })
+	if n == 0 {
+		return place{}, false
+	}
+	near := math.Inf(1)
+	each(func(p place) {
+		if d := math.Hypot(p.left-sum.left/n, p.right-sum.right/n); d < near {
+			near, at = d, p
+		}
+	})
+	return at, true
 }
 
 // touchLine is where parts first touch: short lines between positions, found on the grid of rays and steps.

@@ -9,6 +9,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/geometry/limits"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -55,11 +56,14 @@ func (p *Pad) draw() {
 		p.axes()
 		p.outline(fresh.Live)
 		p.sideWords(size)
-		p.trouble(s)
+		p.figures(append(p.trouble(s), p.rideWord()))
 		p.drawDot(pos.Pose.Left, pos.Pose.Right)
 	}
 	at := p.travels()
 	head, rest := say(s, fresh.Full, p.doc.Unit(), at.left, at.right)
+	if p.geom.ok {
+		head, rest = p.sayMore(head, rest, pos)
+	}
 	if words := p.doc.StopWords(); words != "" && rest == "" {
 		rest = words
 	}
@@ -82,15 +86,50 @@ func (p *Pad) buttons(size fyne.Size) {
 	r := p.rideButton.MinSize()
 	p.rideButton.Resize(r)
 	p.rideButton.Move(fyne.NewPos(size.Width-16-w.Width-r.Width, 0))
-	if len(p.edge) > 0 {
-		p.pool.Put(p.rideButton)
-		p.pool.Put(p.walkButton)
+	if len(p.edge) == 0 {
+		return
 	}
+	p.pool.Put(p.rideButton)
+	p.pool.Put(p.walkButton)
+	p.secondRow(size)
+}
+
+// The row under the heading, beside the word of full bump: what lines are laid in the patch, and the get-home positions.
+const (
+	rowTop    = 38
+	rowBottom = 69
+)
+
+func (p *Pad) secondRow(size fyne.Size) {
+	room := size.Width/2 - brush.Measure("full bump", bold).Width/2 - 8 - 12
+	words := "Lines"
+	if p.laying.key != "" {
+		words = study.Upper(p.laying.name)
+	}
+	fitIn := func(b *look.Button, words ...string) {
+		for _, w := range words {
+			b.SetText(w)
+			if b.Padding(8).MinSize().Width <= room || b.Padding(4).MinSize().Width <= room {
+				return
+			}
+		}
+	}
+	fitIn(p.layButton, words, "Lines")
+	p.layButton.SetLit(p.laying.key != "")
+	fitIn(p.homeButton, "Get home", "Home")
+	m := p.layButton.MinSize()
+	p.layButton.Resize(m)
+	p.layButton.Move(fyne.NewPos(8, rowTop))
+	p.pool.Put(p.layButton)
+	m = p.homeButton.MinSize()
+	p.homeButton.Resize(m)
+	p.homeButton.Move(fyne.NewPos(size.Width-8-m.Width, rowTop))
+	p.pool.Put(p.homeButton)
 }
 
 // drawPatch fills the range and marks what touches and what is tight in it.
 func (p *Pad) drawPatch() {
-	changed := p.paint.set(p.edge, p.geom, p.shownMarks())
+	changed := p.paint.set(p.edge, p.geom, p.shownMarks(), p.laid, !p.laidCurrent())
 	c := p.geom.corner()
 	p.patch.Move(fyne.NewPos(float32(c[0]), float32(c[1])))
 	p.patch.Resize(fyne.NewSize(float32(c[2]), float32(c[3])))
@@ -134,6 +173,13 @@ func (p *Pad) axes() {
 	p.pool.Text("ride", x+14, y-22, plain, text)
 }
 
+// rideWord is the room the word at ride takes.
+func (p *Pad) rideWord() brush.Box {
+	x, y := p.geom.at(0, 0)
+	m := brush.Measure("ride", plain)
+	return brush.Box{X0: float64(x) + 12, Y0: float64(y) - 22, X1: float64(x+m.Width) + 16, Y1: float64(y-22) + float64(m.Height)}
+}
+
 func (p *Pad) outline(live bool) {
 	c := look.Color(ink.Text)
 	if !live {
@@ -144,6 +190,17 @@ func (p *Pad) outline(live bool) {
 		b := line[(i+1)%len(line)]
 		p.pool.Line(a.X, a.Y, b.X, b.Y, 3, c)
 		p.pool.Circle(a.X, a.Y, 1.5, 0, nil, c)
+	}
+	if s, _ := p.doc.Study(); live && s.Bounded() { // where the links end the travel
+		trouble := look.Color(ink.Trouble)
+		for i := range s.Range.Edge {
+			a, b := &s.Range.Edge[i], &s.Range.Edge[(i+1)%len(s.Range.Edge)]
+			if a.Cause == limits.NoAssembly && b.Cause == limits.NoAssembly {
+				x1, y1 := p.geom.at(a.Left, a.Right)
+				x2, y2 := p.geom.at(b.Left, b.Right)
+				p.pool.Line(x1, y1, x2, y2, 3, trouble)
+			}
+		}
 	}
 }
 
@@ -259,7 +316,7 @@ func (p *Pad) sideWords(size fyne.Size) {
 		left := side == 0
 		corner := cornerY(left)
 		upper, lower := p.ordered(quarters[side]), p.ordered(quarters[2+side])
-		y, rest := p.flow(upper, size, left, g.box.Y0-11, corner-24, true)
+		y, rest := p.flow(upper, size, left, math.Max(g.box.Y0-11, rowBottom), corner-24, true)
 		top := math.Min(corner+42, g.box.Y1-lineStep*float64(2*len(lower)))
 		if len(rest) > 0 { // what found no room above its corner stands under it
 			top = corner + 6
@@ -336,11 +393,25 @@ func (p *Pad) flow(list []edgeLabel, size fyne.Size, left bool, y, last float64,
 	return y, rest
 }
 
-// trouble draws the line where parts first touch and says in words what the marks are.
-func (p *Pad) trouble(s *study.Study) {
+// note is a place in the patch and what is said of it.
+type note struct {
+	words []string // the whole, then shorter and shorter
+	at    place
+}
+
+// trouble draws the line where parts first touch and says in words what the marks are. It tells the room its words take.
+func (p *Pad) trouble(s *study.Study) (taken []brush.Box) {
+	if l := p.laid; l != nil && l.which.key == "use" { // the joints' own marks stand in place of the parts'
+		if l.words == "" || !p.laidCurrent() {
+			return nil
+		}
+		name, _, _ := strings.Cut(l.words, ",")
+		kind, _, _ := strings.Cut(l.words, ":")
+		return []brush.Box{p.tag(note{[]string{l.words, name, kind}, l.worst})}
+	}
 	marks := p.shownMarks()
 	if marks == nil {
-		return
+		return nil
 	}
 	c := look.Color(ink.Trouble)
 	for _, l := range marks.touchLine() {
@@ -348,25 +419,46 @@ func (p *Pad) trouble(s *study.Study) {
 		x2, y2 := p.geom.at(l[1].left, l[1].right)
 		p.pool.Line(x1, y1, x2, y2, 3, c)
 	}
-	pair, hit, at, ok := marks.worst()
-	if !ok || s.Gaps == nil || pair >= len(s.Gaps.Pairs) {
-		return
-	}
-	a, b := s.Gaps.Parts[s.Gaps.Pairs[pair].A].Name, s.Gaps.Parts[s.Gaps.Pairs[pair].B].Name
-	words := short(a) + " hits " + short(b)
-	if !hit {
-		words = "tight: " + both(a, b)
-	}
-	if m := brush.TagSize(words, 15); float64(m.Width) > 0.75*(p.geom.box.X1-p.geom.box.X0) { // a small pad has room for the kind only
-		words, _, _ = strings.Cut(words, ":")
+	low := false
+	if pair, hit, at, ok := marks.worst(); ok && s.Gaps != nil && pair < len(s.Gaps.Pairs) {
+		a, b := s.Gaps.Parts[s.Gaps.Pairs[pair].A].Name, s.Gaps.Parts[s.Gaps.Pairs[pair].B].Name
+		n := note{[]string{"tight: " + both(a, b), "tight"}, at}
 		if hit {
-			words = "hits"
+			n = note{[]string{short(a) + " hits " + short(b), "hits"}, at}
+		}
+		taken = append(taken, p.tag(n))
+		low = taken[0].Y0 > p.geom.cy
+	}
+	if at, ok := marks.loose(); ok {
+		n := note{[]string{"poorly held here", "poorly held"}, at}
+		if len(taken) == 0 {
+			_, y := p.geom.at(at.left, at.right)
+			low = float64(y) > p.geom.cy+14
+		}
+		taken = append(taken, p.tagAt(n, !low))
+	}
+	return taken
+}
+
+// tag writes a note across the middle from its place.
+func (p *Pad) tag(n note) brush.Box {
+	_, y := p.geom.at(n.at.left, n.at.right)
+	return p.tagAt(n, float64(y) <= p.geom.cy+14)
+}
+
+// tagAt writes a note in the lower half of the patch, or the upper one, with a line to its place.
+func (p *Pad) tagAt(n note, lower bool) brush.Box {
+	words := ""
+	for _, words = range n.words { // a small pad has room for the kind only
+		if m := brush.TagSize(words, 15); float64(m.Width) <= 0.75*(p.geom.box.X1-p.geom.box.X0) {
+			break
 		}
 	}
+	c := look.Color(ink.Trouble)
 	m := brush.TagSize(words, 15)
-	x, y := p.geom.at(at.left, at.right)
+	x, y := p.geom.at(n.at.left, n.at.right)
 	ty := float32(p.geom.cy) + 20
-	if float64(y) > p.geom.cy+14 {
+	if !lower {
 		ty = float32(p.geom.cy) - 20 - m.Height - 6
 	}
 	tx := float32(p.geom.cx) - m.Width/2
@@ -374,9 +466,11 @@ func (p *Pad) trouble(s *study.Study) {
 	if ty < y {
 		ly = ty + m.Height
 	}
-	p.pool.Line(x, y, tx+m.Width/2+clamp((x-tx-m.Width/2)*0.2, m.Width/2-6), ly, 1.5, c)
+	if y < ty || y > ty+m.Height {
+		p.pool.Line(x, y, tx+m.Width/2+clamp((x-tx-m.Width/2)*0.2, m.Width/2-6), ly, 1.5, c)
+	}
 	p.pool.Circle(x, y, 2.5, 0, nil, c)
-	p.pool.Tag(words, tx, ty, 15, look.Color(ink.Text), c, look.Color(ink.Ground))
+	return p.pool.Tag(words, tx, ty, 15, look.Color(ink.Text), c, look.Color(ink.Ground))
 }
 
 func clamp(v, most float32) float32 { return max(-most, min(most, v)) }
@@ -411,10 +505,10 @@ func (p *Pad) sentence(size fyne.Size, head, rest string) {
 			break
 		}
 		if i+1 < len(lines) && y+2*lineStep > size.Height { // no room for what follows
-			if k := strings.LastIndex(line, ", "); k > 0 {
+			if k := max(strings.LastIndex(line, ", "), strings.LastIndex(line, "; ")); k > 0 {
 				line = line[:k]
 			}
-			line += ", ..."
+			line = strings.TrimRight(line, ",;. ") + ", ..."
 		}
 		p.pool.Text(line, 8, y, plain, look.Color(ink.Text))
 		y += lineStep

@@ -45,6 +45,12 @@ func short(name string) string {
 	return base
 }
 
+// What is said of a stop's rubber, and of two stops': "bump stop's rubber", "bump stops' rubber".
+const (
+	ofRubber     = "'s rubber"
+	ofMoreRubber = "' rubber"
+)
+
 // cause says in trade words what stops the axle: "left strut closed".
 func cause(s *study.Study, by *limits.By) string {
 	m := s.Mech
@@ -67,6 +73,14 @@ func cause(s *study.Study, by *limits.By) string {
 	case limits.StopSolid:
 		if by.Index < len(m.Stops) {
 			return put(m.Stops[by.Index].Name, m.Stops[by.Index].Ref.Side, "home")
+		}
+	case limits.RubberTouch:
+		if by.Index < len(m.Stops) {
+			base, word := sided(m.Stops[by.Index].Name, m.Stops[by.Index].Ref.Side)
+			if word != "" {
+				base = word + " " + base
+			}
+			return base + ofRubber
 		}
 	case limits.StrapTaut:
 		if by.Index < len(m.Straps) {
@@ -132,6 +146,9 @@ func merge(a, b string) (string, bool) {
 		y, ok2 := strings.CutPrefix(b, w[1])
 		if !ok || !ok2 || x != y {
 			continue
+		}
+		if stop, ok := strings.CutSuffix(x, ofRubber); ok {
+			return stop + "s" + ofMoreRubber, true
 		}
 		i := strings.LastIndexByte(x, ' ')
 		if i < 0 || strings.Contains(x, ",") || strings.Contains(x, " hits ") {
@@ -207,9 +224,9 @@ type met struct {
 // travel is the number a position goes by: the larger wheel travel.
 func travel(left, right float64) float64 { return math.Max(math.Abs(left), math.Abs(right)) }
 
-// ahead lists what is met from ride through a position and beyond, in order, at most three; twins met together are one. It is read off the ring
-// of directions; between two of them, off the straight line between the places where the same thing is met on both. Known is false where the
-// ring has not been worked out.
+// ahead lists what is met from ride through a position and beyond, in order: at most three things that stop the axle, and the rubber of stops met
+// before the last of them; twins met together are one. It is read off the ring of directions; between two of them, off the straight line between
+// the places where the same thing is met on both. Known is false where the ring has not been worked out.
 func ahead(s *study.Study, left, right float64) (list []met, known bool) {
 	n := len(s.Ring)
 	far := math.Hypot(left, right)
@@ -233,20 +250,44 @@ func ahead(s *study.Study, left, right float64) (list []met, known bool) {
 		other = &s.Ring[(best+n-1)%n]
 	}
 	ul, ur := left/far, right/far
-	for i := range ray.By {
-		by := &ray.By[i]
-		m := met{travel(by.Left, by.Right), cause(s, by)}
-		if other != ray {
-			d := math.Hypot(by.Left, by.Right)
-			if o := same(other, by); o != nil {
-				if x, ok := meet(ul, ur, by, o); ok {
-					d = x
+	all := func(of func(*limits.Ray) []limits.By) []met {
+		var list []met
+		here, there := of(ray), of(other)
+		for i := range here {
+			by := &here[i]
+			m := met{travel(by.Left, by.Right), cause(s, by)}
+			if other != ray {
+				d := math.Hypot(by.Left, by.Right)
+				if o := same(there, by); o != nil {
+					if x, ok := meet(ul, ur, by, o); ok {
+						d = x
+					}
 				}
+				m.at = travel(ul*d, ur*d)
 			}
-			m.at = travel(ul*d, ur*d)
+			list = append(list, m)
 		}
-		list = append(list, m)
+		return joined(list)
 	}
+	list = all(func(r *limits.Ray) []limits.By { return r.By })
+	if len(list) > 3 {
+		list = list[:3]
+	}
+	last := math.Inf(1)
+	if len(list) == 3 {
+		last = list[2].at
+	}
+	for _, m := range all(func(r *limits.Ray) []limits.By { return r.Rubber }) {
+		if m.at <= last {
+			list = append(list, m)
+		}
+	}
+	sort.SliceStable(list, func(i, k int) bool { return list[i].at < list[k].at })
+	return list, true
+}
+
+// joined sorts what is met and makes one of twins met together.
+func joined(list []met) []met {
 	sort.SliceStable(list, func(i, k int) bool { return list[i].at < list[k].at })
 	out := list[:0]
 	for _, m := range list {
@@ -261,16 +302,13 @@ func ahead(s *study.Study, left, right float64) (list []met, known bool) {
 		}
 		out = append(out, m)
 	}
-	if len(out) > 3 {
-		out = out[:3]
-	}
-	return out, true
+	return out
 }
 
 // same finds the same thing on another ray.
-func same(ray *limits.Ray, by *limits.By) *limits.By {
-	for i := range ray.By {
-		o := &ray.By[i]
+func same(ray []limits.By, by *limits.By) *limits.By {
+	for i := range ray {
+		o := &ray[i]
 		if o.Cause == by.Cause && o.Index == by.Index && o.Torsion == by.Torsion {
 			return o
 		}
@@ -342,7 +380,14 @@ func say(s *study.Study, full bool, unit string, left, right float64) (head, res
 	}
 	parts := make([]string, len(list))
 	for i, m := range list {
-		parts[i] = length(m.at) + " " + m.words
+		words := m.words
+		if i > 0 { // the rubber's own stop: its home needs no name
+			stop := strings.TrimSuffix(strings.TrimSuffix(list[i-1].words, ofRubber), ofMoreRubber)
+			if stop != list[i-1].words && words == stop+" home" {
+				words = "home"
+			}
+		}
+		parts[i] = length(m.at) + " " + words
 	}
 	return head, strings.Join(parts, ", ")
 }

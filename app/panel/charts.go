@@ -129,8 +129,8 @@ const paneHead = 42
 
 func newPane(h *Host, i int) *pane {
 	p := &pane{h: h, i: i}
-	p.title = look.NewButton("", look.Plain, func() { PopUp(p.chartMenu(), p.title) }).Type(look.Body, true).Tall(32, look.Row).Caret(look.CaretDown).Padding(8)
-	p.against = look.NewButton("", look.Outline, func() { PopUp(p.againstMenu(), p.against) }).Tall(30, look.Row).Caret(look.CaretDown)
+	p.title = look.NewButton("", look.Plain, func() { look.PopUp(p.chartMenu(), p.title) }).Type(look.Body, true).Tall(32, look.Row).Caret(look.CaretDown).Padding(8)
+	p.against = look.NewButton("", look.Outline, func() { look.PopUp(p.againstMenu(), p.against) }).Tall(30, look.Row).Caret(look.CaretDown)
 	p.raster = canvas.NewRaster(p.picture)
 	p.ExtendBaseWidget(p)
 	return p

@@ -89,7 +89,7 @@ func newFindingRow(h *Host) *findingRow {
 			h.Tell(h.Doc.BringBack(&r.f))
 			return
 		}
-		PopUp(asideMenu(h, &r.f), r.aside)
+		look.PopUp(asideMenu(h, &r.f), r.aside)
 	}).Type(look.Small, false).Tall(22, 22)
 	r.ExtendBaseWidget(r)
 	return r

@@ -103,7 +103,7 @@ func (f *form) cell(x edit.Field) *cell {
 	case edit.Bool:
 		c.yes = look.NewSegments([]string{"Yes", "No"}, 1, func(i int) { c.commit([]string{"yes", "no"}[i]) }).Compact(10, look.Row, look.Small)
 	case edit.Choice:
-		c.choose = look.NewButton("", look.Outline, func() { PopUp(c.menu(), c.choose) }).Tall(30, look.Row).Caret(look.CaretDown)
+		c.choose = look.NewButton("", look.Outline, func() { look.PopUp(c.menu(), c.choose) }).Tall(30, look.Row).Caret(look.CaretDown)
 	case edit.ReadOnly:
 		c.words = look.NewLabel("", look.Body, ink.Text, false).Shrinks(20)
 	default:

@@ -8,7 +8,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 )
 
 // Host is the window as the panels need it.
@@ -52,27 +51,6 @@ const (
 // String is the drawer's name on screen.
 func (d Drawer) String() string {
 	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Findings", "What to measure next", "Which pairs are left out and why"}[d]
-}
-
-// PopUp shows a menu under a button.
-func PopUp(m *fyne.Menu, under fyne.CanvasObject) {
-	if m == nil {
-		return
-	}
-	c := fyne.CurrentApp().Driver().CanvasForObject(under)
-	if c == nil {
-		return
-	}
-	at := fyne.CurrentApp().Driver().AbsolutePositionForObject(under)
-	pop := widget.NewPopUpMenu(m, c)
-	size := pop.MinSize()
-	at.Y += under.Size().Height - 4
-	if at.Y+size.Height > c.Size().Height {
-		at.Y = max(0, at.Y-under.Size().Height+8-size.Height)
-	}
-	at.X = max(0, min(at.X, c.Size().Width-size.Width-4))
-	pop.ShowAtPosition(at)
-	c.Focus(pop)
 }
 
 // show shows or hides an object; nothing where it is so already.

@@ -81,7 +81,7 @@ func makeParts(h *Host, s []shelf) *parts {
 			h.Doc.Select(p.rows[i])
 		}
 	}
-	p.add = look.NewButton("Add", look.Filled, func() { PopUp(p.addMenu(), p.add) }).Tall(32, look.Row).Caret(look.CaretDown)
+	p.add = look.NewButton("Add", look.Filled, func() { look.PopUp(p.addMenu(), p.add) }).Tall(32, look.Row).Caret(look.CaretDown)
 	p.remove = look.NewButton("Remove", look.Outline, p.takeOut).Tall(32, look.Row).Padding(9)
 	p.copy = look.NewButton("Copy", look.Outline, p.duplicate).Tall(32, look.Row).Padding(9)
 	p.form = newForm(h)

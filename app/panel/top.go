@@ -35,7 +35,7 @@ type Top struct {
 func NewTop(h *Host) *Top {
 	t := &Top{h: h, ground: look.NewPlate(ink.Panel)}
 	menu := func(b **look.Button, name string) {
-		*b = look.NewButton(name, look.Outline, func() { PopUp(h.Menu(name), *b) }).Tall(look.Drawn, look.TopBar).Caret(look.CaretDown)
+		*b = look.NewButton(name, look.Outline, func() { look.PopUp(h.Menu(name), *b) }).Tall(look.Drawn, look.TopBar).Caret(look.CaretDown)
 	}
 	menu(&t.Job, "Job")
 	menu(&t.Trial, "Trial")
@@ -50,8 +50,8 @@ func NewTop(h *Host) *Top {
 	t.Undo, t.Redo = run("Undo", "undo"), run("Redo", "redo")
 	t.Counted = run("", "measure")
 	t.Last = look.NewLabel("", look.Body, ink.Second, false).Shrinks(30)
-	t.height = look.NewButton("", look.Outline, func() { PopUp(t.heightMenu(), t.height) }).Tall(look.Drawn, look.TopBar).Caret(look.CaretDown)
-	t.load = look.NewButton("", look.Outline, func() { PopUp(t.loadMenu(), t.load) }).Tall(look.Drawn, look.TopBar).Caret(look.CaretDown)
+	t.height = look.NewButton("", look.Outline, func() { look.PopUp(t.heightMenu(), t.height) }).Tall(look.Drawn, look.TopBar).Caret(look.CaretDown)
+	t.load = look.NewButton("", look.Outline, func() { look.PopUp(t.loadMenu(), t.load) }).Tall(look.Drawn, look.TopBar).Caret(look.CaretDown)
 	t.ExtendBaseWidget(t)
 	t.Update(^document.Change(0))
 	return t
