@@ -46,6 +46,11 @@ var (
 		{"pinion_ground_deg", func(v *quantity.Values) float64 { return v.PinionGroundDeg }},
 		{"shaft_length_mm", func(v *quantity.Values) float64 { return v.ShaftLength }},
 		{"shaft_phase_deg", func(v *quantity.Values) float64 { return degrees(v.ShaftPhase) }},
+		{"shaft_bearing_deg", func(v *quantity.Values) float64 { return v.ShaftBearingDeg }},
+		{"shaft_front_phase_deg", func(v *quantity.Values) float64 { return degrees(v.ShaftFrontPhase) }},
+		{"torsional_rad_s2", func(v *quantity.Values) float64 { return v.Torsional }},
+		{"inertia_front_rad_s2", func(v *quantity.Values) float64 { return v.InertiaFront }},
+		{"inertia_rear_rad_s2", func(v *quantity.Values) float64 { return v.InertiaRear }},
 	}
 )
 
@@ -66,6 +71,30 @@ func members(m *motion.Mechanism) []column {
 		add("frame_end_use", name, func(v *quantity.Values) float64 { return v.Links[i].FrameEnd.Use })
 		add("axle_end_use", name, func(v *quantity.Values) float64 { return v.Links[i].AxleEnd.Use })
 	}
+	for i := range m.Distances { // links have theirs
+		switch d := &m.Distances[i]; d.Of {
+		case motion.OnArm:
+			add("bar_stretch_mm", d.Name, func(v *quantity.Values) float64 { return v.Arms[d.Member].Stretches[d.Sub] })
+			add("bar_force_n", d.Name, func(v *quantity.Values) float64 { return v.Arms[d.Member].Forces[d.Sub] })
+		case motion.OnRocker:
+			add("rod_stretch_mm", d.Name, func(v *quantity.Values) float64 { return v.Rockers[d.Member].Rods[d.Sub].Stretch })
+			add("rod_force_n", d.Name, func(v *quantity.Values) float64 { return v.Rockers[d.Member].Rods[d.Sub].Force })
+		}
+	}
+	for i := range m.Joints {
+		k := &m.Joints[i]
+		if k.Of == motion.OnLink {
+			continue
+		}
+		add("end_use", k.Name, func(v *quantity.Values) float64 { return v.Joint(k).Use })
+		if k.Of == motion.OnArm && m.Arms[k.Member].Radius {
+			add("end_give_mm", k.Name, func(v *quantity.Values) float64 { return v.Arms[k.Member].Gives[k.Sub] })
+			add("end_force_n", k.Name, func(v *quantity.Values) float64 { return v.Arms[k.Member].GiveForces[k.Sub] })
+		}
+	}
+	for i := range m.Rockers {
+		add("rocker_turn_deg", m.Rockers[i].Name, func(v *quantity.Values) float64 { return degrees(v.Rockers[i].Turn) })
+	}
 	for i := range m.Struts {
 		name := m.Struts[i].Name
 		add("strut_length_mm", name, func(v *quantity.Values) float64 { return v.Struts[i].Length })
@@ -81,6 +110,11 @@ func members(m *motion.Mechanism) []column {
 	}
 	for i := range m.Lines {
 		add("line_span_mm", m.Lines[i].Name, func(v *quantity.Values) float64 { return v.Lines[i] })
+	}
+	for i := range m.Sensors {
+		name := m.Sensors[i].Name
+		add("sensor_turn_deg", name, func(v *quantity.Values) float64 { return degrees(v.Sensors[i].Turn) })
+		add("sensor_rod_angle_deg", name, func(v *quantity.Values) float64 { return degrees(v.Sensors[i].RodAngle) })
 	}
 	return out
 }

@@ -25,6 +25,7 @@ type sweepCmd struct {
 	Articulation string `placeholder:"FROM:TO:STEP" help:"Crossed up, deg, left wheel up positive; at ride height without --heave."`
 	Poses        string `placeholder:"FILE" help:"Positions from a CSV file with the columns left_mm,right_mm; - reads standard input."`
 	Load         string `placeholder:"NAME" help:"The load that anti-squat, anti-lift and roll centre are for; the first one if left out."`
+	Speed        string `placeholder:"RPM" help:"The shaft speed, rev/min, that shaft accelerations are told at, instead of the job's own."`
 }
 
 // Help is what --help adds.
@@ -47,6 +48,9 @@ func (c *sweepCmd) Run(e *env) error {
 	}
 	load, err := chooseLoad(j, c.Load)
 	if err != nil {
+		return err
+	}
+	if err := c.turn(j); err != nil {
 		return err
 	}
 	if err := movable(j); err != nil {
@@ -75,6 +79,22 @@ func (c *sweepCmd) Run(e *env) error {
 		return err
 	}
 	return e.strict(&c.common, j, nil)
+}
+
+// turn gives the job's shaft the speed asked for.
+func (c *sweepCmd) turn(j *job.Job) error {
+	if c.Speed == "" {
+		return nil
+	}
+	rpm, err := strconv.ParseFloat(strings.TrimSpace(c.Speed), 64)
+	if err != nil || !(rpm > 0 && rpm <= job.MostSpeed) {
+		return fail(wrong, "--speed takes a shaft speed above 0, up to %s rev/min; it was given %q.", number(job.MostSpeed), c.Speed)
+	}
+	if j.Driveline == nil || j.Axle == nil || j.Axle.Pinion == nil {
+		return fail(wrong, "This job has no driveshaft, so there is nothing to tell at a shaft speed. Leave --speed out, or give driveline and axle.pinion.")
+	}
+	j.Driveline.Speed = &rpm
+	return nil
 }
 
 // chooseLoad is the load by its name, the first without one.

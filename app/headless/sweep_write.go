@@ -8,6 +8,7 @@ import (
 	"math"
 
 	"axleloft/geometry/job"
+	"axleloft/geometry/motion"
 	"axleloft/geometry/quantity"
 	"axleloft/plotting/paper"
 )
@@ -108,10 +109,7 @@ func (r *sweepRun) pose(t *jsonText, i int, v *quantity.Values) {
 		for _, c := range more {
 			t.keyNull(c.name)
 		}
-		for _, k := range []string{"links", "struts", "stops", "straps", "lines", "sensors"} {
-			t.key(k)
-			t.raw("[]")
-		}
+		r.members(t, nil)
 		t.close('}')
 		return
 	}
@@ -130,61 +128,6 @@ func (r *sweepRun) pose(t *jsonText, i int, v *quantity.Values) {
 	t.close('}')
 }
 
-func (r *sweepRun) members(t *jsonText, v *quantity.Values) {
-	list := func(key string, n int, one func(i int)) {
-		t.key(key)
-		t.open('[')
-		for i := range n {
-			t.open('{')
-			one(i)
-			t.close('}')
-		}
-		t.close(']')
-	}
-	list("links", len(r.m.Links), func(i int) {
-		u := &v.Links[i]
-		t.keyStr("name", r.m.Links[i].Name)
-		t.keyNum("length", u.Length)
-		t.keyNum("stretch", u.Stretch)
-		t.keyNum("force", u.Force)
-		for _, end := range []struct {
-			key string
-			use *quantity.EndUse
-		}{{"frameEnd", &u.FrameEnd}, {"axleEnd", &u.AxleEnd}} {
-			t.key(end.key)
-			t.open('{')
-			t.keyNum("misalignment", degrees(end.use.Misalignment))
-			t.keyNum("torsion", degrees(end.use.Torsion))
-			t.keyNum("utilisation", end.use.Use)
-			t.close('}')
-		}
-	})
-	list("struts", len(r.m.Struts), func(i int) {
-		u := &v.Struts[i]
-		t.keyStr("name", r.m.Struts[i].Name)
-		t.keyNum("length", u.Length)
-		t.keyNum("lean", degrees(u.Lean))
-		t.keyNum("ratioHeave", u.RatioHeave)
-		t.keyNum("ratioRoll", u.RatioRoll)
-		t.keyNum("frameTilt", degrees(u.FrameTilt))
-		t.keyNum("axleTilt", degrees(u.AxleTilt))
-	})
-	list("stops", len(r.m.Stops), func(i int) {
-		t.keyStr("name", r.m.Stops[i].Name)
-		t.keyNum("length", v.Stops[i].Length)
-		t.keyNum("off", v.Stops[i].Off)
-	})
-	list("straps", len(r.m.Straps), func(i int) {
-		t.keyStr("name", r.m.Straps[i].Name)
-		t.keyNum("length", v.Straps[i])
-	})
-	list("lines", len(r.m.Lines), func(i int) {
-		t.keyStr("name", r.m.Lines[i].Name)
-		t.keyNum("span", v.Lines[i])
-	})
-	list("sensors", 0, nil) // a job with sensors is refused before
-}
-
 // table writes the quantities one looks at first.
 func (r *sweepRun) table(e *env, w io.Writer, j *job.Job, c *common) error {
 	unit := unitOf(j)
@@ -194,32 +137,60 @@ func (r *sweepRun) table(e *env, w io.Writer, j *job.Job, c *common) error {
 	digits := func(n int, of func(*quantity.Values) float64) func(*quantity.Values) string {
 		return func(v *quantity.Values) string { return fixed(of(v), n) }
 	}
-	cols := []struct {
+	type col struct {
 		name, unit string
 		text       func(*quantity.Values) string
-	}{
+	}
+	m := r.m
+	cols := []col{
 		{"left", unit, length(func(v *quantity.Values) float64 { return v.Left })},
 		{"right", unit, length(func(v *quantity.Values) float64 { return v.Right })},
 		{"pinion", "deg", digits(1, func(v *quantity.Values) float64 { return v.PinionDeg })},
-		{"anti-squat", "%", digits(0, func(v *quantity.Values) float64 { return v.AntiSquatPct })},
-		{"anti-lift", "%", digits(0, func(v *quantity.Values) float64 { return v.AntiLiftPct })},
-		{"roll centre", unit, length(func(v *quantity.Values) float64 { return v.RollCentre })},
-		{"roll steer", "%", digits(1, func(v *quantity.Values) float64 { return v.RollSteerPct })},
-		{"steer", "deg", digits(2, func(v *quantity.Values) float64 { return v.SteerDeg })},
-		{"side shift", unit, length(func(v *quantity.Values) float64 { return v.Y })},
-		{"square", unit, length(func(v *quantity.Values) float64 { return v.Squareness })},
-		{"joint front", "deg", digits(1, func(v *quantity.Values) float64 { return v.ShaftFrontDeg })},
-		{"joint rear", "deg", digits(1, func(v *quantity.Values) float64 { return v.ShaftRearDeg })},
-		{"slip", unit, length(func(v *quantity.Values) float64 { return v.Slip })},
-		{"joint use", "%", digits(0, func(v *quantity.Values) float64 { return 100 * v.WorstBind })},
-		{"closest joint", "", func(v *quantity.Values) string { return quantity.WorstName(r.m, v) }},
 	}
+	if m.FrontStill {
+		cols = append(cols, col{"to ground", "deg", digits(1, func(v *quantity.Values) float64 { return v.PinionGroundDeg })})
+	}
+	cols = append(cols,
+		col{"anti-squat", "%", digits(0, func(v *quantity.Values) float64 { return v.AntiSquatPct })},
+		col{"anti-lift", "%", digits(0, func(v *quantity.Values) float64 { return v.AntiLiftPct })},
+		col{"roll centre", unit, length(func(v *quantity.Values) float64 { return v.RollCentre })},
+		col{"roll steer", "%", digits(1, func(v *quantity.Values) float64 { return v.RollSteerPct })},
+		col{"steer", "deg", digits(2, func(v *quantity.Values) float64 { return v.SteerDeg })},
+		col{"side shift", unit, length(func(v *quantity.Values) float64 { return v.Y })},
+		col{"square", unit, length(func(v *quantity.Values) float64 { return v.Squareness })},
+		col{"joint front", "deg", digits(1, func(v *quantity.Values) float64 { return v.ShaftFrontDeg })})
+	if m.Drive.TwoPiece {
+		cols = append(cols, col{"bearing", "deg", digits(1, func(v *quantity.Values) float64 { return v.ShaftBearingDeg })})
+	}
+	cols = append(cols,
+		col{"joint rear", "deg", digits(1, func(v *quantity.Values) float64 { return v.ShaftRearDeg })},
+		col{"slip", unit, length(func(v *quantity.Values) float64 { return v.Slip })})
+	if !math.IsNaN(m.Drive.Speed) {
+		cols = append(cols,
+			col{"torsional", "rad/s2", digits(0, func(v *quantity.Values) float64 { return v.Torsional })},
+			col{"inertia front", "rad/s2", digits(0, func(v *quantity.Values) float64 { return v.InertiaFront })},
+			col{"inertia rear", "rad/s2", digits(0, func(v *quantity.Values) float64 { return v.InertiaRear })})
+	}
+	if m.OverLocated {
+		cols = append(cols, col{"forced", "N", func(v *quantity.Values) string {
+			_, force := r.forced(v)
+			return fixed(force, 0)
+		}}, col{"most at", "", func(v *quantity.Values) string {
+			name, _ := r.forced(v)
+			return name
+		}})
+	}
+	cols = append(cols,
+		col{"joint use", "%", digits(0, func(v *quantity.Values) float64 { return 100 * v.WorstBind })},
+		col{"closest joint", "", func(v *quantity.Values) string { return quantity.WorstName(m, v) }})
 	t := table{heads: make([][]string, 2), left: make([]bool, len(cols)), rows: make([][]string, len(r.spots))}
 	for _, c := range cols {
 		t.heads[0] = append(t.heads[0], c.name)
 		t.heads[1] = append(t.heads[1], c.unit)
 	}
-	t.left[len(cols)-1] = true
+	for k := range cols {
+		t.left[k] = cols[k].unit == ""
+	}
 	err := r.chunks(e, func(b []byte, i int, v *quantity.Values) []byte {
 		row := make([]string, len(cols))
 		t.rows[i] = row
@@ -245,18 +216,47 @@ func (r *sweepRun) table(e *env, w io.Writer, j *job.Job, c *common) error {
 
 const signs = "Travel: bump +. Pinion: nose up +. Roll steer: toward oversteer +. Steer and side shift: to the left +. Square: left side longer +. Slip: longer +. Roll centre above ground."
 
+// forced is the member that is stretched or gives with the largest force, N, and where.
+func (r *sweepRun) forced(v *quantity.Values) (name string, force float64) {
+	take := func(what string, f float64) {
+		if f = math.Abs(f); f > force {
+			name, force = what, f
+		}
+	}
+	for i := range r.m.Distances {
+		d := &r.m.Distances[i]
+		take(d.Name, v.Pull(d))
+	}
+	for i := range r.m.Joints {
+		if k := &r.m.Joints[i]; k.Of == motion.OnArm && r.m.Arms[k.Member].Radius {
+			take(k.Name, v.Arms[k.Member].GiveForces[k.Sub])
+		}
+	}
+	return name, force
+}
+
 // basis says which load and which ground the figures are for.
 func (r *sweepRun) basis() string {
 	ground := "the ground stays level with the axle's wheels"
 	if r.m.FrontStill {
 		ground = "the front stays, the ground runs from its wheels to the axle's"
 	}
-	if !r.load.Has {
-		return "No load given: no anti-squat, no anti-lift; " + ground + "."
-	}
 	text := "Load: " + r.load.Name
-	if r.load.Heave != 0 && !math.IsNaN(r.load.Heave) {
+	switch {
+	case !r.load.Has:
+		text = "No load given: no anti-squat, no anti-lift"
+	case r.load.Heave != 0 && !math.IsNaN(r.load.Heave):
 		text += fmt.Sprintf(" (stands at %s mm)", fixed(r.load.Heave, 0))
 	}
-	return text + "; " + ground + "."
+	text += "; " + ground + "."
+	if w := r.m.Drive.Speed; !math.IsNaN(w) {
+		rpm := w * 60 / (2 * math.Pi)
+		text += fmt.Sprintf("\nShaft at %s rev/min. Practice (%s, never a limit): torsional up to %s, inertia up to %s rad/s2",
+			fixed(rpm, 0), quantity.PracticeFrom, fixed(quantity.TorsionalAdvice, 0), fixed(quantity.InertiaAdvice, 0))
+		if angle, ok := quantity.PracticeJointAngle(math.Round(rpm*1e6) / 1e6); ok {
+			text += fmt.Sprintf(", joints up to %s deg", fixed(angle, 1))
+		}
+		text += "."
+	}
+	return text
 }

@@ -30,7 +30,7 @@ func TestScripts(t *testing.T) {
 					return err
 				}
 			}
-			return nil
+			return os.CopyFS(filepath.Join(env.WorkDir, "layouts"), os.DirFS("../../testdata/layouts"))
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){"code": code},
 	})

@@ -16,6 +16,9 @@ const (
 	MostRadiusArms = 4
 )
 
+// MostSpeed is the largest shaft speed a job can ask for, rev/min.
+const MostSpeed = 20_000.0
+
 func or(p *float64, def float64) float64 {
 	if p == nil {
 		return def

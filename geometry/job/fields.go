@@ -33,7 +33,7 @@ var (
 	share       = &span{"a share", "", 0, 1, false}
 	stiffness   = &span{"a stiffness", "N/mm", 0, 1e9, true}
 	clocking    = &span{"an angle", "deg", -90, 90, false}
-	revolutions = &span{"a speed", "rev/min", 0, 20000, true}
+	revolutions = &span{"a speed", "rev/min", 0, MostSpeed, true}
 	direction   = &span{"a part of a direction", "", -1e6, 1e6, false}
 	anyNumber   = &span{"a number", "", -1e12, 1e12, false}
 	version     = &span{"a whole number", "", 1, Version, false}

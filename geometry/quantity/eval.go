@@ -52,6 +52,17 @@ func (v *Values) Stretch(d *motion.Distance) float64 {
 	return v.Rockers[d.Member].Rods[d.Sub].Stretch
 }
 
+// Pull is the force in a distance of the mechanism's list, N, tension positive.
+func (v *Values) Pull(d *motion.Distance) float64 {
+	switch d.Of {
+	case motion.OnLink:
+		return v.Links[d.Member].Force
+	case motion.OnArm:
+		return v.Arms[d.Member].Forces[d.Sub]
+	}
+	return v.Rockers[d.Member].Rods[d.Sub].Force
+}
+
 func (u *ArmUse) size(a *motion.Arm) {
 	u.Ends = make([]EndUse, len(a.Frame)+len(a.Axle))
 	if a.Radius {
