@@ -10,7 +10,8 @@ import "math"
 //
 //	asin((B/2 - r)/rho) - atan((C/2 - r)/(D/2 - r))
 //
-// For square edges this is asin(B/sqrt(D^2 + C^2)) - atan(C/D).
+// For square edges this is asin(B/sqrt(D^2 + C^2)) - atan(C/D). A rod-end catalogue (read in part) has asin(B/D) - asin(C/D), for a head that ends on
+// a ball of diameter D: about a degree more, so square edges are on the safe side where the radius is not known.
 func (c *Clevis) Limit() (deg float64) {
 	r := or(c.EdgeRadius, 0)
 	gap := or(c.Gap, c.BallWidth)
