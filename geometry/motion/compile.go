@@ -53,30 +53,57 @@ func Compile(j *job.Job) (*Mechanism, error) {
 		m.TravelBump, m.TravelDroop = orNaN(t.Bump), orNaN(t.Droop)
 		m.TravelArticulation = orNaN(t.Articulation) * degree
 	}
-	m.rows = make([]row, len(m.Links))
-	for i := range m.Links {
-		l := &m.Links[i]
-		m.rows[i] = row{f: l.Frame, p: l.Axle, l: l.Length, inv: 1 / l.Length, k: l.K}
-	}
-	m.OverLocated = len(m.rows) > exactDistances
+	m.distances()
 	if err := m.hold(); err != nil {
 		return nil, err
 	}
 	return m, nil
 }
 
-// cannotMove refuses more members than can be moved, and for now any.
-func cannotMove(j *job.Job) error {
-	what, name := "", ""
-	switch {
-	case len(j.Arms) > 0:
-		what, name = "arms", j.Arms[0].Name
-	case len(j.Rockers) > 0:
-		what, name = "Watt's rockers", j.Rockers[0].Name
-	default:
-		return nil
+// distances makes the rows of the inner loop and counts what locates the axle.
+func (m *Mechanism) distances() {
+	for i := range m.Links {
+		l := &m.Links[i]
+		m.rows = append(m.rows, row{f: l.Frame, p: l.Axle, l: l.Length, inv: 1 / l.Length, k: l.K})
 	}
-	return &Error{Kind: CannotMove, Words: fmt.Sprintf("This version cannot move a job that has %s (%s). It can be opened, checked and saved, but there are no figures for it.", what, name)}
+	for i := range m.Arms {
+		a := &m.Arms[i]
+		if a.Radius {
+			m.radius = append(m.radius, i)
+			continue
+		}
+		for k := range a.Lengths {
+			m.rows = append(m.rows, row{f: a.Frame[k], p: a.Axle[0], l: a.Lengths[k], inv: 1 / a.Lengths[k], k: a.k[k]})
+		}
+	}
+	m.folded = len(m.Rockers)+len(m.radius) > 0
+	m.OverLocated = len(m.Distances)-len(m.Rockers) > exactDistances || len(m.radius) > 0
+	m.ride = m.atRide()
+}
+
+// exactly reports whether as many distances locate the axle as it has freedoms left.
+func (m *Mechanism) exactly() bool {
+	return !m.OverLocated && len(m.Distances)-len(m.Rockers) == exactDistances
+}
+
+// cannotMove refuses more rockers or radius arms than a pose has room for.
+func cannotMove(j *job.Job) error {
+	radius := 0
+	for i := range j.Arms {
+		if len(j.Arms[i].Frame) == 1 {
+			radius++
+		}
+	}
+	refuse := func(what string, n int) error {
+		return &Error{Kind: CannotMove, Words: fmt.Sprintf("The job has %d %s; at most %d can be moved. It can be opened, checked and saved, but there are no figures for it.", n, what, mostFolded)}
+	}
+	switch {
+	case radius > mostFolded:
+		return refuse("radius arms", radius)
+	case len(j.Rockers) > mostFolded:
+		return refuse("Watt's linkages", len(j.Rockers))
+	}
+	return nil
 }
 
 // offset is a place at ride height as offset from the axle centre there.

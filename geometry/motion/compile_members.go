@@ -171,13 +171,24 @@ func (m *Mechanism) compileArm(a *job.Arm) (Arm, error) {
 	for i := range k.Axle {
 		k.AxleEnds = append(k.AxleEnds, compileEnd(endOf(a.AxleEnds, i), axleBolt))
 	}
-	if !k.Radius {
+	if k.Radius {
+		k.mounts[0] = springOf(Place{At: k.Frame[0]}, r3.Vec{}, &k.FrameEnds[0])
+		for i := range k.Axle {
+			at := r3.Sub(a.Axle[i].Vec(), k.Frame[0])
+			k.mounts[1+i] = springOf(Place{Carrier: Carrier{On: OnAxle}, At: k.Axle[i]}, at, &k.AxleEnds[i])
+		}
+	} else {
 		for i := range k.k {
 			// The point of the arm is shared by both bars: half its stiffness counts in each.
 			k.k[i] = 1 / (1/k.FrameEnds[i].Stiffness + 2/k.AxleEnds[0].Stiffness + give(a.Tube, k.Lengths[i]))
 		}
 	}
 	return k, nil
+}
+
+// springOf is a radius arm's pivot: at is the arm's point less its frame pivot.
+func springOf(mount Place, at r3.Vec, e *End) spring {
+	return spring{at: at, mount: mount, bolt: e.Bolt, radial: e.Stiffness, axial: e.Axial}
 }
 
 func endOf(ends []job.End, i int) *job.End {
@@ -211,6 +222,7 @@ func (m *Mechanism) compileRocker(r *job.Rocker, ref job.Ref) error {
 		}
 		rod.Name, rod.Length = from.Name, length
 		rod.Rocker, rod.Far = m.place(own, from.Rocker), m.place(other, from.Far)
+		k.reach = math.Max(k.reach, norm(r3.Cross(k.Axis, rod.Rocker.At)))
 		if rod.RockerEnd, err = compileBarEnd(from.RockerEnd, u, from.Name+", rocker end"); err != nil {
 			return err
 		}

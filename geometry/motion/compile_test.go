@@ -68,19 +68,6 @@ func TestPoorlyHeld(t *testing.T) {
 	assert.GreaterOrEqual(t, 2*p.Held, m.Singular)
 }
 
-func TestWhatThisVersionCannotMove(t *testing.T) {
-	for want, change := range map[string]func(j *job.Job){
-		"Trailing arm": func(j *job.Job) { j.Arms = []job.Arm{{Name: "Trailing arm"}} },
-		"Watt":         func(j *job.Job) { j.Rockers = []job.Rocker{{Name: "Watt"}} },
-	} {
-		j := layout(lowers, angled)
-		change(j)
-		e := refusal(t, j)
-		assert.Equal(t, motion.CannotMove, e.Kind)
-		assert.Contains(t, e.Words, want)
-	}
-}
-
 func TestLinksThatAreNone(t *testing.T) {
 	e := refusal(t, layout(lowers, angled, bar("Stub", job.Point{100, 0, 500}, job.Point{100, 0, 500})))
 	assert.Contains(t, e.Words, "Stub")

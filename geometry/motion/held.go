@@ -1,6 +1,7 @@
 package motion
 
 import (
+	"fmt"
 	"math"
 	"sort"
 	"strings"
@@ -11,28 +12,103 @@ import (
 // twist is a motion of the axle: velocity of its centre, mm, and its turn times one metre, mm.
 type twist [6]float64
 
-// holding builds A'A of the matrix whose smallest singular value says how well the axle is held: for each distance its unit direction u and ((P - C) x u)/1 m,
-// and the two wheel travels likewise.
-func (m *Mechanism) holding(p *Pose, ata *[6][6]float64) {
-	*ata = [6][6]float64{}
-	add := func(u, r r3.Vec) {
-		t := r3.Cross(r, u)
-		a := twist{u.X, u.Y, u.Z, t.X / angleScale, t.Y / angleScale, t.Z / angleScale}
-		for i := range a {
-			for k := range a {
-				ata[i][k] += a[i] * a[k]
-			}
+// hold6 is the unit direction u at a point r from the axle centre as a row: u and (r x u)/1 m.
+func hold6(u, r r3.Vec) twist {
+	t := r3.Cross(r, u)
+	return twist{u.X, u.Y, u.Z, t.X / angleScale, t.Y / angleScale, t.Z / angleScale}
+}
+
+func addRow(ata *[6][6]float64, a *twist) {
+	for i := range a {
+		for k := range a {
+			ata[i][k] += a[i] * a[k]
 		}
 	}
+}
+
+// holding builds A'A of the matrix whose smallest singular value says how well the axle is held: for each distance its unit direction u and ((P - C) x u)/1 m,
+// and the two wheel travels likewise. The turns of rockers and the bodies of radius arms (three unit rows a pivot) are eliminated: of their
+// rows only what lies square to what they can do themselves counts.
+func (m *Mechanism) holding(p *Pose, ata *[6][6]float64) {
+	*ata = [6][6]float64{}
+	add := func(a *twist) { addRow(ata, a) }
 	for i := range m.rows {
 		w := &m.rows[i]
 		r := p.Offset(w.p)
 		d := r3.Sub(r3.Add(p.C, r), w.f)
-		add(r3.Scale(1/norm(d), d), r)
+		a := hold6(r3.Scale(1/norm(d), d), r)
+		add(&a)
+	}
+	for i := range m.Rockers {
+		var a [2]twist
+		v := m.lever(p, i)
+		for k := range a {
+			w := m.rod(p, i, k)
+			a[k] = hold6(r3.Scale(1/norm(w.d), w.d), w.r)
+		}
+		n := math.Sqrt(v.g[0]*v.g[0] + v.g[1]*v.g[1])
+		if !(n > 0) {
+			add(&a[0])
+			add(&a[1])
+			continue
+		}
+		for k := range a[0] {
+			a[0][k] = (v.g[1]*a[0][k] - v.g[0]*a[1][k]) / n
+		}
+		add(&a[0])
+	}
+	var f fold
+	for i, k := range m.radius {
+		m.Arms[k].holding(p, &p.arms[i], ata, &f)
+		for r := range 6 {
+			for c := range 6 {
+				for o := range own {
+					ata[r][c] -= f.x[o][r] * f.rate[o][c]
+				}
+			}
+		}
 	}
 	up := r3.Vec{Z: 1}
-	add(up, r3.Scale(m.Track/2, p.Ey))
-	add(up, r3.Scale(-m.Track/2, p.Ey))
+	left, right := hold6(up, r3.Scale(m.Track/2, p.Ey)), hold6(up, r3.Scale(-m.Track/2, p.Ey))
+	add(&left)
+	add(&right)
+}
+
+// holding adds the rows of a radius arm's pivots on the axle and fills the fold of its own six freedoms.
+func (a *Arm) holding(p *Pose, at *body, ata *[6][6]float64, f *fold) {
+	f.reset(own)
+	for i := range a.mounts {
+		k := &a.mounts[i]
+		rho := at.turn(k.at)
+		for c := range 3 {
+			var u r3.Vec
+			switch c {
+			case 0:
+				u.X = 1
+			case 1:
+				u.Y = 1
+			default:
+				u.Z = 1
+			}
+			mine := hold6(u, rho)
+			for x := range mine {
+				for y := x; y < own; y++ {
+					f.a[x][y] += mine[x] * mine[y]
+				}
+			}
+			if k.mount.On != OnAxle {
+				continue
+			}
+			axle := hold6(u, p.Offset(k.mount.At))
+			addRow(ata, &axle)
+			for x := range mine {
+				for y := range axle {
+					f.x[x][y] -= mine[x] * axle[y]
+				}
+			}
+		}
+	}
+	f.solve()
 }
 
 // eigen6 diagonalises a symmetric 6x6 matrix by cyclic Jacobi rotations: values ascending, vectors as rows of vec. It does not allocate.
@@ -102,19 +178,28 @@ func (m *Mechanism) singular(p *Pose) (float64, twist) {
 
 // hold measures how well the axle is held at ride height; it refuses a layout that leaves it free, in words.
 func (m *Mechanism) hold() error {
-	ride := m.Ride()
+	for i := range m.Rockers {
+		if v := m.lever(&m.ride, i); !(v.h >= notLocated) {
+			return &Error{Kind: NotLocated, Words: fmt.Sprintf("Nothing stops %s turning on its bolt: both its rods point at the bolt. Move one of them. No figures till then.", m.Rockers[i].Name)}
+		}
+	}
 	var a [6][6]float64
 	var val [6]float64
 	var vec [6]twist
-	m.holding(&ride, &a)
+	m.holding(&m.ride, &a)
 	eigen6(&a, &val, &vec)
 	m.Singular = math.Sqrt(math.Max(0, val[0]))
-	if m.Singular < notLocated {
+	m.Weakest = Free(vec[0])
+	if !(m.Singular >= notLocated) {
 		free := 0
-		for free < 6 && math.Sqrt(math.Max(0, val[free])) < notLocated {
+		for free < 6 && !(math.Sqrt(math.Max(0, val[free])) >= notLocated) {
 			free++
 		}
-		return &Error{Kind: NotLocated, Words: freeWords(vec[:free])}
+		e := &Error{Kind: NotLocated, Words: freeWords(vec[:free])}
+		for _, v := range vec[:free] {
+			e.Free = append(e.Free, Free(v))
+		}
+		return e
 	}
 	if m.Singular < poorlyHeld {
 		m.PoorlyHeld = poorlyWords(vec[0])

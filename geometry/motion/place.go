@@ -17,8 +17,14 @@ func (m *Mechanism) At(p *Pose, pl *Place) r3.Vec {
 		l := &m.Links[pl.Index]
 		b := m.linkBar(p, l)
 		return r3.Add(l.Frame, b.carry(pl.At))
+	case OnRocker:
+		return r3.Add(m.At(p, &m.Rockers[pl.Index].Pivot), m.Carry(p, pl.Carrier, pl.At))
 	}
-	panic("motion: not built")
+	at := r3.Add(m.Arms[pl.Index].Frame[0], m.Carry(p, pl.Carrier, pl.At))
+	if k := m.armState(pl.Index); k >= 0 {
+		at = r3.Add(at, p.arms[k].move)
+	}
+	return at
 }
 
 // Carry returns a direction, given in body axes at ride, as its carrier turns it to the pose.
@@ -31,8 +37,17 @@ func (m *Mechanism) Carry(p *Pose, c Carrier, dir r3.Vec) r3.Vec {
 	case OnLink:
 		b := m.linkBar(p, &m.Links[c.Index])
 		return b.carry(dir)
+	case OnRocker:
+		r := &m.Rockers[c.Index]
+		t := &p.rockers[c.Index]
+		return m.Carry(p, r.Pivot.Carrier, spun(r.Axis, t.c, t.s, dir))
 	}
-	panic("motion: not built")
+	if k := m.armState(c.Index); k >= 0 {
+		return p.arms[k].turn(dir)
+	}
+	a := &m.Arms[c.Index]
+	t := m.armTurn(p, a)
+	return spun(a.line, t.c, t.s, dir)
 }
 
 // Seen returns a body-axes direction at the pose as the carrier sees it, in its own axes of ride height: the inverse of Carry.
@@ -45,8 +60,38 @@ func (m *Mechanism) Seen(p *Pose, c Carrier, dir r3.Vec) r3.Vec {
 	case OnLink:
 		b := m.linkBar(p, &m.Links[c.Index])
 		return b.seen(dir)
+	case OnRocker:
+		r := &m.Rockers[c.Index]
+		t := &p.rockers[c.Index]
+		return spun(r.Axis, t.c, -t.s, m.Seen(p, r.Pivot.Carrier, dir))
 	}
-	panic("motion: not built")
+	if k := m.armState(c.Index); k >= 0 {
+		return p.arms[k].unturn(dir)
+	}
+	a := &m.Arms[c.Index]
+	t := m.armTurn(p, a)
+	return spun(a.line, t.c, -t.s, dir)
+}
+
+// armState is the place of an arm among the radius arms of a pose, -1 for an A-arm.
+func (m *Mechanism) armState(arm int) int {
+	for k, i := range m.radius {
+		if i == arm {
+			return k
+		}
+	}
+	return -1
+}
+
+// armTurn is the turn of an A-arm about its frame line since ride, as the plane of its three pivots turns.
+func (m *Mechanism) armTurn(p *Pose, a *Arm) pair {
+	v := r3.Sub(p.Point(a.Axle[0]), a.Frame[0])
+	c, s := r3.Dot(v, a.out), r3.Dot(v, r3.Cross(a.line, a.out))
+	n := math.Sqrt(c*c + s*s)
+	if !(n > 0) {
+		return pair{0, 1}
+	}
+	return pair{s / n, c / n}
 }
 
 // Speed returns the velocity of a carried point in the heave and the roll motion, mm per mm of travel.
@@ -59,8 +104,49 @@ func (m *Mechanism) Speed(p *Pose, r *Rates, pl *Place) (heave, roll r3.Vec) {
 		return r.Heave.At(o), r.Roll.At(o)
 	case OnLink:
 		return m.linkSpeed(p, &r.Heave, pl), m.linkSpeed(p, &r.Roll, pl)
+	case OnRocker:
+		k := &m.Rockers[pl.Index]
+		at := m.Carry(p, pl.Carrier, pl.At)
+		about := r3.Cross(m.Carry(p, k.Pivot.Carrier, k.Axis), at)
+		h, l := m.ownRates(p, OnRocker, pl.Index)
+		heave, roll = r3.Scale(h[0], about), r3.Scale(l[0], about)
+		if k.Pivot.On == OnAxle {
+			o := r3.Add(p.Offset(k.Pivot.At), at)
+			heave, roll = r3.Add(heave, r.Heave.At(o)), r3.Add(roll, r.Roll.At(o))
+		}
+		return heave, roll
 	}
-	panic("motion: not built")
+	at := m.Carry(p, pl.Carrier, pl.At)
+	if k := m.armState(pl.Index); k >= 0 {
+		h, l := m.ownRates(p, OnArm, k)
+		return bodySpeed(&h, at), bodySpeed(&l, at)
+	}
+	a := &m.Arms[pl.Index]
+	about := r3.Cross(a.line, at)
+	t := m.armTurn(p, a)
+	v := r3.Sub(p.Point(a.Axle[0]), a.Frame[0])
+	across := spun(a.line, t.c, t.s, r3.Cross(a.line, a.out)) // the way its point goes
+	dist := norm(r3.Cross(a.line, v))
+	o := p.Offset(a.Axle[0])
+	heave = r3.Scale(r3.Dot(across, r.Heave.At(o))/dist, about)
+	return heave, r3.Scale(r3.Dot(across, r.Roll.At(o))/dist, about)
+}
+
+// bodySpeed is the velocity of a radius arm's point, at being that point less the arm's own.
+func bodySpeed(d *[own]float64, at r3.Vec) r3.Vec {
+	return r3.Add(r3.Vec{X: d[0], Y: d[1], Z: d[2]}, r3.Cross(r3.Vec{X: d[3], Y: d[4], Z: d[5]}, at))
+}
+
+// ownRates are the rates of a rocker's or (as a pose keeps them) radius arm's own unknowns in the two unit motions.
+func (m *Mechanism) ownRates(p *Pose, on On, i int) (heave, roll [own]float64) {
+	var w work
+	m.foldAt(p, &w)
+	f := &w.fs.arms[i]
+	if on == OnRocker {
+		f = &w.fs.rockers[i]
+	}
+	h, l := m.axleRates(p)
+	return f.moves(&h, false), f.moves(&l, false)
 }
 
 // rateStep is the travel, mm, either side at which the spin of a link is differenced: third derivatives (1e-8 per mm3) leave 1e-12 rad/mm,
@@ -143,8 +229,20 @@ func (b *bar) seen(v r3.Vec) r3.Vec {
 }
 
 // RockerTurn is the turn of rocker i about its axis since ride, rad, right-hand.
-func (m *Mechanism) RockerTurn(p *Pose, i int) float64 { panic("motion: not built") }
+func (m *Mechanism) RockerTurn(p *Pose, i int) float64 {
+	return math.Atan2(p.rockers[i].s, p.rockers[i].c)
+}
 
-// ArmGive returns how far the arm's point is from its mount at each of the three pivots of radius arm i, frame first: the give in mm and the
-// force in N, sizes, not signed.
-func (m *Mechanism) ArmGive(p *Pose, i int) (mm, newton [3]float64) { panic("motion: not built") }
+// ArmGive returns how far the arm's point is from its mount at each of the three pivots of radius arm i (its index in Arms), frame first: the give
+// in mm and the force in N, sizes, not signed. An A-arm gives nothing.
+func (m *Mechanism) ArmGive(p *Pose, i int) (mm, newton [3]float64) {
+	k := m.armState(i)
+	if k < 0 {
+		return mm, newton
+	}
+	e, force := m.Arms[i].gives(p, &p.arms[k])
+	for j := range e {
+		mm[j], newton[j] = norm(e[j]), norm(force[j])
+	}
+	return mm, newton
+}

@@ -20,24 +20,37 @@ const (
 )
 
 // Ride returns the pose at design ride height.
-func (m *Mechanism) Ride() Pose {
+func (m *Mechanism) Ride() Pose { return m.ride }
+
+// atRide works out the pose at design ride height.
+func (m *Mechanism) atRide() Pose {
 	var p Pose
 	p.q = state{cp: 1, ct: 1}
+	for i := range mostFolded {
+		p.rockers[i].c, p.arms[i].w = 1, 1
+	}
 	m.frame(&p.q, 0, 0, 1, &p)
 	var inv mat4
-	if !m.OverLocated && len(m.rows) == exactDistances {
-		var f [4]float64
-		m.jacobian(&p.q, &p, &f, &inv)
-		p.det = inv.invert()
-		if p.det != 0 {
-			m.ratesExact(&p, &inv)
+	switch {
+	case m.folded && (m.OverLocated || m.exactly()):
+		var w work
+		m.foldAt(&p, &w)
+		w.y.square(&inv)
+		if p.det = inv.invert(); p.det != 0 {
+			m.ratesFolded(&p, &inv, &w)
 		}
-	} else if m.OverLocated {
+	case m.OverLocated:
 		var g [4]float64
 		var gn mat4
 		m.hessian(&p.q, &p, &g, &inv, &gn)
 		if inv.invert() != 0 {
 			m.ratesEnergy(&p, &inv)
+		}
+	case m.exactly():
+		var f [4]float64
+		m.jacobian(&p.q, &p, &f, &inv)
+		if p.det = inv.invert(); p.det != 0 {
+			m.ratesExact(&p, &inv)
 		}
 	}
 	return p
@@ -50,6 +63,7 @@ type Solver struct {
 	inv  mat4
 	try  Pose
 	at   Pose
+	work work // of folded layouts
 }
 
 // NewSolver returns a solver that stands at ride height.
@@ -177,7 +191,25 @@ func (s *Solver) step(from *Pose, left, right float64) bool {
 	q := from.q
 	q.add(&d)
 	guess := q
-	if m.OverLocated {
+	var own Pose // as predicted
+	if m.folded {
+		all := [coordinates]float64{d[0], d[1], d[2], d[3], dh, da}
+		if !m.predict(from, &all, &s.work, p) {
+			return false
+		}
+		own.rockers, own.arms = p.rockers, p.arms
+	}
+	if m.folded {
+		ok := false
+		if m.OverLocated {
+			ok = m.energyFolded(&q, p.Heave, sa, ca, p, &s.inv, &s.work)
+		} else {
+			ok = m.exactFolded(&q, p.Heave, sa, ca, p, &s.inv, &s.work) && (p.det < 0) == (from.det < 0)
+		}
+		if !ok || m.rockersTurned(from, p) {
+			return false
+		}
+	} else if m.OverLocated {
 		if !m.energy(&q, p.Heave, sa, ca, p, &s.inv) {
 			return false
 		}
@@ -188,6 +220,9 @@ func (s *Solver) step(from *Pose, left, right float64) bool {
 	}
 	off := math.Abs(q.x-guess.x) + math.Abs(q.y-guess.y) +
 		angleScale*(math.Abs(q.sp*guess.cp-q.cp*guess.sp)+math.Abs(q.st*guess.ct-q.ct*guess.st))
+	if m.folded {
+		off += m.strayed(p, &own)
+	}
 	moved := math.Abs(dh) + math.Abs(da)*m.Track/2
 	if off > trustMost || off > trust*moved+1e-6 {
 		return false
@@ -195,9 +230,11 @@ func (s *Solver) step(from *Pose, left, right float64) bool {
 	p.q = q
 	p.X, p.Y = q.x, q.y
 	p.Psi, p.Theta = angleOf(q.sp, q.cp), angleOf(q.st, q.ct)
-	if m.OverLocated {
+	switch {
+	case m.folded: // they came with the solution
+	case m.OverLocated:
 		m.ratesEnergy(p, &s.inv)
-	} else {
+	default:
 		m.ratesExact(p, &s.inv)
 	}
 	return p.Held > 0
@@ -210,14 +247,22 @@ func (s *Solver) badTravel(left, right float64) error {
 	return nil
 }
 
-// Stretch returns how far link i is stretched at the pose, mm, and its force, N (tension positive); both 0 to round-off when exactly located.
+// Stretch returns how far distance i (in the order of Distances: the links come first) is stretched at the pose, mm, and its force, N (tension
+// positive); 0 to round-off and 0 when exactly located.
 func (m *Mechanism) Stretch(p *Pose, i int) (mm, newton float64) {
-	w := &m.rows[i]
-	mm = norm(r3.Sub(r3.Add(p.C, p.Offset(w.p)), w.f)) - w.l
+	var k float64
+	if i < len(m.rows) {
+		w := &m.rows[i]
+		mm, k = norm(r3.Sub(r3.Add(p.C, p.Offset(w.p)), w.f))-w.l, w.k
+	} else {
+		i -= len(m.rows)
+		w := m.rod(p, i/2, i%2)
+		mm, k = norm(w.d)-w.l0, w.k
+	}
 	if !m.OverLocated {
 		return mm, 0
 	}
-	return mm, w.k * mm
+	return mm, k * mm
 }
 
 // StrutLength is the pivot to pivot length of strut i at the pose, mm.

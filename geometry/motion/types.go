@@ -81,6 +81,7 @@ type Arm struct {
 
 	k         [2]float64 // N/mm of an A-arm's bars, ends and tube in series
 	line, out r3.Vec     // A-arm: unit vectors along its frame line and square to it towards its point, at ride
+	mounts    [3]spring  // radius arm: its three pivots, frame first
 }
 
 // Rod is one rod of a rocker: a link from the rocker to the body the rocker does not turn on.
@@ -98,6 +99,8 @@ type Rocker struct {
 	Pivot Place  // on the frame or the axle
 	Axis  r3.Vec // unit, as carried at ride
 	Rods  [2]Rod
+
+	reach float64 // of the farther rod's pivot from its bolt, mm
 }
 
 // Joint is one end of one member, in the flat list of everything that can bind: frame and axle end of every link, then every end of every arm
@@ -208,7 +211,10 @@ type Mechanism struct {
 	PoorlyHeld string
 	Weakest    Free // the motion the axle is held least in at ride, whatever Singular is
 
-	rows []row
+	rows   []row // the distances between frame and axle: links, then the bars of A-arms
+	radius []int // the radius arms among Arms, as a pose keeps them
+	folded bool  // there are rockers or radius arms, with unknowns of their own
+	ride   Pose
 }
 
 // row is a kept distance as the inner loop reads it.
@@ -233,6 +239,9 @@ type Pose struct {
 	q      state      // the unknowns as the iteration carries them
 	dh, da [4]float64 // d(unknowns)/d(heave) and /d(alpha), mm and rad
 	det    float64    // sign tells the assembly (exactly located)
+
+	rockers [mostFolded]pair // turn of each rocker since ride
+	arms    [mostFolded]body // each radius arm, in the order of Mechanism.radius
 }
 
 // Offset returns R p: the offset p of an axle-carried point turned into body axes.

@@ -1,0 +1,314 @@
+package motion
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// A rocker brings one unknown of its own, its turn; a radius arm brings six. They are eliminated member by member, so that what is solved stays
+// the axle's four unknowns: with the member's block A, its gradient b and its part B with the axle's coordinates, the axle's gradient loses
+// B' A^-1 b and its Hessian B' A^-1 B, and once the axle's step d is known the member's own is -A^-1 (b + B d).
+
+// The axle's coordinates: its four unknowns, then the two that are imposed.
+const (
+	atX = iota
+	atY
+	atPsi
+	atTheta
+	atHeave
+	atAlpha
+	coordinates
+	unknowns = 4
+)
+
+// axes are the axes of the axle's turns at a pose, outermost first: psi, alpha, theta.
+type axes struct{ psi, alpha, theta r3.Vec }
+
+func (p *Pose) axes() axes {
+	return axes{r3.Vec{Z: 1}, r3.Vec{X: p.q.cp, Y: p.q.sp}, p.Ey}
+}
+
+// derivatives are those of an axle-carried point by the axle's coordinates; r is the point less the axle centre, body axes.
+func (x *axes) derivatives(r r3.Vec, d *[coordinates]r3.Vec) {
+	d[atX], d[atY], d[atHeave] = r3.Vec{X: 1}, r3.Vec{Y: 1}, r3.Vec{Z: 1}
+	d[atPsi], d[atTheta], d[atAlpha] = r3.Cross(x.psi, r), r3.Cross(x.theta, r), r3.Cross(x.alpha, r)
+}
+
+// system is the gradient by the four unknowns and, row by row, its derivatives by all six coordinates.
+type system struct {
+	g [unknowns]float64
+	h [unknowns][coordinates]float64
+}
+
+// square copies the derivatives by the unknowns themselves.
+func (y *system) square(a *mat4) {
+	for i := range unknowns {
+		copy(a[4*i:4*i+4], y.h[i][:unknowns])
+	}
+}
+
+// column is the derivative by one imposed coordinate, negated.
+func (y *system) column(k int) (c [4]float64) {
+	for i := range c {
+		c[i] = -y.h[i][k]
+	}
+	return c
+}
+
+// own is the most unknowns a member brings.
+const own = 6
+
+// fold is a member's own equations, and after solve what its own unknowns do.
+type fold struct {
+	n int
+	a [own][own]float64         // its block
+	b [own]float64              // its gradient
+	x [own][coordinates]float64 // its part with the axle's coordinates
+
+	step [own]float64              // A^-1 b
+	rate [own][coordinates]float64 // A^-1 B: less this much per unit of a coordinate
+}
+
+func (f *fold) reset(n int) {
+	f.n = n
+	for i := range n {
+		f.b[i] = 0
+		f.a[i], f.x[i] = [own]float64{}, [coordinates]float64{}
+	}
+}
+
+// flat is the share of the largest diagonal entry of its kind (shift or turn) below which a pivot counts as nothing: such a motion of the
+// member meets no resistance and is left out (the spin of an arm whose pivots lie in one line).
+const flat = 1e-12
+
+// solve fills step and rate by elimination, largest pivot first, so that a motion without resistance is left to the end. ok is false where the
+// block is not positive (nearly nothing aside). Only the upper triangle of a is read; a, b and x are kept but for that triangle's mirror image.
+func (f *fold) solve() (ok bool) {
+	n := f.n
+	if n == 1 {
+		if !(f.a[0][0] > 0) {
+			return false
+		}
+		inv := 1 / f.a[0][0]
+		f.step[0] = f.b[0] * inv
+		for k := range coordinates {
+			f.rate[0][k] = f.x[0][k] * inv
+		}
+		return true
+	}
+	var least [own]float64
+	for i := range n {
+		most := 0.0
+		for k := i / 3 * 3; k < min(n, i/3*3+3); k++ {
+			most = math.Max(most, math.Abs(f.a[k][k]))
+		}
+		least[i] = flat * most
+		for k := range i {
+			f.a[i][k] = f.a[k][i]
+		}
+	}
+	a := f.a
+	f.step = f.b
+	f.rate = f.x
+	var order [own]int
+	var inv [own]float64
+	for i := range order {
+		order[i] = i
+	}
+	for i := range n {
+		for k := i + 1; k < n; k++ {
+			if a[order[k]][order[k]] > a[order[i]][order[i]] {
+				order[i], order[k] = order[k], order[i]
+			}
+		}
+		p := order[i]
+		d := a[p][p]
+		switch {
+		case d > least[p]:
+			inv[p] = 1 / d
+		case !(d >= -least[p]): // NaN too
+			return false
+		}
+		for _, j := range order[i+1 : n] {
+			l := a[j][p] * inv[p]
+			for _, k := range order[i+1 : n] {
+				a[j][k] -= l * a[p][k]
+			}
+			f.step[j] -= l * f.step[p]
+			for k := range coordinates {
+				f.rate[j][k] -= l * f.rate[p][k]
+			}
+		}
+	}
+	for i := n - 1; i >= 0; i-- {
+		p := order[i]
+		for _, j := range order[i+1 : n] {
+			f.step[p] -= a[p][j] * f.step[j]
+			for k := range coordinates {
+				f.rate[p][k] -= a[p][j] * f.rate[j][k]
+			}
+		}
+		f.step[p] *= inv[p]
+		for k := range coordinates {
+			f.rate[p][k] *= inv[p]
+		}
+	}
+	return true
+}
+
+// into takes the member's share from the axle's system.
+func (f *fold) into(y *system) {
+	for i := range f.n {
+		for a := range unknowns {
+			x := f.x[i][a]
+			y.g[a] -= x * f.step[i]
+			for b := range coordinates {
+				y.h[a][b] -= x * f.rate[i][b]
+			}
+		}
+	}
+}
+
+// moves is the member's own step that goes with a step of the axle's coordinates; newton adds what its own gradient asks for.
+func (f *fold) moves(d *[coordinates]float64, newton bool) (out [own]float64) {
+	for i := range f.n {
+		v := 0.0
+		if newton {
+			v = f.step[i]
+		}
+		for k, x := range d {
+			v += f.rate[i][k] * x
+		}
+		out[i] = -v
+	}
+	return out
+}
+
+// folds are the members of a mechanism that bring unknowns of their own.
+type folds struct {
+	rockers, arms [mostFolded]fold
+}
+
+// axleRates are the rates of the axle's coordinates in the two unit motions of a pose.
+func (m *Mechanism) axleRates(p *Pose) (heave, roll [coordinates]float64) {
+	da := 2 / (m.Track * math.Sqrt((1-p.Ey.Z)*(1+p.Ey.Z)))
+	for i := range unknowns {
+		heave[i], roll[i] = p.dh[i], p.da[i]*da
+	}
+	heave[atHeave], roll[atAlpha] = 1, da
+	return heave, roll
+}
+
+// distance is one kept distance at a pose, from its frame end to its axle end, with what of it turns with a rocker.
+type distance struct {
+	d, r  r3.Vec  // frame end to axle end; axle centre to axle end
+	l0, k float64 // length at ride, N/mm
+	own   r3.Vec  // derivative of d by the rocker's turn
+	axis  r3.Vec  // of that turn, body axes
+	axle  bool    // the rocker is on the axle
+}
+
+// curve adds gradient and second derivatives of 1/2 k s^2, s = |d| - l0: g_a = k s s_a and
+//
+//	h_ab = k (s_a s_b + s s_ab),  s_ab = (d_a.d_b - s_a s_b)/l + u.d_ab
+//
+// by the axle's coordinates and, last, the rocker's turn; plain leaves the terms s s_ab out. Only the upper triangle is filled. For two turns
+// d_ab = a_outer x (a_inner x r); so it is with the turn of a rocker on the axle, the innermost of all.
+func (w *distance) curve(x *axes, plain bool, g *[coordinates + 1]float64, h *[coordinates + 1][coordinates + 1]float64) {
+	const turn = coordinates
+	l := norm(w.d)
+	u := r3.Scale(1/l, w.d)
+	e := l - w.l0
+	var d [coordinates + 1]r3.Vec
+	x.derivatives(w.r, (*[coordinates]r3.Vec)(d[:coordinates]))
+	d[turn] = w.own
+	var s [coordinates + 1]float64
+	for a := range d {
+		s[a] = r3.Dot(u, d[a])
+		g[a] += w.k * e * s[a]
+	}
+	bend := w.k * e / l
+	if plain {
+		for a := range d {
+			for b := a; b < len(d); b++ {
+				h[a][b] += w.k * s[a] * s[b]
+			}
+		}
+		return
+	}
+	for a := range d {
+		for b := a; b < len(d); b++ {
+			h[a][b] += (w.k-bend)*s[a]*s[b] + bend*r3.Dot(d[a], d[b])
+		}
+	}
+	ke := w.k * e
+	psi, alpha, theta := r3.Cross(u, x.psi), r3.Cross(u, x.alpha), r3.Cross(u, x.theta)
+	h[atPsi][atPsi] += ke * r3.Dot(psi, d[atPsi])
+	h[atPsi][atTheta] += ke * r3.Dot(psi, d[atTheta])
+	h[atPsi][atAlpha] += ke * r3.Dot(psi, d[atAlpha])
+	h[atTheta][atTheta] += ke * r3.Dot(theta, d[atTheta])
+	h[atTheta][atAlpha] += ke * r3.Dot(alpha, d[atTheta])
+	h[turn][turn] += ke * r3.Dot(r3.Cross(u, w.axis), w.own)
+	if w.axle {
+		h[atPsi][turn] += ke * r3.Dot(psi, w.own)
+		h[atTheta][turn] += ke * r3.Dot(theta, w.own)
+		h[atAlpha][turn] += ke * r3.Dot(alpha, w.own)
+	}
+}
+
+// assemble fills the axle's system of the least energy at a pose, every rocker and radius arm folded in. ok is false where a member's own
+// block is not positive.
+func (m *Mechanism) assemble(p *Pose, plain bool, y *system, fs *folds) (ok bool) {
+	x := p.axes()
+	var g [coordinates + 1]float64
+	var h [coordinates + 1][coordinates + 1]float64
+	for i := range m.rows {
+		w := &m.rows[i]
+		r := p.Offset(w.p)
+		(&distance{d: r3.Sub(r3.Add(p.C, r), w.f), r: r, l0: w.l, k: w.k}).curve(&x, plain, &g, &h)
+	}
+	*y = system{}
+	y.add(&g, &h)
+	for i := range m.Rockers {
+		g, h = [coordinates + 1]float64{}, [coordinates + 1][coordinates + 1]float64{}
+		for k := range m.Rockers[i].Rods {
+			w := m.rod(p, i, k)
+			w.curve(&x, plain, &g, &h)
+		}
+		y.add(&g, &h)
+		f := &fs.rockers[i]
+		f.reset(1)
+		f.a[0][0], f.b[0] = h[coordinates][coordinates], g[coordinates]
+		for a := range coordinates {
+			f.x[0][a] = h[a][coordinates]
+		}
+		if !f.solve() {
+			return false
+		}
+		f.into(y)
+	}
+	for i, k := range m.radius {
+		f := &fs.arms[i]
+		m.Arms[k].springs(&x, p, &p.arms[i], plain, y, f)
+		if !f.solve() {
+			return false
+		}
+		f.into(y)
+	}
+	return true
+}
+
+// add takes over the axle's part of a gradient and of an upper triangle.
+func (y *system) add(g *[coordinates + 1]float64, h *[coordinates + 1][coordinates + 1]float64) {
+	for a := range unknowns {
+		y.g[a] += g[a]
+		for b := range coordinates {
+			if b < a {
+				y.h[a][b] += h[b][a]
+			} else {
+				y.h[a][b] += h[a][b]
+			}
+		}
+	}
+}

@@ -1,0 +1,112 @@
+package motion
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// pair is an angle as its sine and cosine.
+type pair struct{ s, c float64 }
+
+// rod is a rocker's rod at a pose.
+func (m *Mechanism) rod(p *Pose, i, k int) distance {
+	r := &m.Rockers[i]
+	rod := &r.Rods[k]
+	t := &p.rockers[i]
+	arm := spun(r.Axis, t.c, t.s, rod.Rocker.At)
+	own := r3.Cross(r.Axis, arm)
+	w := distance{l0: rod.Length, k: rod.K, axle: r.Pivot.On == OnAxle}
+	if w.axle {
+		w.r = p.Offset(r3.Add(r.Pivot.At, arm))
+		w.d = r3.Sub(r3.Add(p.C, w.r), rod.Far.At)
+		w.own, w.axis = p.Offset(own), p.Offset(r.Axis)
+		return w
+	}
+	w.r = p.Offset(rod.Far.At)
+	w.d = r3.Sub(r3.Add(p.C, w.r), r3.Add(r.Pivot.At, arm))
+	w.own, w.axis = r3.Scale(-1, own), r.Axis
+	return w
+}
+
+// lever is a rocker as its two rods hold its turn at a pose: the derivatives of their lengths by it. Where both are nothing the rods point at
+// its bolt and nothing says which way it turns: its dead centre.
+type lever struct {
+	g [2]float64 // mm per rad
+	h float64    // their length against that of the way the rods' pivots go: 1 where both rods pull square to their arms
+}
+
+func (m *Mechanism) lever(p *Pose, i int) (v lever) {
+	way := 0.0
+	for k := range v.g {
+		w := m.rod(p, i, k)
+		v.g[k] = r3.Dot(w.d, w.own) / norm(w.d)
+		way += r3.Norm2(w.own)
+	}
+	v.h = math.Sqrt((v.g[0]*v.g[0] + v.g[1]*v.g[1]) / way)
+	return v
+}
+
+// turned reports whether the rods have come to pull a rocker the other way round: between the two poses it went through its dead centre.
+func (v *lever) turned(before *lever) bool {
+	return !(v.g[0]*before.g[0]+v.g[1]*before.g[1] > 0)
+}
+
+// rockersTurned reports whether any rocker went through its dead centre between two poses.
+func (m *Mechanism) rockersTurned(from, to *Pose) bool {
+	for i := range m.Rockers {
+		a, b := m.lever(from, i), m.lever(to, i)
+		if b.turned(&a) {
+			return true
+		}
+	}
+	return false
+}
+
+// exactRows fills the residuals f = (|d|^2 - l^2)/(2l) and their derivatives by all six coordinates; a rocker's two rows J1, J2 with their
+// derivatives g1, g2 by its turn become one that does not know the turn, (g2 J1 - g1 J2)/|g|, the other combination giving the turn. It returns the
+// largest residual.
+func (m *Mechanism) exactRows(p *Pose, f *[4]float64, y *[4][coordinates]float64, fs *folds) float64 {
+	x := p.axes()
+	worst := 0.0
+	var d [coordinates]r3.Vec
+	row := func(w *distance, j *[coordinates]float64) (f float64) {
+		inv := 1 / w.l0
+		f = (r3.Norm2(w.d) - w.l0*w.l0) * inv / 2
+		if a := math.Abs(f); a > worst || a != a {
+			worst = a
+		}
+		x.derivatives(w.r, &d)
+		for k := range d {
+			j[k] = r3.Dot(w.d, d[k]) * inv
+		}
+		return f
+	}
+	n := len(m.rows)
+	for i := range m.rows {
+		w := &m.rows[i]
+		r := p.Offset(w.p)
+		f[i] = row(&distance{d: r3.Sub(r3.Add(p.C, r), w.f), r: r, l0: w.l}, &y[i])
+	}
+	for i := range m.Rockers {
+		var j [2][coordinates]float64
+		var e, g [2]float64
+		for k := range j {
+			w := m.rod(p, i, k)
+			e[k] = row(&w, &j[k])
+			g[k] = r3.Dot(w.d, w.own) / w.l0
+		}
+		g2 := g[0]*g[0] + g[1]*g[1]
+		v := 1 / math.Sqrt(g2)
+		c, s := g[1]*v, g[0]*v
+		f[n+i] = c*e[0] - s*e[1]
+		o := &fs.rockers[i]
+		o.n = 1
+		o.step[0] = (g[0]*e[0] + g[1]*e[1]) / g2
+		for k := range coordinates {
+			y[n+i][k] = c*j[0][k] - s*j[1][k]
+			o.rate[0][k] = (g[0]*j[0][k] + g[1]*j[1][k]) / g2
+		}
+	}
+	return worst
+}
