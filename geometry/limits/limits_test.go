@@ -1,7 +1,9 @@
 package limits_test
 
 import (
+	"bytes"
 	"context"
+	"errors"
 	"math"
 	"testing"
 
@@ -10,8 +12,6 @@ import (
 	"axleloft/geometry/job"
 	"axleloft/geometry/limits"
 	"axleloft/geometry/motion"
-
-	"bytes"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -178,4 +178,35 @@ func TestNoAllocationPerPosition(t *testing.T) {
 	}
 	const coarse, fine, perRow = 10, 40, 5.0
 	assert.LessOrEqual(t, allocs(fine)-allocs(coarse), perRow*(fine-coarse), "%d positions more", fine*fine-coarse*coarse)
+}
+
+// Where the links end the travel the outline lies a little short of it, at a position that can be stood on, and not beyond; on any number of goroutines
+// the range is the same to the last bit.
+func TestTheLinksEndIsWorkedOut(t *testing.T) {
+	for _, name := range []string{"orchard-sprayer", "rescue-tender"} {
+		m, _ := edited(t, name, func(j *job.Job) { j.Struts[0].Open, j.Straps = nil, nil })
+		r, err := limits.FindWith(m, 48, 1)
+		require.NoError(t, err)
+		many, err := limits.FindWith(m, 48, 5)
+		require.NoError(t, err)
+		assert.Equal(t, r.Edge, many.Edge)
+		assert.Equal(t, r.LeftUp, many.LeftUp)
+		s, n := m.NewSolver(), 0
+		for _, e := range r.Edge {
+			far := math.Hypot(e.Left, e.Right)
+			if e.Cause != limits.NoAssembly || (far+3)*math.Abs(e.Left-e.Right)/far >= m.Track {
+				continue
+			}
+			var p motion.Pose
+			require.NoError(t, s.Solve(e.Left, e.Right, &p))
+			k := (far + 3) / far
+			var stop *motion.Error
+			if !errors.As(s.Solve(k*e.Left, k*e.Right, &p), &stop) || stop.Kind != motion.OutOfReach {
+				continue
+			}
+			n++
+			assert.InDelta(t, 0.25, math.Hypot(stop.Left, stop.Right)-far, 0.2, "%v", e) // what is worked out is good to about a tenth
+		}
+		assert.Greater(t, n, 5)
+	}
 }

@@ -6,15 +6,26 @@ import (
 	"sync"
 
 	"axleloft/geometry/motion"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 const (
-	edgeTol   = 1e-6 // mm, of an edge or a crossing along a ray
-	marchStep = 16.0 // mm along a ray
-	lastLooks = 8    // of the last step before the links end a ray
-	sameEdge  = 1e-7 // rad: two rays this close have the range's vertex between them
-	sameEnd   = 1e-4 // rad: the same where the links are what ends the travel on one side of it
-	inside    = 0.97 // of the way to the edge: where rays of neighbouring angles start
+	edgeTol    = 1e-6 // mm, of an edge or a crossing along a ray
+	marchStep  = 16.0 // mm along a ray
+	lastLooks  = 2    // at each step towards where the links end a ray
+	sameEdge   = 1e-7 // rad: two rays this close have the range's vertex between them
+	sameEnd    = 5e-4 // rad: the same where the links are what ends the travel on one side of it
+	alongTries = 30   // steps of a march along a ray that are waited for
+	lastTries  = 400  // of the one to the position short of the links' end
+	lastRounds = 16
+	lastPart   = 0.75  // of the way that is left, each round
+	lastNear   = 0.8   // mm left, from which the end of the links\' reach is believed as it is worked out
+	lastWell   = 5.0   // mm left, from which it is believed if the position before gave the same
+	lastSame   = 0.02  // mm, to this
+	heldLeast  = 0.001 // of Pose.Held: less, and the links have let go of the axle
+	linksBack  = 0.25  // mm: how far short of the links' end the range ends
+	inside     = 0.97  // of the way to the edge: where rays of neighbouring angles start
 )
 
 // Range is the patch of (left, right) that counts: all that can be reached from ride height within what the job gives of struts, stops, straps
@@ -33,7 +44,10 @@ type Range struct {
 
 // Find finds the range with the given number of rays. A job that gives nothing to bound the travel has Bounded false and no edge.
 // The error is a plain sentence: ride height itself lies outside a limit.
-func Find(m *motion.Mechanism, rays int) (*Range, error) {
+func Find(m *motion.Mechanism, rays int) (*Range, error) { return FindWith(m, rays, 1) }
+
+// FindWith is Find on some goroutines; the range does not depend on how many.
+func FindWith(m *motion.Mechanism, rays, workers int) (*Range, error) {
 	r := &Range{m: m, list: rangeLimits(m)}
 	r.solvers.New = func() any { return m.NewSolver() }
 	if len(r.list) == 0 {
@@ -43,22 +57,29 @@ func Find(m *motion.Mechanism, rays int) (*Range, error) {
 		return r, err
 	}
 	r.Bounded = true
-	s := m.NewSolver()
+	spread := func(n int, work func(s *motion.Solver, i int)) {
+		Spread(max(1, workers), n, func() func(int) {
+			s := m.NewSolver()
+			return func(i int) { work(s, i) }
+		})
+	}
 	angle := func(i int) float64 { return 2 * math.Pi * float64(i) / float64(rays) }
 	edges := make([]By, rays)
-	for i := range rays {
-		edges[i] = r.ray(s, angle(i))
-	}
-	for i := range rays {
-		r.Edge = append(r.Edge, edges[i])
+	spread(rays, func(s *motion.Solver, i int) { edges[i] = r.ray(s, angle(i)) })
+	between := make([][]By, rays)
+	spread(rays, func(s *motion.Solver, i int) {
 		a, b := &edges[i], &edges[(i+1)%rays]
-		if a.Cause != b.Cause || a.Index != b.Index {
-			close := sameEdge
-			if a.Cause == NoAssembly || b.Cause == NoAssembly {
-				close = sameEnd
-			}
-			r.Edge = append(r.Edge, r.vertex(s, angle(i), angle(i+1), close, a)...)
+		if a.Cause == b.Cause && a.Index == b.Index {
+			return
 		}
+		close := sameEdge
+		if a.Cause == NoAssembly || b.Cause == NoAssembly {
+			close = sameEnd
+		}
+		between[i] = r.vertex(s, angle(i), angle(i+1), close, a, b)
+	})
+	for i := range rays {
+		r.Edge = append(append(r.Edge, edges[i]), between[i]...)
 	}
 	r.angles = make([]float64, len(r.Edge))
 	for i := range r.Edge {
@@ -67,9 +88,18 @@ func Find(m *motion.Mechanism, rays int) (*Range, error) {
 			r.angles[i] = math.Max(r.angles[i], r.angles[i-1])
 		}
 	}
-	bump, droop := r.ray(s, math.Pi/4), r.ray(s, 5*math.Pi/4)
-	r.Bump, r.Droop = r.held(s, bump).Left, -r.held(s, droop).Left
-	r.LeftUp, r.RightUp = r.corner(s, 1), r.corner(s, -1)
+	spread(4, func(s *motion.Solver, i int) {
+		switch i {
+		case 0:
+			r.Bump = r.held(s, r.ray(s, math.Pi/4)).Left
+		case 1:
+			r.Droop = -r.held(s, r.ray(s, 5*math.Pi/4)).Left
+		case 2:
+			r.LeftUp = r.corner(s, 1)
+		case 3:
+			r.RightUp = r.corner(s, -1)
+		}
+	})
 	return r, nil
 }
 
@@ -121,7 +151,7 @@ func (r *Range) near(s *motion.Solver, lo, hi float64, at float64) func(a float6
 	return func(a float64) By {
 		dl, dr := direction(a)
 		var p motion.Pose
-		if s.SolveFrom(&start, at*dl, at*dr, &p) == nil {
+		if s.Near(&start, at*dl, at*dr, nearTries, &p) {
 			if _, v := r.worst(&p); v > 0 {
 				return r.along(s, p, at, first, dl, dr, math.Inf(1))
 			}
@@ -144,26 +174,12 @@ func (r *Range) along(s *motion.Solver, last motion.Pose, at, step, dl, dr, far 
 	if d := math.Abs(dl - dr); d > 1e-12 {
 		most = 0.98 * m.Track / d
 	}
+	end := math.Min(far, most)
 	for {
-		next := math.Min(math.Min(at+step, far), most)
+		next := math.Min(at+step, end)
 		step = math.Min(2*step, marchStep)
-		if s.SolveFrom(&last, next*dl, next*dr, &p) != nil {
-			// the links end it where p is, if nothing else does before
-			end := math.Max(at, p.Left*dl+p.Right*dr)
-			if k, v := r.worst(&p); v < 0 {
-				return r.root(s, &last, dl, dr, at, end, before, v, k)
-			}
-			// there the axle moves ever faster for its travel: a limit may be overrun and kept again within the step
-			for i := 1; i < lastLooks; i++ {
-				x := at + (end-at)*float64(i)/lastLooks
-				if s.SolveFrom(&last, x*dl, x*dr, &p) != nil {
-					break
-				}
-				if k, v := r.worst(&p); v < 0 {
-					return r.root(s, &last, dl, dr, at, x, before, v, k)
-				}
-			}
-			return linksEnd(end, dl, dr)
+		if !s.Near(&last, next*dl, next*dr, alongTries, &p) {
+			return r.last(s, &last, at, &p, next, end, dl, dr, before)
 		}
 		k, v := r.worst(&p)
 		if v < 0 {
@@ -177,6 +193,126 @@ func (r *Range) along(s *motion.Solver, last motion.Pose, at, step, dl, dr, far 
 		}
 		at, last, before = next, p, v
 	}
+}
+
+// last goes on along a ray from a position inside, at the distance at, on to where the links let the axle no further, if no limit is met before and
+// that is no further than most: p is how far the first step towards next came.
+//
+// At the end of the links' reach x* the axle moves ever faster for its travel, as 1/sqrt(x* - x): with w = 1/speed, x = x* - a w^2 - b w^3. Steps
+// towards it get ever shorter, so x* is worked out from the last three positions when it is near, and the ray ends linksBack short of it, at a
+// position that can be stood on.
+func (r *Range) last(s *motion.Solver, from *motion.Pose, at float64, p *motion.Pose, next, most, dl, dr, before float64) By {
+	t := tail{r: r, s: s, dl: dl, dr: dr, base: *from, before: before}
+	t.x[1], t.w[1] = at, t.slow(from)
+	n, was := 2, math.Inf(1)
+	for range lastRounds {
+		y := t.along(p)
+		if !(y > t.x[1]+edgeTol) {
+			break
+		}
+		if t.goOn(p) {
+			return t.met
+		}
+		if p.Held < heldLeast {
+			return linksEnd(y, dl, dr)
+		}
+		end := foldAt(t.x, t.w, n)
+		n = 3
+		left := end - y
+		if !(left > 0) || end > most+lastNear {
+			end, left = most, math.Inf(1)
+		}
+		sure := left < lastNear || (left < lastWell && math.Abs(end-was) < lastSame)
+		was = end
+		if sure {
+			y = math.Max(y, math.Min(end-linksBack, most))
+			start := t.base
+			reached := s.Near(&start, y*dl, y*dr, lastTries, p)
+			if t.along(p) > t.x[1] && t.goOn(p) {
+				return t.met
+			}
+			if reached && y == most {
+				return r.along(s, *p, y, marchStep, dl, dr, most)
+			}
+			break
+		}
+		y = math.Min(y+lastPart*(end-y), next)
+		start := t.base
+		if s.Near(&start, y*dl, y*dr, alongTries, p) && y == next {
+			if t.goOn(p) {
+				return t.met
+			}
+			return r.along(s, *p, y, edgeTol, dl, dr, most)
+		}
+	}
+	return linksEnd(t.along(&t.base), dl, dr)
+}
+
+// tail is the last part of a ray.
+type tail struct {
+	r      *Range
+	s      *motion.Solver
+	dl, dr float64
+	base   motion.Pose // furthest position inside so far
+	before float64     // its worst margin
+	x, w   [3]float64  // distance and slowness of the newest position, at 1, and of those before it, at 0 and 2
+	met    By
+}
+
+func (t *tail) along(p *motion.Pose) float64 { return p.Left*t.dl + p.Right*t.dr }
+
+// slow is 1/speed of the axle for travel along the ray, speed in mm (and turns at one metre) per mm.
+func (t *tail) slow(p *motion.Pose) float64 {
+	const metre = 1000.0
+	var q motion.Rates
+	if t.s.Rates(p, &q) != nil {
+		return math.NaN()
+	}
+	h, c := (t.dl+t.dr)/2, (t.dl-t.dr)/2
+	v := r3.Add(r3.Scale(h, q.Heave.V), r3.Scale(c, q.Roll.V))
+	w := r3.Add(r3.Scale(h, q.Heave.W), r3.Scale(c, q.Roll.W))
+	return 1 / math.Sqrt(v.X*v.X+v.Y*v.Y+metre*metre*r3.Norm2(w))
+}
+
+// goOn takes in a position further on; true where a limit is met on the way to it: then it is in met.
+func (t *tail) goOn(q *motion.Pose) bool {
+	from, to := t.x[1], t.along(q)
+	for i := 1; i < lastLooks; i++ { // a limit may be overrun and kept again within so fast a step
+		var look motion.Pose
+		y := from + (to-from)*float64(i)/lastLooks
+		if !t.s.Near(&t.base, y*t.dl, y*t.dr, alongTries, &look) {
+			break
+		}
+		if k, v := t.r.worst(&look); v < 0 {
+			t.met = t.r.root(t.s, &t.base, t.dl, t.dr, from, y, t.before, v, k)
+			return true
+		}
+	}
+	k, v := t.r.worst(q)
+	if v < 0 {
+		t.met = t.r.root(t.s, &t.base, t.dl, t.dr, from, to, t.before, v, k)
+		return true
+	}
+	t.base, t.before = *q, v
+	t.x = [3]float64{from, to, t.x[0]}
+	t.w = [3]float64{t.w[1], t.slow(q), t.w[0]}
+	return false
+}
+
+// foldAt is x* of x = x* - a w^2 (- b w^3 with three points).
+func foldAt(x, w [3]float64, n int) float64 {
+	s0, s1 := w[0]*w[0], w[1]*w[1]
+	a := (x[1] - x[0]) / (s0 - s1)
+	if n < 3 {
+		return x[1] + a*s1
+	}
+	// divided differences by w^2 leave a + b (w^3 differences)/(w^2 differences)
+	s2 := w[2] * w[2]
+	c0 := (w[0]*s0 - w[1]*s1) / (s0 - s1)
+	a2 := (x[0] - x[2]) / (s2 - s0)
+	c2 := (w[2]*s2 - w[0]*s0) / (s2 - s0)
+	b := (a - a2) / (c0 - c2)
+	return x[1] + (a-b*c0)*s1 + b*w[1]*s1
 }
 
 // linksEnd is the end of a ray where the links let the axle no further.
@@ -233,9 +369,9 @@ func (r *Range) root(s *motion.Solver, near *motion.Pose, dl, dr, lo, hi, vlo, v
 }
 
 // vertex finds where the outline passes from one limit to another between two rays, by halving the angle; the last of the one and the first of the other.
-func (r *Range) vertex(s *motion.Solver, lo, hi, close float64, a *By) []By {
+func (r *Range) vertex(s *motion.Solver, lo, hi, close float64, a, b *By) []By {
 	first, second := *a, By{}
-	ray := r.near(s, lo, hi, math.Hypot(a.Left, a.Right))
+	ray := r.near(s, lo, hi, math.Min(math.Hypot(a.Left, a.Right), math.Hypot(b.Left, b.Right)))
 	for range 60 {
 		if hi-lo < close {
 			break

@@ -233,26 +233,13 @@ func (w *probe) refine(r *Range, pair int, b candidate, grid int) candidate {
 		base := b
 		for _, d := range [8][2]float64{{1, 0}, {0, 1}, {-1, 0}, {0, -1}, {1, 1}, {-1, -1}, {1, -1}, {-1, 1}} {
 			l, rr := base.left+step*d[0], base.right+step*d[1]
-			if radius, links := r.outline(l, rr); links && math.Hypot(l, rr) > radius {
-				// where the links end the travel its polygon will do for the edge
-				k := nearEnd * radius / math.Hypot(l, rr)
-				l, rr = k*l, k*rr
-			}
-			if !w.solver.Near(&at, l, rr, nearTries, &p) || !r.inside(&p) {
-				far := math.Hypot(l, rr)
-				if far == 0 {
-					continue
-				}
-				e := r.bring(w.solver, &at, l, rr, far, 2*step)
-				l, rr = e.Left, e.Right
-				if (l == 0 && rr == 0) || !w.solver.Near(&at, l, rr, nearTries, &p) {
-					continue
-				}
+			if !r.Try(w.solver, &at, l, rr, 2*step, &p) {
+				continue
 			}
 			w.place(&p)
 			w.sc.Gap(pair, &g)
 			if g.Gap < b.gap.Gap-refineGain {
-				b, better = candidate{g, l, rr}, true
+				b, better = candidate{g, p.Left, p.Right}, true
 			}
 		}
 		if !better {

@@ -62,3 +62,44 @@ func (r *Range) Row(s *motion.Solver, left float64, rights []float64, visit func
 
 // rowTries is how many steps of a march a row waits for: from ride height to the far corner of a range takes ten or so.
 const rowTries = 40
+
+// Reach is how far from a position in the range, in lengths of the direction (dl, dr), the range goes on before it ends or is broken off; 0 where
+// the position itself lies outside.
+func (r *Range) Reach(left, right, dl, dr float64) float64 {
+	s := r.solvers.Get().(*motion.Solver)
+	defer r.solvers.Put(s)
+	var at, p motion.Pose
+	long := math.Hypot(dl, dr)
+	if !r.Bounded || long == 0 || s.Solve(left, right, &at) != nil || !r.inside(&at) {
+		return 0
+	}
+	lo, step := 0.0, marchStep/long
+	for step*long > edgeTol/2 {
+		x := lo + step
+		if s.Near(&at, left+x*dl, right+x*dr, rowTries, &p) && r.inside(&p) {
+			lo, at = x, p
+			continue
+		}
+		step /= 2
+	}
+	return lo
+}
+
+// Try brings a position that a search comes upon to a pose, from a pose near by and inside; one outside the range is brought back to its outline
+// along the ray from ride height. back is about how far from the outline the search's step makes likely, mm. false where it cannot be had at small cost.
+func (r *Range) Try(s *motion.Solver, from *motion.Pose, left, right, back float64, p *motion.Pose) bool {
+	if radius, links := r.outline(left, right); links && math.Hypot(left, right) > radius {
+		// where the links end the travel its polygon will do for the edge
+		k := nearEnd * radius / math.Hypot(left, right)
+		left, right = k*left, k*right
+	}
+	if s.Near(from, left, right, nearTries, p) && r.inside(p) {
+		return true
+	}
+	far := math.Hypot(left, right)
+	if far == 0 {
+		return false
+	}
+	e := r.bring(s, from, left, right, far, back)
+	return (e.Left != 0 || e.Right != 0) && s.Near(from, e.Left, e.Right, nearTries, p)
+}
