@@ -1,6 +1,7 @@
 package study
 
 import (
+	"fmt"
 	"math"
 
 	"axleloft/geometry/clearance"
@@ -8,22 +9,30 @@ import (
 	"axleloft/geometry/quantity"
 )
 
-// Charts lists every chart.
+// Charts lists every chart: a reading each, or several lines of one kind.
 func Charts() []Chart {
 	nan := math.NaN()
+	single := func(key string) Chart {
+		r, _ := ReadingOf(key)
+		return Chart{Reading: r, ByHeight: true}
+	}
+	several := func(key, title, unit, up, down string) Chart {
+		return Chart{Reading: Reading{Key: key, Title: title, Unit: unit, Up: up, Down: down, BandLo: nan, BandHi: nan}}
+	}
+	accelerations := several("shaftacc", "Driveshaft accelerations", "rad/s²", "", "")
+	accelerations.BandHi, accelerations.BandWords = quantity.TorsionalAdvice, "joint maker's advice, torsional at most 300"
+	sensors := several("sensors", "Height sensors, turn of the lever", "deg", "", "")
+	joints := several("joints", "Driveshaft joint angles", "deg", "", "")
+	joints.ByHeight = true
 	return []Chart{
-		{Key: "pinion", Title: "Pinion", Unit: "deg", Up: "nose up", Down: "nose down", BandLo: nan, BandHi: nan},
-		{Key: "antisquat", Title: "Anti-squat", Unit: "%", Up: "resists squat", Down: "adds squat", PerLoad: true, BandLo: antiSquatLo, BandHi: antiSquatHi, BandWords: "common practice, full load, 50 to 100"},
-		{Key: "antilift", Title: "Anti-lift, braking", Unit: "%", Up: "resists lift", Down: "adds lift", PerLoad: true, BandLo: nan, BandHi: nan},
-		{Key: "rollcentre", Title: "Roll centre above ground", Unit: "mm", PerLoad: true, BandLo: nan, BandHi: nan},
-		{Key: "rollsteer", Title: "Roll steer", Unit: "%", Up: "toward oversteer", Down: "toward understeer", BandLo: -understeerMost, BandHi: oversteerMost, BandWords: "common practice at ride, full load"},
-		{Key: "sideshift", Title: "Side shift", Unit: "mm", Up: "to the left", Down: "to the right", BandLo: -shiftMost, BandHi: shiftMost, BandWords: "common practice within 75 mm of ride"},
-		{Key: "squareness", Title: "Squareness", Unit: "mm", Up: "left side longer", Down: "right side longer", BandLo: -squareMost, BandHi: squareMost, BandWords: "common practice"},
-		{Key: "joints", Title: "Driveshaft joint angles", Unit: "deg", BandLo: nan, BandHi: nan},
-		{Key: "slip", Title: "Slip", Unit: "mm", Up: "longer", Down: "shorter", BandLo: nan, BandHi: nan},
-		{Key: "use", Title: "Joint use", Unit: "% of its limit", BandLo: nan, BandHi: nan},
-		{Key: "struts", Title: "Strut length", Unit: "mm", BandLo: nan, BandHi: nan},
-		{Key: "gaps", Title: "Tightest gaps", Unit: "mm", Down: "overlap", BandLo: nan, BandHi: nan},
+		single("pinion"), single("antisquat"), single("antilift"), single("rollcentre"), single("rollsteer"), single("sideshift"), single("squareness"),
+		joints, single("slip"), single("fluctuation"), accelerations, single("use"),
+		several("struts", "Strut length", "mm", "", ""),
+		several("lines", "Line span", "mm", "", ""),
+		sensors,
+		several("stretch", "Forced stretch", "mm", "stretched", "squeezed"),
+		several("force", "Force of the forced stretch", "N", "pulled", "pushed"),
+		several("gaps", "Tightest gaps", "mm", "", "overlap"),
 	}
 }
 
@@ -32,16 +41,61 @@ const chartGaps = 4
 
 // Curves gives the lines of a chart; against is "both", "crossed", "left" or "right" (one wheel, the other at ride). Safe for concurrent use.
 func (s *Study) Curves(key, against string) []Curve {
+	return s.kept(key+"/"+against, func() []Curve {
+		return joinEqual(known(s.curvesOf(key, against, s.sweepOf(against))))
+	})
+}
+
+// CurvesByHeight gives a chart's lines through each height the driver can choose, at one load: the axle stands at the height and the load's travel,
+// and from there one wheel moves, or both the opposite ways. Each is named after its height. nil where the chart has no such form or the job no
+// heights. Safe for concurrent use.
+func (s *Study) CurvesByHeight(key, against string, load int) []Curve {
+	c, ok := ChartOf(key)
+	if !ok || !c.ByHeight || against == "both" || load < 0 || load >= len(s.Loads) || len(s.Job.Vehicle.Heights) == 0 {
+		return nil
+	}
+	return s.kept(fmt.Sprintf("%s/%s/%d", key, against, load), func() []Curve {
+		var out []Curve
+		for _, h := range s.heightSpots() {
+			travel := h.travel + s.Loads[load].Heave
+			sw, ok := s.lineThrough(travel, against)
+			if !ok {
+				continue
+			}
+			curves := s.curvesOf(key, against, sw)
+			if c.PerLoad {
+				curves = curves[load : load+1]
+			}
+			for i := range curves {
+				if name := h.name; len(curves) == 1 {
+					curves[i].Name = name
+				} else {
+					curves[i].Name = name + ", " + curves[i].Name
+				}
+			}
+			out = append(out, curves...)
+		}
+		return known(out)
+	})
+}
+
+// kept is what was worked out for a chart before, or now.
+func (s *Study) kept(id string, work func() []Curve) []Curve {
 	if !s.Bounded() {
 		return nil
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	id := key + "/" + against
 	if c, ok := s.curves[id]; ok {
 		return c
 	}
-	sw := s.sweepOf(against)
+	c := work()
+	s.curves[id] = c
+	return c
+}
+
+// curvesOf draws a chart's lines over a sweep.
+func (s *Study) curvesOf(key, against string, sw *Sweep) []Curve {
 	x := make([]float64, len(sw.Poses))
 	for i := range sw.Poses {
 		x[i] = Travel(against, sw.Poses[i].Left, sw.Poses[i].Right)
@@ -57,42 +111,54 @@ func (s *Study) Curves(key, against string) []Curve {
 	value := func(name string, of func(*quantity.Values) float64) {
 		curve(name, func(i int) float64 { return of(&sw.Values[0][i]) })
 	}
-	perLoad := func(of func(*quantity.Values) float64) {
-		for k := range s.Loads {
-			curve(s.Loads[k].Name, func(i int) float64 { return of(&sw.Values[k][i]) })
-		}
-	}
+	m := s.Mech
 	switch key {
-	case "pinion":
-		value("pinion", func(v *quantity.Values) float64 { return v.PinionDeg })
-	case "antisquat":
-		perLoad(func(v *quantity.Values) float64 { return v.AntiSquatPct })
-	case "antilift":
-		perLoad(func(v *quantity.Values) float64 { return v.AntiLiftPct })
-	case "rollcentre":
-		perLoad(func(v *quantity.Values) float64 { return v.RollCentre })
-	case "rollsteer":
-		value("roll steer", func(v *quantity.Values) float64 { return v.RollSteerPct })
-	case "sideshift":
-		value("side shift", func(v *quantity.Values) float64 { return v.Y })
-	case "squareness":
-		value("squareness", func(v *quantity.Values) float64 { return v.Squareness })
 	case "joints":
 		value("front joint", func(v *quantity.Values) float64 { return v.ShaftFrontDeg })
+		if m.Drive.TwoPiece {
+			value("joint at the centre bearing", func(v *quantity.Values) float64 { return v.ShaftBearingDeg })
+		}
 		value("rear joint", func(v *quantity.Values) float64 { return v.ShaftRearDeg })
-	case "slip":
-		value("slip", func(v *quantity.Values) float64 { return v.Slip })
-	case "use":
-		value("closest joint", func(v *quantity.Values) float64 { return 100 * v.WorstBind })
+	case "shaftacc":
+		value("torsional", func(v *quantity.Values) float64 { return v.Torsional })
+		value("inertia, front joint", func(v *quantity.Values) float64 { return v.InertiaFront })
+		value("inertia, rear joint", func(v *quantity.Values) float64 { return v.InertiaRear })
 	case "struts":
-		for k := range s.Mech.Struts {
-			value(s.Mech.Struts[k].Name, func(v *quantity.Values) float64 { return v.Struts[k].Length })
+		for k := range m.Struts {
+			value(m.Struts[k].Name, func(v *quantity.Values) float64 { return v.Struts[k].Length })
+		}
+	case "lines":
+		for k := range m.Lines {
+			value(m.Lines[k].Name, func(v *quantity.Values) float64 { return v.Lines[k] })
+		}
+	case "sensors":
+		for k := range m.Sensors {
+			value(m.Sensors[k].Name, func(v *quantity.Values) float64 { return deg(v.Sensors[k].Turn) })
+		}
+	case "stretch", "force":
+		if m.OverLocated {
+			for _, f := range s.forced() {
+				of := f.stretch
+				if key == "force" {
+					of = f.force
+				}
+				value(f.name, of)
+			}
 		}
 	case "gaps":
 		s.gapCurves(sw, curve)
+	default:
+		r, ok := ReadingOf(key)
+		switch {
+		case !ok || r.of == nil:
+		case r.PerLoad:
+			for k := range s.Loads {
+				curve(s.Loads[k].Name, func(i int) float64 { return r.of(&sw.Values[k][i]) })
+			}
+		default:
+			value(Lower(r.Title), r.of)
+		}
 	}
-	out = joinEqual(known(out))
-	s.curves[id] = out
 	return out
 }
 
@@ -184,20 +250,35 @@ func (s *Study) sweepOf(against string) *Sweep {
 	case "crossed":
 		return &s.Crossed
 	case "left", "right":
-		var sw Sweep
-		big := 0.97 * s.Mech.Track
-		if against == "left" {
-			l0, _, _ := s.Range.Clamp(-big, 0)
-			l1, _, _ := s.Range.Clamp(big, 0)
-			sw = s.line(l0, 0, l1, 0, positions)
-		} else {
-			_, r0, _ := s.Range.Clamp(0, -big)
-			_, r1, _ := s.Range.Clamp(0, big)
-			sw = s.line(0, r0, 0, r1, positions)
+		if sw, ok := s.lineThrough(0, against); ok {
+			return sw
 		}
-		return &sw
+		return &Sweep{Values: make([][]quantity.Values, len(s.Loads))}
 	}
 	return &s.Both
+}
+
+// lineThrough sweeps the line on which, from both wheels at one travel, one wheel moves or both move the opposite ways; false where that travel
+// itself lies outside the range.
+func (s *Study) lineThrough(travel float64, against string) (*Sweep, bool) {
+	if !s.Range.Contains(travel, travel) {
+		return nil, false
+	}
+	dl, dr := 1.0, -1.0
+	switch against {
+	case "left":
+		dr = 0
+	case "right":
+		dl, dr = 0, 1
+	}
+	end := func(sign float64) (l, r float64) {
+		far := s.Range.Reach(travel, travel, sign*dl, sign*dr)
+		return travel + sign*dl*far, travel + sign*dr*far
+	}
+	l0, r0 := end(-1)
+	l1, r1 := end(1)
+	sw := s.line(l0, r0, l1, r1, positions)
+	return &sw, true
 }
 
 // OnLine reports whether a position lies on the line a chart is drawn against, so that the chart may show it.

@@ -32,7 +32,7 @@ type HeightCell struct {
 }
 
 // tableKeys are the readings of the table, in its order.
-var tableKeys = [...]string{"pinion", "antisquat", "antilift", "rollcentre", "rollsteer", "sideshift", "squareness", "shaftfront", "shaftbearing", "shaftrear", "slip", "use", keyGap}
+var tableKeys = [...]string{"pinion", "pinionground", "antisquat", "antilift", "rollcentre", "rollsteer", "sideshift", "squareness", "shaftfront", "shaftbearing", "shaftrear", "slip", "use", keyGap}
 
 // rideTol is how little a travel may differ from ride height's to count as it, mm.
 const rideTol = 0.05
@@ -87,6 +87,9 @@ func (s *Study) heightTable() *HeightTable {
 		}
 	}
 	for _, key := range tableKeys {
+		if (key == "pinionground" && !s.Mech.FrontStill) || (key == "shaftbearing" && !s.Mech.Drive.TwoPiece) {
+			continue
+		}
 		r, _ := ReadingOf(key)
 		row := HeightRow{Reading: r}
 		some := false
@@ -165,13 +168,7 @@ func (s *Study) captions(t *HeightTable) []string {
 		}
 		return nil
 	}
-	// the height nearest the ride height is what the others are compared with
-	home := 0
-	for h, spot := range s.heightSpots() {
-		if math.Abs(spot.travel) < math.Abs(s.heightSpots()[home].travel) {
-			home = h
-		}
-	}
+	home := s.home0() // what the others are compared with
 	if r := row("rollsteer"); r != nil {
 		for h := range t.Heights {
 			out = append(out, t.remark(h, func(l int) string {

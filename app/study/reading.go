@@ -39,6 +39,7 @@ func Readings() []Reading {
 	}
 	return []Reading{
 		plain("pinion", "Pinion", "deg", "nose up", "nose down", func(v *quantity.Values) float64 { return v.PinionDeg }),
+		per(plain("pinionground", "Pinion to the ground", "deg", "nose up", "nose down", func(v *quantity.Values) float64 { return v.PinionGroundDeg })),
 		per(band(plain("antisquat", "Anti-squat", "%", "resists squat", "adds squat", func(v *quantity.Values) float64 { return v.AntiSquatPct }),
 			antiSquatLo, antiSquatHi, "common practice, full load, 50 to 100")),
 		per(plain("antilift", "Anti-lift, braking", "%", "resists lift", "adds lift", func(v *quantity.Values) float64 { return v.AntiLiftPct })),
@@ -53,6 +54,7 @@ func Readings() []Reading {
 		plain("shaftbearing", "Driveshaft, joint at the centre bearing", "deg", "", "", func(v *quantity.Values) float64 { return v.ShaftBearingDeg }),
 		plain("shaftrear", "Driveshaft, rear joint", "deg", "", "", func(v *quantity.Values) float64 { return v.ShaftRearDeg }),
 		plain("slip", "Slip", "mm", "longer", "shorter", func(v *quantity.Values) float64 { return v.Slip }),
+		plain("fluctuation", "Driveshaft speed fluctuation", "%", "", "", func(v *quantity.Values) float64 { return v.FluctuationPct }),
 		plain("use", "Joint use", "% of its limit", "", "", func(v *quantity.Values) float64 { return 100 * v.WorstBind }),
 		plain(keyGap, "Smallest gap", "mm", "", "overlap", nil),
 		plain(keySpare, "Gap to spare", "mm", "more than wanted", "less than wanted", nil),

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"axleloft/geometry/measure"
 	"axleloft/plotting/chart"
 )
 
@@ -23,9 +24,34 @@ func ChartOf(key string) (c Chart, ok bool) {
 	return Chart{}, false
 }
 
-// Spec is a chart ready to draw, without a cursor, job, trial or date: lengths in the unit "mm" or "in", the load given by its index drawn as the
-// present one. Where there is nothing to draw it has no curve and says why. Safe for concurrent use.
+// Spec is a chart ready to draw, without a cursor, job, trial or date: lengths in the unit "mm" or "in", forces in the job's, the load given by its
+// index drawn as the present one. Where there is nothing to draw it has no curve and says why. Safe for concurrent use.
 func (s *Study) Spec(c Chart, against string, load int, unit string) chart.Spec {
+	present := ""
+	if c.PerLoad && load < len(s.Loads) {
+		present = s.Loads[load].Name
+	}
+	return s.spec(c, against, load, unit, s.Curves(c.Key, against), func(i int, name string) bool {
+		return !c.PerLoad && i == 0 || c.PerLoad && slices.Contains(strings.Split(name, ", "), present)
+	})
+}
+
+// SpecByHeight is Spec with a line through every height the driver can choose instead of one for every load (see CurvesByHeight); the height that is
+// nearest ride height is drawn as the present one. Where the chart has no such form it is Spec. Safe for concurrent use.
+func (s *Study) SpecByHeight(c Chart, against string, load int, unit string) chart.Spec {
+	curves := s.CurvesByHeight(c.Key, against, load)
+	if len(curves) == 0 {
+		return s.Spec(c, against, load, unit)
+	}
+	home := s.heightSpots()[s.home0()].name
+	out := s.spec(c, against, load, unit, curves, func(_ int, name string) bool { return name == home || strings.HasPrefix(name, home+", ") })
+	if name := s.Loads[load].Name; name != "" && c.PerLoad {
+		out.Title += ", " + Lower(name)
+	}
+	return out
+}
+
+func (s *Study) spec(c Chart, against string, load int, unit string, curves []Curve, isPresent func(i int, name string) bool) chart.Spec {
 	per, travel := 1.0, 1.0
 	out := chart.Spec{Title: c.Title, Unit: c.Unit, Up: c.Up, Down: c.Down, Cursor: math.NaN()}
 	if unit == "in" {
@@ -34,31 +60,19 @@ func (s *Study) Spec(c Chart, against string, load int, unit string) chart.Spec 
 			out.Unit, per = unit, travel
 		}
 	}
-	out.XTitle = xTitle(against, unit)
-	present := ""
-	if c.PerLoad && load < len(s.Loads) {
-		present = s.Loads[load].Name
+	if c.Unit == "N" && s.Job.Shown != nil && s.Job.Shown.Force == "lbf" {
+		out.Unit, per = "lbf", 1/measure.PoundForce
 	}
-	curves := s.Curves(c.Key, against)
+	out.XTitle = xTitle(against, unit)
 	for i, k := range curves {
 		name := k.Name
-		if len(curves) == 1 && !c.PerLoad {
+		if len(curves) == 1 && !c.PerLoad && !c.several() {
 			name = ""
 		}
-		isPresent := !c.PerLoad && i == 0 || c.PerLoad && slices.Contains(strings.Split(k.Name, ", "), present)
-		out.Curves = append(out.Curves, chart.Curve{Name: name, X: scaled(k.X, travel), Y: scaled(k.Y, per), Present: isPresent})
+		out.Curves = append(out.Curves, chart.Curve{Name: name, X: scaled(k.X, travel), Y: scaled(k.Y, per), Present: isPresent(i, k.Name)})
 	}
 	if len(curves) == 0 {
-		switch {
-		case s.Refusal != "":
-			out.Why = s.Refusal
-		case s.RangeNote != "":
-			out.Why = s.RangeNote
-		case !s.Bounded():
-			out.Why = "Working out."
-		default:
-			out.Why = "The job gives nothing to draw here: " + Lower(c.Title) + " needs a part that is not there yet."
-		}
+		out.Why = s.whyNot(c)
 	}
 	if lo, hi := c.BandLo, c.BandHi; !math.IsNaN(lo) || !math.IsNaN(hi) {
 		b := chart.Band{Lo: lo * per, Hi: hi * per, Words: c.BandWords}
@@ -79,6 +93,38 @@ func (s *Study) Spec(c Chart, against string, load int, unit string) chart.Spec 
 		}
 	}
 	return out
+}
+
+// several reports whether the chart is of lines that need a name each even where there is but one.
+func (c *Chart) several() bool { return c.of == nil }
+
+// whyNot says why a chart has no line.
+func (s *Study) whyNot(c Chart) string {
+	switch {
+	case s.Refusal != "":
+		return s.Refusal
+	case s.RangeNote != "":
+		return s.RangeNote
+	case !s.Bounded():
+		return "Working out."
+	case c.Key == "shaftacc" && s.Mech.Drive.Has:
+		return "No shaft speed is chosen. Enter one with the driveshaft."
+	case (c.Key == "stretch" || c.Key == "force") && !s.Mech.OverLocated:
+		return "These links do not fight each other: nothing is forced."
+	}
+	return "The job gives nothing to draw here: " + Lower(c.Title) + " needs a part that is not there yet."
+}
+
+// home0 is which height lies nearest ride height.
+func (s *Study) home0() int {
+	list := s.heightSpots()
+	best := 0
+	for i := range list {
+		if math.Abs(list[i].travel) < math.Abs(list[best].travel) {
+			best = i
+		}
+	}
+	return best
 }
 
 func xTitle(against, unit string) string {

@@ -44,9 +44,16 @@ func NewWith(ctx context.Context, j *job.Job, d Depth, workers int) *Study {
 		return nil
 	}
 	if s.Bounded() {
-		s.Both = s.line(-s.Range.Droop, -s.Range.Droop, s.Range.Bump, s.Range.Bump, positions)
-		l, r := s.crossedEnds()
-		s.Crossed = s.line(l[0], l[1], r[0], r[1], positions)
+		limits.Spread(s.cores(), 2, func() func(int) {
+			return func(i int) {
+				if i == 0 {
+					s.Both = s.line(-s.Range.Droop, -s.Range.Droop, s.Range.Bump, s.Range.Bump, positions)
+					return
+				}
+				l, r := s.crossedEnds()
+				s.Crossed = s.line(l[0], l[1], r[0], r[1], positions)
+			}
+		})
 		grid, extent := liveGrid, liveExtent
 		if d == Full {
 			grid, extent = fullGrid, fullExtent
@@ -79,7 +86,7 @@ func NewWith(ctx context.Context, j *job.Job, d Depth, workers int) *Study {
 }
 
 func (s *Study) findRange() {
-	r, err := limits.Find(s.Mech, rays)
+	r, err := limits.FindWith(s.Mech, rays, s.cores())
 	switch {
 	case err != nil:
 		s.RangeNote = sentence(err)
@@ -132,13 +139,15 @@ func (s *Study) At(left, right float64) *Position {
 	return p
 }
 
-// values works out every load's quantities at a pose.
+// values works out every load's quantities at a pose. What does not depend on the load is worked out once and shared.
 func (s *Study) values(p *motion.Pose, r *motion.Rates) []quantity.Values {
 	out := make([]quantity.Values, len(s.Loads))
+	v := quantity.NewValues(s.Mech)
+	quantity.Eval(s.Mech, p, r, &s.Loads[0], v)
 	for i := range s.Loads {
-		v := quantity.NewValues(s.Mech)
-		quantity.Eval(s.Mech, p, r, &s.Loads[i], v)
-		out[i] = *v
+		if out[i] = *v; i > 0 {
+			quantity.ForLoad(s.Mech, p, r, &s.Loads[i], &out[i])
+		}
 	}
 	return out
 }

@@ -51,16 +51,28 @@ type Sweep struct {
 // Extent is the least and the largest of a quantity over the whole range, and where.
 type Extent struct{ Min, Max, MinLeft, MinRight, MaxLeft, MaxRight float64 }
 
-// Extents are over the whole range, crossed up included. AntiSquat by load.
+// Extents are over the whole range, crossed up included.
 type Extents struct {
 	Pinion, RollSteer, Use, Slip, SideShift, Squareness Extent
-	ShaftFront, ShaftRear                               Extent // joint angles, deg
-	AntiSquat                                           []Extent
+	ShaftFront, ShaftBearing, ShaftRear                 Extent   // joint angles, deg
+	Fluctuation                                         Extent   // %
+	Torsional, InertiaFront, InertiaRear                Extent   // rad/s2, where a shaft speed is chosen
+	AntiSquat                                           []Extent // by load
 	Lines                                               []Extent
-	Struts, Lean, Tilt                                  []Extent // by strut: length mm, lean rad, the larger end tilt rad
-	Stretch                                             []Extent // by kept distance of Mech.Distances, mm
-	Joints                                              []Extent // use, by joint of Mech.Joints
-	Stops                                               []Extent // by stop, how far off its axis it lands where its rubber touches, mm
+	Struts, Lean, Tilt                                  []Extent    // by strut: length mm, lean rad, the larger end tilt rad
+	Stretch, Force                                      []Extent    // by kept distance of Mech.Distances, mm and N
+	Gives, GiveForces                                   [][3]Extent // by arm and pivot (frame first): how far a radius arm's pivots give, mm, and with what force, N
+	Joints                                              []Extent    // use, by joint of Mech.Joints
+	Stops                                               []Extent    // by stop, how far off its axis it lands where its rubber touches, mm
+	Sensors                                             []SensorExtent
+}
+
+// SensorExtent is what a height sensor does over the range.
+type SensorExtent struct {
+	Turn, Angle         Extent  // of the lever since ride, and between lever and rod, rad
+	Straight            Extent  // how far lever and rod are from one straight line, rad
+	Lost                bool    // somewhere its rod cannot reach
+	LostLeft, LostRight float64 // the position nearest ride height where that is so
 }
 
 // Kind is the kind of a finding, in order of weight.
@@ -101,13 +113,10 @@ type Position struct {
 	Err    string            // why there is none, a plain sentence
 }
 
-// Chart is a quantity that can be drawn against travel.
+// Chart is what can be drawn against travel: a reading, or several lines of one kind.
 type Chart struct {
-	Key, Title, Unit string // "antisquat", "Anti-squat", "%"
-	Up, Down         string // what + and - mean: "resists squat"
-	PerLoad          bool
-	BandLo, BandHi   float64 // common practice, NaN where there is none
-	BandWords        string
+	Reading
+	ByHeight bool // can be drawn through every height the driver can choose, see CurvesByHeight
 }
 
 // Curve is one named line of a chart.
