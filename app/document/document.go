@@ -44,6 +44,10 @@ const (
 	FrameEnd  = edit.FrameEnd
 	AxleEnd   = edit.AxleEnd
 	Links     = edit.Links
+	Arms      = edit.Arms
+	Rockers   = edit.Rockers
+	Sensors   = edit.Sensors
+	Bearing   = edit.Bearing
 	Struts    = edit.Struts
 	Stops     = edit.Stops
 	Straps    = edit.Straps

@@ -76,12 +76,20 @@ func (d *Document) change(whole *job.Job, trial string, f func(*job.Job) error) 
 	return next, nil
 }
 
-// gone reports whether an edit took a link, strut or line away or gave it another name.
+// gone reports whether an edit took a link, arm, rod, strut or line away or gave it another name.
 func gone(before, after *job.Job) bool {
 	names := func(j *job.Job) map[string]bool {
 		has := map[string]bool{}
 		for i := range j.Links {
 			has[j.Links[i].Name] = true
+		}
+		for i := range j.Arms {
+			has[j.Arms[i].Name] = true
+		}
+		for i := range j.Rockers {
+			for k := range j.Rockers[i].Rods {
+				has[j.Rockers[i].Rods[k].Name] = true
+			}
 		}
 		for i := range j.Struts {
 			has[j.Struts[i].Name] = true
@@ -162,7 +170,7 @@ func inWords(j *job.Job, c job.Complaint) string {
 	list, rest, ok := strings.Cut(c.Place, "[")
 	at, _, ok2 := strings.Cut(rest, "]")
 	i, err := strconv.Atoi(at)
-	l, known := map[string]List{"links": Links, "struts": Struts, "stops": Stops, "straps": Straps, "lines": Lines, "envelopes": Envelopes,
+	l, known := map[string]List{"links": Links, "arms": Arms, "rockers": Rockers, "sensors": Sensors, "struts": Struts, "stops": Stops, "straps": Straps, "lines": Lines, "envelopes": Envelopes,
 		"vehicle.loads": Loads, "vehicle.heights": Heights}[list]
 	if ok && ok2 && err == nil && known {
 		if name := edit.PartName(j, Part{List: l, Index: i}); name != "" && !strings.Contains(c.Text, name) {

@@ -489,7 +489,10 @@ func (p *Pad) drawDot(left, right float64) {
 func (p *Pad) sentence(size fyne.Size, head, rest string) {
 	width := size.Width - 16
 	if first, second, ok := strings.Cut(head, ". "); ok && brush.Measure(head, bold).Width > width {
-		head, rest = first+".", second+" "+rest
+		head = first + "."
+		if marginsOf(size).lines > 2 { // a small pad has no room to say that it is what is met
+			rest = second + " " + rest
+		}
 	}
 	y := size.Height - 2 - lineStep*float32(marginsOf(size).lines)
 	if !p.geom.ok {

@@ -24,15 +24,15 @@ type shelf struct {
 }
 
 var shelves = []shelf{
-	{"Links", []edit.List{edit.Links}},
+	{"Links, arms", []edit.List{edit.Links, edit.Arms, edit.Rockers}},
 	{"Struts", []edit.List{edit.Struts}},
 	{"Stops", []edit.List{edit.Stops}},
 	{"Straps", []edit.List{edit.Straps}},
-	{"Lines", []edit.List{edit.Lines}},
+	{"Lines, sensors", []edit.List{edit.Lines, edit.Sensors}},
 	{"Loads", []edit.List{edit.Loads}},
 	{"Heights", []edit.List{edit.Heights}},
 	{"Vehicle", []edit.List{edit.Vehicle, edit.Travel}},
-	{"Axle, shaft", []edit.List{edit.AxleTube, edit.Housing, edit.Driveline, edit.Output, edit.Pinion}},
+	{"Axle, shaft", []edit.List{edit.AxleTube, edit.Housing, edit.Driveline, edit.Output, edit.Bearing, edit.Pinion}},
 }
 
 var wayShelf = []shelf{{"In the way", []edit.List{edit.Envelopes}}}
@@ -163,16 +163,27 @@ func partWords(j *job.Job, part edit.Part) string {
 		if !edit.IsPartMeasured(j, part) {
 			name += " (planned)"
 		}
-	case edit.Links:
-		if j.Links[part.Index].Pair {
-			name += ", both sides"
-		}
-	case edit.Struts:
-		if j.Struts[part.Index].Pair {
+	default:
+		if paired(j, part) {
 			name += ", both sides"
 		}
 	}
 	return name
+}
+
+// paired reports whether a part is there on both sides.
+func paired(j *job.Job, part edit.Part) bool {
+	switch i := part.Index; part.List {
+	case edit.Links:
+		return j.Links[i].Pair
+	case edit.Arms:
+		return j.Arms[i].Pair
+	case edit.Sensors:
+		return j.Sensors[i].Pair
+	case edit.Struts:
+		return j.Struts[i].Pair
+	}
+	return false
 }
 
 func (p *parts) update(c document.Change) {
@@ -224,14 +235,14 @@ func (p *parts) update(c document.Change) {
 // nothing is what is said where the list is empty.
 func (p *parts) nothing() string {
 	return map[string]string{
-		"Links":      "No links yet. Add two lower links to begin with.",
-		"Struts":     "No struts yet. Struts with a closed and an open length bound the travel.",
-		"Stops":      "No bump stops yet. Without them the struts are the stop.",
-		"Straps":     "No limit straps yet. Without them the struts are the strap.",
-		"Lines":      "No hoses, looms or breathers yet. Add the brake hose: its reach is checked over the whole travel.",
-		"Loads":      "No loads yet. Front and rear kilograms will do.",
-		"Heights":    "No ride heights yet. Add those the driver can choose.",
-		"In the way": "Nothing is in the way yet. Add tanks, rails, crossmembers, the exhaust: only what is drawn is checked.",
+		"Links, arms":    "No links yet. Add two lower links to begin with.",
+		"Struts":         "No struts yet. Struts with a closed and an open length bound the travel.",
+		"Stops":          "No bump stops yet. Without them the struts are the stop.",
+		"Straps":         "No limit straps yet. Without them the struts are the strap.",
+		"Lines, sensors": "No hoses, looms or breathers yet. Add the brake hose: its reach is checked over the whole travel.",
+		"Loads":          "No loads yet. Front and rear kilograms will do.",
+		"Heights":        "No ride heights yet. Add those the driver can choose.",
+		"In the way":     "Nothing is in the way yet. Add tanks, rails, crossmembers, the exhaust: only what is drawn is checked.",
 	}[p.shelves[p.at].name]
 }
 
@@ -239,7 +250,7 @@ func removable(l edit.List) bool { return l != edit.Vehicle && l != edit.Travel 
 
 func copyable(l edit.List) bool {
 	switch l {
-	case edit.Links, edit.Struts, edit.Stops, edit.Straps, edit.Lines, edit.Loads, edit.Heights, edit.Envelopes:
+	case edit.Links, edit.Arms, edit.Rockers, edit.Sensors, edit.Struts, edit.Stops, edit.Straps, edit.Lines, edit.Loads, edit.Heights, edit.Envelopes:
 		return true
 	}
 	return false
