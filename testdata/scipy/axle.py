@@ -19,12 +19,6 @@ def rotation(g):
     return np.eye(3) + 2 / (1 + g @ g) * (s + s @ s)
 
 
-def square(b):
-    """Two unit vectors square to b and to each other."""
-    p = unit(cross(b, np.eye(3)[np.argmin(np.abs(b))]))
-    return p, cross(b, p)
-
-
 class Place:
     """Everything that moves, at one set of unknowns (complex ones too)."""
 
@@ -95,8 +89,7 @@ class Place:
         out = []
         for i in self.arms:
             for e, end in self.gives(i):
-                p, q = square(end.bolt)
-                out += [np.sqrt(end.axial) * (e @ end.bolt), np.sqrt(end.k) * (e @ p), np.sqrt(end.k) * (e @ q)]
+                out += [np.sqrt(end.axial) * (e @ end.bolt)] + [np.sqrt(end.k) * (e @ side) for side in end.sides]
         return np.array(out)
 
 
@@ -157,11 +150,12 @@ class Solver:
         y = np.concatenate([x, np.linalg.lstsq(t.T, a.T @ self.strains(x), rcond=None)[0]])
         if lu is None:
             scale = np.array([1e-6] * n + [1e-3] * 2)
-            lu = lu_factor(np.array([(stationary(y + e) - stationary(y - e)) / (2 * np.abs(e).max()) for e in np.diag(scale)]).T)
+            at = stationary(y)
+            lu = lu_factor(np.array([(stationary(y + e) - at) / e.max() for e in np.diag(scale)]).T)
         for _ in range(14):
             step = lu_solve(lu, stationary(y))
             y = y - step
-            if np.abs(step[:n]).max() < 1e-16:
+            if np.abs(step[:n]).max() < 1e-15:
                 break
         assert np.abs(stationary(y)).max() < 1e-6, (left, right, stationary(y))
         return y[:n], lu

@@ -97,6 +97,8 @@ class End:
         self.k = end.get("radialStiffness", 10_000.0 if self.bush else 100_000.0)
         self.axial = end.get("axialStiffness", self.k / 4)
         self.bolt = unit(point(end["bolt"])) if "bolt" in end else bolt
+        side = unit(cross(self.bolt, np.eye(3)[np.argmin(np.abs(self.bolt))]))
+        self.sides = side, cross(self.bolt, side)  # two directions square to the bolt and to each other
         self.bore = self.bolt
         if u is not None and end.get("square", not self.bush):
             self.bore = unit(self.bolt - np.dot(self.bolt, u) * u)
