@@ -197,7 +197,7 @@ func (v *View) drawOver() {
 		return
 	}
 	for _, t := range v.handles() {
-		if t.Wheel == job.Single && t.Pivot == p && !t.Ride {
+		if t.Wheel == job.Single && t.Pivot == p && !t.Ride && t.Bolt == 0 {
 			v.pool.Circle(float32(t.X), float32(t.Y), 12, 1.5, look.Color(ink.Press), nil)
 		}
 	}

@@ -31,6 +31,7 @@ const (
 	carrying      // a pivot picked up by a press, put down by the next
 	onTyre
 	onPart  // a part in the way that was selected before the press
+	onBolt  // a grip of the held pivot's bolt
 	panning // the middle button
 )
 
@@ -43,7 +44,8 @@ type hand struct {
 	begun   bool // the document's drag has begun
 	pivot   document.Pivot
 	drag    view.Drag
-	to      r3.Vec // where it has been led, at ride height
+	turn    view.Turn
+	to      r3.Vec // where it has been led, at ride height; of a bolt, which way it lies
 	tyre    job.Side
 	travel  float64 // of that wheel when the gesture began
 	at      fyne.Position
@@ -57,7 +59,7 @@ type hand struct {
 
 // spot is a thing under the pointer.
 type spot struct {
-	kind  grip // onPivot, onTyre, ground (a part) or nothing
+	kind  grip // onPivot, onTyre, onBolt, ground (a part) or nothing
 	pivot document.Pivot
 	tyre  job.Side
 	part  edit.Part
@@ -74,7 +76,7 @@ func (v *View) handles() []view.Handle {
 func (v *View) pivotsAt(at fyne.Position) (list []view.Handle, near []float64) {
 	held, isHeld := v.doc.Held()
 	for _, h := range view.Near(v.plane, v.handles(), float64(at.X), float64(at.Y)) {
-		if h.Wheel != job.Single || seen(list, h.Pivot) {
+		if h.Wheel != job.Single || h.Bolt != 0 || seen(list, h.Pivot) {
 			continue
 		}
 		d := math.Hypot(h.X-float64(at.X), h.Y-float64(at.Y))
@@ -94,8 +96,7 @@ func (v *View) pivotsAt(at fyne.Position) (list []view.Handle, near []float64) {
 // seen reports whether a pivot or its twin is in the list.
 func seen(list []view.Handle, p document.Pivot) bool {
 	for _, h := range list {
-		o := h.Pivot
-		if o.List == p.List && o.Index == p.Index && o.End == p.End {
+		if h.Pivot.Same(p) {
 			return true
 		}
 	}
@@ -111,6 +112,9 @@ const closeBy = 12
 
 // spotAt is what lies under a place: pivots before tyres, tyres before parts.
 func (v *View) spotAt(at fyne.Position) spot {
+	if h, ok := v.gripAt(at); ok {
+		return spot{kind: onBolt, pivot: h.Pivot}
+	}
 	if list, _ := v.pivotsAt(at); len(list) > 0 {
 		return spot{kind: onPivot, pivot: list[0].Pivot}
 	}
@@ -121,6 +125,16 @@ func (v *View) spotAt(at fyne.Position) spot {
 		return spot{kind: ground, part: part}
 	}
 	return spot{}
+}
+
+// gripAt is the grip of the held pivot's bolt that a press takes: one that lies nearer than any pivot.
+func (v *View) gripAt(at fyne.Position) (view.Handle, bool) {
+	for _, h := range view.Near(v.plane, v.handles(), float64(at.X), float64(at.Y)) {
+		if h.Wheel == job.Single {
+			return h, h.Bolt != 0
+		}
+	}
+	return view.Handle{}, false
 }
 
 // tyreAt tells which tyre a press takes; only the rear view has them to take.
@@ -159,6 +173,11 @@ func (v *View) MouseDown(e *desktop.MouseEvent) {
 		h.grip = nothing
 		return
 	}
+	if grip, ok := v.gripAt(e.Position); ok {
+		v.grasp(grip)
+		return
+	}
+	v.setTurning(false)
 	if list, near := v.pivotsAt(e.Position); len(list) > 0 {
 		v.pick(list, near)
 		return
@@ -209,6 +228,8 @@ func (v *View) Dragged(e *fyne.DragEvent) {
 		v.follow(e.Position)
 	case onPart:
 		v.followPart(e.Position)
+	case onBolt:
+		v.followBolt(e.Position)
 	case onTyre:
 		up := float64(h.press.Y-e.Position.Y) / v.eye.Scale()
 		v.doc.MoveWheel(h.tyre, h.travel+up)
@@ -231,6 +252,9 @@ func (v *View) MouseUp(e *desktop.MouseEvent) {
 		h.grip = carrying
 		h.last = e.Position
 		return
+	case h.grip == onBolt && !h.moved && !h.measure:
+		v.setTurning(true)
+		v.say("Arrows turn the bolt: " + edit.BoltWords(v.doc.Current(), h.pivot))
 	case (h.grip == ground || h.grip == onPart) && !h.moved:
 		v.pressGround(e.Position)
 	}
@@ -387,7 +411,7 @@ func (v *View) Cursor() desktop.Cursor {
 		kind = h.grip
 	}
 	switch kind {
-	case onPivot, onPart, carrying:
+	case onPivot, onPart, onBolt, carrying:
 		return desktop.CrosshairCursor
 	case onTyre:
 		return desktop.VResizeCursor

@@ -36,17 +36,20 @@ func (v *View) AcceptsTab() bool {
 	return n > 1 && v.hand.grip != carrying
 }
 
-// TypedRune zooms in and out about the middle by + and -.
+// TypedRune zooms in and out about the middle by + and -; B gives the arrows to the held pivot's bolt, and takes them away.
 func (v *View) TypedRune(r rune) {
 	switch r {
 	case '+', '=':
 		v.eye.zoom(v, float64(v.Size().Width)/2, float64(v.Size().Height)/2, perNotch)
 	case '-':
 		v.eye.zoom(v, float64(v.Size().Width)/2, float64(v.Size().Height)/2, 1/perNotch)
+	case 'b', 'B':
+		v.toggleTurning()
 	}
 }
 
-// TypedKey moves the held pivot along the view's axes by the arrows, or pans where none is held. Escape puts back, then lets go; Page up
+// TypedKey moves the held pivot along the view's axes by the arrows, or turns its bolt (up and left anticlockwise, the step in deg), or pans where
+// none is held. Escape puts back, then lets go; Page up
 // and Page down take one pivot after the other; Home goes back to the view before.
 func (v *View) TypedKey(e *fyne.KeyEvent) {
 	step := nudge
@@ -59,6 +62,8 @@ func (v *View) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeyEscape:
 		switch {
+		case v.turning && v.hand.grip == nothing:
+			v.setTurning(false)
 		case v.hand.grip != nothing && (v.hand.begun || v.hand.grip == onTyre):
 			v.letFall()
 		case v.hand.grip == carrying:
@@ -93,7 +98,7 @@ func (v *View) cycle(by int) {
 	at := -1
 	if held, ok := v.doc.Held(); ok {
 		for i, p := range list {
-			if p.List == held.List && p.Index == held.Index && p.End == held.End {
+			if p.Same(held) {
 				at = i
 			}
 		}
@@ -133,6 +138,10 @@ func (v *View) arrow(key fyne.KeyName, step float64) bool {
 			return true
 		}
 		v.eye.pan(v.plane, -right*reach, up*reach)
+		return true
+	}
+	if v.turning {
+		v.turnBy((up - right) * step)
 		return true
 	}
 	if edit.IsMeasured(v.doc.Current(), held) {

@@ -97,11 +97,21 @@ func (v *View) partNamed(name string) (part edit.Part, side job.Side, ok bool) {
 		{edit.Stops, x.Stops, func(i int) string { return j.Stops[i].Name }},
 		{edit.Straps, x.Straps, func(i int) string { return j.Straps[i].Name }},
 		{edit.Lines, x.Lines, func(i int) string { return j.Lines[i].Name }},
+		{edit.Arms, x.Arms, func(i int) string { return j.Arms[i].Name }},
+		{edit.Rockers, x.Rockers, func(i int) string { return j.Rockers[i].Name }},
+		{edit.Sensors, x.Sensors, func(i int) string { return j.Sensors[i].Name }},
 		{edit.Envelopes, x.Envelopes, func(i int) string { return j.Envelopes[i].Name }},
 	} {
 		for i, r := range l.refs {
 			if l.name(i) == name {
 				return edit.Part{List: l.list, Index: r.Index}, r.Side, true
+			}
+		}
+	}
+	for i := range j.Rockers {
+		for k := range j.Rockers[i].Rods {
+			if j.Rockers[i].Rods[k].Name == name {
+				return edit.Part{List: edit.Rockers, Index: x.Rockers[i].Index}, job.Single, true
 			}
 		}
 	}

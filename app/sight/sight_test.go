@@ -503,3 +503,68 @@ func (v *View) place(p r3.Vec) fyne.Position {
 	x, y := v.transform().Place(p)
 	return fyne.NewPos(float32(x), float32(y))
 }
+
+// The grip of the held pivot's bolt turns it in the view's plane, as one step; Escape puts it back; the arrows turn it while its grip has them.
+func TestTurningTheHeldPivotsBolt(t *testing.T) {
+	b := open(t, "orchard-sprayer")
+	p, at := b.pivot(rodFrame)
+	b.doc.Hold(p)
+	was, _ := edit.Bolt(b.doc.Current(), p)
+	bolt := func() r3.Vec { d, _ := edit.Bolt(b.doc.Current(), p); return d }
+	from := b.where(b.plan, "bolt of "+rodFrame)
+	pivot := b.where(b.plan, rodFrame)
+	spoke := from.Subtract(pivot)
+	to := pivot.AddXY(spoke.X*0.866+spoke.Y*0.5, spoke.Y*0.866-spoke.X*0.5) // 30 deg anticlockwise as seen
+	dragPath(b.plan, from, to, desktop.MouseButtonPrimary)
+	assert.InDelta(t, 30, math.Acos(math.Abs(r3.Dot(was, bolt())))*180/math.Pi, 1)
+	assert.Zero(t, bolt().Z)
+	assert.Equal(t, edit.BoltWords(b.doc.Current(), p), b.plan.note)
+	assert.Contains(t, b.plan.note, "turned")
+	now, _ := edit.At(b.doc.Current(), p)
+	assert.Equal(t, at, now, "the pivot stays")
+	label, ok := b.doc.Undo()
+	require.True(t, ok)
+	assert.Equal(t, "turn bolt of "+rodFrame, label)
+	assert.Equal(t, was, bolt())
+	_, more := b.doc.CanUndo()
+	assert.False(t, more, "one step")
+
+	b.doc.Hold(p)
+	press(b.plan, from, desktop.MouseButtonPrimary)
+	dragOn(b.plan, from, to)
+	require.NotEqual(t, was, bolt())
+	b.plan.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	assert.Equal(t, was, bolt())
+	_, held := b.doc.Held()
+	assert.True(t, held)
+
+	b.plan.TypedRune('b')
+	assert.Contains(t, b.plan.note, "Arrows turn the bolt")
+	for range 3 {
+		b.plan.TypedKey(&fyne.KeyEvent{Name: fyne.KeyUp})
+	}
+	assert.InDelta(t, 3, math.Acos(math.Abs(r3.Dot(was, bolt())))*180/math.Pi, 1e-6)
+	b.plan.TypedShortcut(&desktop.CustomShortcut{KeyName: fyne.KeyDown, Modifier: fyne.KeyModifierControl})
+	assert.InDelta(t, 2.9, math.Acos(math.Abs(r3.Dot(was, bolt())))*180/math.Pi, 1e-6)
+	b.plan.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	b.plan.TypedKey(&fyne.KeyEvent{Name: fyne.KeyUp})
+	moved, _ := edit.At(b.doc.Current(), p)
+	assert.NotEqual(t, at, moved, "the arrows move the pivot again")
+	b.rear.TypedRune('b')
+	assert.Contains(t, b.rear.note, "looks along the bolt")
+}
+
+// A bolt near to its own link's direction is refused in a sentence, and stays where it could still be.
+func TestABoltAlongItsLinkIsRefused(t *testing.T) {
+	b := open(t, "orchard-sprayer")
+	p, _ := b.pivot(rodFrame)
+	b.doc.Hold(p)
+	from, pivot := b.where(b.plan, "bolt of "+rodFrame), b.where(b.plan, rodFrame)
+	press(b.plan, from, desktop.MouseButtonPrimary)
+	dragOn(b.plan, from, pivot.AddXY(0, -46)) // across, as the rod lies
+	assert.Contains(t, b.plan.note, "within 10 deg of its own link")
+	bolt, _ := edit.Bolt(b.doc.Current(), p)
+	assert.Less(t, math.Abs(bolt.Y), math.Cos(9.9*math.Pi/180))
+	release(b.plan, pivot.AddXY(0, -46), desktop.MouseButtonPrimary)
+	b.plan.DragEnd()
+}

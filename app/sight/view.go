@@ -49,6 +49,7 @@ type View struct {
 
 	hand      hand
 	focused   bool
+	turning   bool // the arrows turn the held pivot's bolt
 	note      string
 	modifiers func() fyne.KeyModifier
 	frames    int
@@ -63,6 +64,9 @@ func New(d *document.Document, eye *Eye, plane view.Plane) *View {
 	v.cancel = d.Subscribe(func(c document.Change) {
 		if c&^document.FileChanged != 0 {
 			v.stale = true
+			if c&document.SelectionChanged != 0 {
+				v.turning = false
+			}
 			v.Refresh()
 		}
 	})
@@ -129,7 +133,7 @@ func (v *View) renew() {
 		Inch:  v.doc.Unit() == "in",
 	}
 	if p, ok := v.doc.Held(); ok {
-		in.Held = &p
+		in.Held, in.Turning = &p, v.turning
 	}
 	if p, ok := v.doc.Selected(); ok {
 		in.Selected = &p

@@ -10,15 +10,20 @@ import (
 )
 
 // Where tells where in the view a named thing is, as it is called on screen: a pivot where it stands ("Panhard rod, frame end", "Lower left, axle end"),
-// its ride place ("ride place of Panhard rod, axle end"), "Tyre left" and "Tyre right" in the rear view, or any word that is drawn.
+// its ride place ("ride place of Panhard rod, axle end"), a grip of its bolt while it is held ("bolt of Panhard rod, frame end"), "Tyre left" and "Tyre right" in the rear view, or any word that is drawn.
 func (v *View) Where(name string) (fyne.Position, bool) {
 	bare, ride := strings.CutPrefix(name, "ride place of ")
+	bolted, bolt := strings.CutPrefix(name, "bolt of ")
 	j := v.doc.Current()
 	for _, h := range v.handles() {
 		at := fyne.NewPos(float32(h.X), float32(h.Y))
 		switch {
 		case h.Wheel == job.Left && name == job.TyreLeftName, h.Wheel == job.Right && name == job.TyreRightName:
 			return at, true
+		case h.Bolt != 0:
+			if bolt && edit.Name(j, h.Pivot) == bolted {
+				return at, true
+			}
 		case h.Wheel == job.Single && h.Ride == ride && edit.Name(j, h.Pivot) == bare:
 			return at, true
 		}

@@ -98,17 +98,19 @@ func (s *Scene) addTyre(side job.Side) {
 }
 
 func (s *Scene) addShaft() {
-	d := s.job.Driveline
-	if d == nil || d.Output == nil || s.job.Axle == nil || s.job.Axle.Pinion == nil {
+	line := s.shaft()
+	if line == nil {
 		return
 	}
-	pts := s.flats(d.Output.Joint.Vec(), s.carry(s.job.Axle.Pinion.Joint.Vec()))
-	f := figure{kind: drawing.Bar, layer: drawing.Shaft, stroke: ink.Text, fill: ink.AxleFill, width: light, pts: pts, name: job.DriveshaftName}
-	if d.ShaftDiameter != nil {
-		f.radius = *d.ShaftDiameter / 2
+	d := s.job.Driveline
+	for i := 1; i < len(line); i++ { // one piece, or the front one that stays and the rear one
+		f := figure{kind: drawing.Bar, layer: drawing.Shaft, stroke: ink.Text, fill: ink.AxleFill, width: light, pts: s.flats(line[i-1], line[i]), name: job.DriveshaftName}
+		if d.ShaftDiameter != nil {
+			f.radius = *d.ShaftDiameter / 2
+		}
+		s.add(f)
+		s.words = append(s.words, word{words: "driveshaft", role: ink.Text, area: f.pts, radius: f.radius, bar: true, ground: ink.AxleFill, layer: drawing.Shaft, weight: 3})
 	}
-	s.add(f)
-	s.words = append(s.words, word{words: "driveshaft", role: ink.Text, area: pts, radius: f.radius, bar: true, ground: ink.AxleFill, layer: drawing.Shaft, weight: 3})
 }
 
 func (s *Scene) addTube() {

@@ -6,18 +6,17 @@ import (
 	"axleloft/app/edit"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
-	"axleloft/geometry/motion"
 	"axleloft/plotting/drawing"
 	"axleloft/plotting/ink"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// addBars draws struts, stops, straps, links, arms, rockers, and hoses.
+// addBars draws struts, stops, straps, links, arms, rockers, hoses and sensors.
 func (s *Scene) addBars() {
 	parts := s.in.Now.Parts
 	for i := range s.job.Struts {
-		s.addStrut(&s.job.Struts[i], s.chosen(edit.Struts, parts.Struts[i]))
+		s.addStrut(i, s.chosen(edit.Struts, parts.Struts[i]))
 	}
 	for i := range s.job.Stops {
 		s.addStop(&s.job.Stops[i], s.chosen(edit.Stops, parts.Stops[i]))
@@ -27,13 +26,15 @@ func (s *Scene) addBars() {
 		s.thread(p.Name, p.Frame, p.Axle, 0, drawing.Struts, s.chosen(edit.Straps, parts.Straps[i]))
 	}
 	for i := range s.job.Links {
-		s.addLink(i, s.chosen(edit.Links, parts.Links[i]))
+		l := &s.job.Links[i]
+		s.addBar(l.Name, l.Tube, s.chosen(edit.Links, parts.Links[i]), s.knots(i)...)
 	}
 	for i := range s.job.Arms {
-		s.addArm(&s.job.Arms[i])
+		a := &s.job.Arms[i]
+		s.addBar(a.Name, a.Tube, s.chosen(edit.Arms, parts.Arms[i]), s.armLine(i)...)
 	}
 	for i := range s.job.Rockers {
-		s.addRocker(&s.job.Rockers[i])
+		s.addRocker(i, s.chosen(edit.Rockers, parts.Rockers[i]))
 	}
 	for i := range s.job.Lines {
 		p := &s.job.Lines[i]
@@ -42,6 +43,9 @@ func (s *Scene) addBars() {
 			r = *p.Diameter / 2
 		}
 		s.thread(p.Name, p.Frame, p.Axle, r, drawing.Hoses, s.chosen(edit.Lines, parts.Lines[i]))
+	}
+	for i := range s.job.Sensors {
+		s.addSensor(i, s.chosen(edit.Sensors, parts.Sensors[i]))
 	}
 }
 
@@ -52,82 +56,77 @@ func inkOf(chosen bool) ink.Role {
 	return ink.Text
 }
 
-// knots is the centre line of link i, body axes, frame end first.
-func (s *Scene) knots(i int) []r3.Vec {
-	l := &s.job.Links[i]
-	if len(l.Bends) > 0 && s.gaps != nil { // a bent link turns about itself as its ends let it
-		for k := range s.in.Now.Gaps.Parts {
-			p := &s.in.Now.Gaps.Parts[k]
-			if p.Kind != clearance.LinkPart || p.Name != l.Name {
-				continue
-			}
-			pieces := s.gaps.Solid(k).Pieces
-			a, b := pieces[0].A, pieces[len(pieces)-1].B
-			out := []r3.Vec{}
-			if r3.Norm(r3.Sub(a, l.Frame.Vec())) <= r3.Norm(r3.Sub(b, l.Frame.Vec())) {
-				for n := range pieces {
-					out = append(out, pieces[n].A)
-				}
-				return append(out, b)
-			}
-			for n := len(pieces) - 1; n >= 0; n-- {
-				out = append(out, pieces[n].B)
-			}
-			return append(out, a)
-		}
-	}
-	out := []r3.Vec{l.Frame.Vec()}
-	for _, b := range l.Bends {
-		out = append(out, b.Vec())
-	}
-	return append(out, s.carry(l.Axle.Vec()))
-}
-
-func (s *Scene) addLink(i int, chosen bool) {
-	l := &s.job.Links[i]
-	f := figure{kind: drawing.Bar, layer: drawing.Links, stroke: inkOf(chosen), fill: ink.Ground, width: heavy, pts: s.flats(s.knots(i)...), name: l.Name}
-	if l.Tube != nil {
-		f.radius = l.Tube.Outside / 2
+// addBar draws a link, an arm or a rod along its centre line, with its name.
+func (s *Scene) addBar(name string, tube *job.Tube, chosen bool, line ...r3.Vec) {
+	f := figure{kind: drawing.Bar, layer: drawing.Links, stroke: inkOf(chosen), fill: ink.Ground, width: heavy, pts: s.flats(line...), name: name}
+	if tube != nil {
+		f.radius = tube.Outside / 2
 	}
 	s.add(f)
-	w := word{words: short(l.Name), role: ink.Second, area: f.pts, radius: f.radius, bar: true, ground: ink.Ground, layer: drawing.Links, weight: 2}
+	w := word{words: short(name), role: ink.Second, area: f.pts, radius: f.radius, bar: true, ground: ink.Ground, layer: drawing.Links, weight: 2}
 	if chosen {
 		w.weight = 10
 	}
 	s.words = append(s.words, w)
 }
 
-func (s *Scene) addArm(a *job.Arm) {
-	r := 0.0
-	if a.Tube != nil {
-		r = a.Tube.Outside / 2
+// rockerEdge is how far a rocker's plate is drawn beyond its pivots, mm. A symbol: the file does not say.
+const rockerEdge = 20.0
+
+// addRocker draws the rods of a rocker, and over them its plate round its three pivots.
+func (s *Scene) addRocker(i int, chosen bool) {
+	k := &s.job.Rockers[i]
+	pts := s.flats(s.place(edit.Pivot{List: edit.Rockers, Index: i, End: edit.Centre}))
+	for n := range k.Rods {
+		near, far := s.rod(i, n)
+		s.addBar(k.Rods[n].Name, k.Rods[n].Tube, chosen, near, far)
+		pts = append(pts, s.flat(near))
 	}
-	for _, f := range a.Frame {
-		for _, x := range a.Axle {
-			s.add(figure{kind: drawing.Bar, layer: drawing.Links, stroke: ink.Text, fill: ink.Ground, width: heavy, radius: r, pts: s.flats(f.Vec(), s.carry(x.Vec())), name: a.Name})
-		}
+	plate := figure{kind: drawing.Line, layer: drawing.Links, stroke: inkOf(chosen), fill: ink.Ground, width: heavy, pts: grow(pts, rockerEdge), closed: true, name: k.Name}
+	s.add(plate)
+	w := word{words: short(k.Name), role: ink.Second, area: plate.pts, ground: ink.Ground, layer: drawing.Links, weight: 1.5}
+	if chosen {
+		w.weight = 10
 	}
+	s.words = append(s.words, w)
 }
 
-func (s *Scene) addRocker(k *job.Rocker) {
-	near, far := s.carry, func(v r3.Vec) r3.Vec { return v }
-	if k.On == "frame" {
-		near, far = far, near
-	}
-	for i := range k.Rods {
-		rod := &k.Rods[i]
-		r := 0.0
-		if rod.Tube != nil {
-			r = rod.Tube.Outside / 2
+// addSensor draws a height sensor: its shaft, its lever and the rod to what it is on; in trouble's colour where the rod cannot reach.
+func (s *Scene) addSensor(i int, chosen bool) {
+	const shaft, nearStraight = 9.0, 20 * math.Pi / 180 // mm; rad
+	p := &s.job.Sensors[i]
+	pts := s.flats(s.sensor(i)...)
+	rod := inkOf(chosen)
+	if u := s.lever(i); u != nil {
+		switch {
+		case !u.Reached:
+			rod = ink.Trouble
+			s.marks = append(s.marks, worded{words: short(p.Name) + ": its rod cannot reach", area: pts[1:], name: p.Name})
+		case u.RodAngle < nearStraight || u.RodAngle > math.Pi-nearStraight:
+			s.marks = append(s.marks, worded{words: short(p.Name) + ": may flip over", area: pts[:2], name: p.Name})
 		}
-		s.add(figure{kind: drawing.Line, layer: drawing.Links, stroke: ink.Text, width: heavy, pts: s.flats(near(k.Pivot.Vec()), near(rod.Rocker.Vec())), name: k.Name})
-		s.add(figure{kind: drawing.Bar, layer: drawing.Links, stroke: ink.Text, fill: ink.Ground, width: heavy, radius: r, pts: s.flats(near(rod.Rocker.Vec()), far(rod.Far.Vec())), name: rod.Name})
 	}
+	line := func(role ink.Role, width float64, pts ...point) {
+		s.add(figure{kind: drawing.Line, layer: drawing.Hoses, stroke: role, width: width, pts: pts, name: p.Name})
+	}
+	s.add(figure{kind: drawing.Circle, layer: drawing.Hoses, stroke: inkOf(chosen), fill: ink.Ground, width: light, radius: shaft, pts: pts[:1], name: p.Name})
+	line(inkOf(chosen), heavy, pts[0], pts[1])
+	line(rod, light, pts[1], pts[2])
+	w := word{words: short(p.Name), role: ink.Second, area: pts[:2], bar: true, ground: ink.Ground, layer: drawing.Hoses, weight: 1}
+	if chosen {
+		w.weight = 10
+	}
+	s.words = append(s.words, w)
 }
 
 // addStrut draws a strut: its bar with a cross line where the body ends, the rod from there to the axle.
-func (s *Scene) addStrut(p *job.Strut, chosen bool) {
-	a, b := p.Frame.Vec(), s.carry(p.Axle.Vec())
+func (s *Scene) addStrut(i int, chosen bool) {
+	p := &s.job.Struts[i]
+	a, b := p.Frame.Vec(), s.foot(i)
+	if len(p.Diameters) > 0 {
+		s.addBag(p, a, b, chosen)
+		return
+	}
 	f := figure{kind: drawing.Bar, layer: drawing.Struts, stroke: inkOf(chosen), fill: ink.Ground, width: light, pts: s.flats(a, b), name: p.Name}
 	if p.Diameter == nil {
 		s.add(f)
@@ -149,6 +148,34 @@ func (s *Scene) addStrut(p *job.Strut, chosen bool) {
 		nx, ny := -(v.Y-u.Y)/l*f.radius, (v.X-u.X)/l*f.radius
 		s.add(figure{kind: drawing.Line, layer: drawing.Struts, stroke: inkOf(chosen), width: light, pts: []point{{e.X - nx, e.Y - ny}, {e.X + nx, e.Y + ny}}, name: p.Name})
 	}
+}
+
+// addBag draws an air bag: as thick as it is at the length it has, flat at both ends.
+func (s *Scene) addBag(p *job.Strut, a, b r3.Vec, chosen bool) {
+	length := r3.Norm(r3.Sub(b, a))
+	d, _ := p.DiameterAt(length)
+	if length < 1e-6 {
+		return
+	}
+	along := r3.Scale(1/length, r3.Sub(b, a))
+	u := r3.Cross(along, r3.Vec{X: 1})
+	if r3.Norm(u) < 0.5 {
+		u = r3.Cross(along, r3.Vec{Y: 1})
+	}
+	u = r3.Scale(d/2, r3.Unit(u))
+	v := r3.Cross(along, u)
+	var pts []point
+	for k := range corners {
+		sn, cs := math.Sincos(2 * math.Pi * (float64(k) + 0.5) / corners)
+		off := r3.Add(r3.Scale(cs, u), r3.Scale(sn, v))
+		pts = append(pts, s.flat(r3.Add(a, off)), s.flat(r3.Add(b, off)))
+	}
+	s.add(figure{kind: drawing.Line, layer: drawing.Struts, stroke: inkOf(chosen), fill: ink.Ground, width: light, pts: hull(pts), closed: true, name: p.Name})
+	w := word{words: short(p.Name), role: ink.Second, area: hull(pts), ground: ink.Ground, layer: drawing.Struts, weight: 1}
+	if chosen {
+		w.weight = 10
+	}
+	s.words = append(s.words, w)
 }
 
 // bodyLength is where a strut's body is drawn to end, from its frame pivot, mm. A symbol: the file does not say. The body holds the whole
@@ -201,55 +228,34 @@ func (s *Scene) addPencil() {
 	if s.in.Pencil == nil || s.in.Pencil.Parts == nil {
 		return
 	}
-	other := s.in.Pencil.Parts.Job
-	radius := rollingRadius(other)
-	pose := ridePose(radius)
-	if s.there && s.in.PencilAt != nil && s.in.PencilAt.Err == "" && s.in.Pencil.Mech != nil {
-		pose = s.in.PencilAt.Pose
+	at := s.in.PencilAt
+	if !s.there {
+		at = nil
 	}
-	carry := func(p job.Point) r3.Vec { return carried(&pose, radius, p.Vec()) }
-	dash := func(name string, pts ...r3.Vec) {
-		s.add(figure{kind: drawing.Dashed, layer: drawing.Pencil, stroke: ink.Pencil, width: light, pts: s.flats(pts...), name: name})
+	other := newStage(s.in.Pencil, at)
+	now := map[string][]r3.Vec{}
+	for _, r := range s.runs() {
+		now[r.name] = r.pts
 	}
-	now := map[string][2]r3.Vec{}
-	for i := range s.job.Links {
-		l := &s.job.Links[i]
-		now[l.Name] = [2]r3.Vec{l.Frame.Vec(), s.carry(l.Axle.Vec())}
-	}
-	for i := range s.job.Struts {
-		l := &s.job.Struts[i]
-		now[l.Name] = [2]r3.Vec{l.Frame.Vec(), s.carry(l.Axle.Vec())}
-	}
-	moved := func(name string, a, b r3.Vec) bool {
-		n, ok := now[name]
-		return !ok || r3.Norm(r3.Sub(n[0], a)) > differs || r3.Norm(r3.Sub(n[1], b)) > differs
-	}
-	for i := range other.Links {
-		l := &other.Links[i]
-		a, b := l.Frame.Vec(), carry(l.Axle)
-		if moved(l.Name, a, b) {
-			if len(l.Bends) == 0 || !onRide(&pose, radius) {
-				dash(l.Name, a, b)
-				continue
-			}
-			pts := []r3.Vec{a}
-			for _, k := range l.Bends {
-				pts = append(pts, k.Vec())
-			}
-			dash(l.Name, append(pts, b)...)
+	for _, r := range other.runs() {
+		if was, ok := now[r.name]; !ok || apart(was, r.pts) {
+			s.add(figure{kind: drawing.Dashed, layer: drawing.Pencil, stroke: ink.Pencil, width: light, pts: s.flats(r.pts...), name: r.name})
 		}
 	}
-	for i := range other.Struts {
-		l := &other.Struts[i]
-		if a, b := l.Frame.Vec(), carry(l.Axle); moved(l.Name, a, b) {
-			dash(l.Name, a, b)
-		}
-	}
-	s.pencilParts(other)
+	s.pencilParts(other.job)
 }
 
-func onRide(p *motion.Pose, radius float64) bool {
-	return math.Abs(p.C.Z-radius)+math.Abs(p.Alpha)*1000 < differs
+// apart reports whether two runs lie in different places.
+func apart(a, b []r3.Vec) bool {
+	if len(a) != len(b) {
+		return true
+	}
+	for i := range a {
+		if r3.Norm(r3.Sub(a[i], b[i])) > differs {
+			return true
+		}
+	}
+	return false
 }
 
 // pencilParts draws the parts in the way that a kept trial has in another place.

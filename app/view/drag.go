@@ -3,44 +3,35 @@ package view
 import (
 	"math"
 
-	"axleloft/app/edit"
 	"axleloft/geometry/motion"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Drag is a pivot in the hand: it tells where a pointer's place in a view puts the pivot at ride height. The pose is the one of the press,
-// so that the pivot follows the pointer though the axle moves as links are re-set.
+// Drag is a pivot in the hand: it tells where a pointer's place in a view puts the pivot at ride height. What carries the pivot stays as it was at
+// the press, so that the pivot follows the pointer though the axle moves as links are re-set.
 type Drag struct {
 	plane   Plane
 	ride    r3.Vec // where the pivot was at ride, body axes, mm
-	carried bool   // the hand holds it where the axle carries it now
-	pose    motion.Pose
-	radius  float64
+	now     r3.Vec // where it stood
+	carried bool   // the hand holds it where it is carried now
+	right   r3.Vec // the view's own axes of ride height, as they are carried
+	up      r3.Vec
 	dx, dy  float64 // from the pointer to the pivot at the press, units
 }
 
 // NewDrag begins a drag of a handle of the scene, the pointer at x, y.
 func (s *Scene) NewDrag(h Handle, x, y float64) Drag {
-	d := Drag{plane: s.plane, ride: h.At, pose: s.pose, radius: s.radius, dx: h.X - x, dy: h.Y - y}
-	if h.Pivot.End == edit.AxleEnd && !h.Ride {
-		d.carried = true
-		d.ride = RidePlace(&s.pose, s.radius, h.At)
-		for i := range s.pivots {
-			if s.pivots[i].id == h.Pivot {
-				d.ride = s.pivots[i].ride // to the last digit
-			}
+	d := Drag{plane: s.plane, ride: h.At, now: h.At, dx: h.X - x, dy: h.Y - y}
+	for i := range s.pivots {
+		if p := &s.pivots[i]; p.id == h.Pivot && !h.Ride && p.mount.On != motion.OnFrame {
+			d.carried = true
+			d.ride = p.ride // to the last digit
+			right, up := s.plane.axes()
+			d.right, d.up = s.turn(p.mount, right), s.turn(p.mount, up)
 		}
 	}
 	return d
-}
-
-// RidePlace returns where a point that the axle carries is at ride height when it stands at now: the pose undone. radius is the height of
-// the axle's centre at ride, the job's loaded tyre radius.
-func RidePlace(p *motion.Pose, radius float64, now r3.Vec) r3.Vec {
-	o := p.Unturn(r3.Sub(now, p.C))
-	o.Z += radius
-	return o
 }
 
 // To returns the pivot's place at ride height for the pointer at x, y, on whole steps of the view's two axes (step 0: none). The third axis
@@ -52,15 +43,13 @@ func (d *Drag) To(t Transform, x, y, step float64) r3.Vec {
 		a, b := d.plane.Project(d.ride)
 		to = d.plane.Shift(d.ride, right-a, up-b)
 	} else {
-		// Where the axle carries the point depends on all three of its coordinates; the third is kept, so the other two follow from two equations.
-		now := carried(&d.pose, d.radius, d.ride)
-		a, b := d.plane.Project(now)
-		r0, u0 := d.plane.axes()
-		c00, c10 := d.plane.Project(d.pose.Offset(r0))
-		c01, c11 := d.plane.Project(d.pose.Offset(u0))
+		// Where the point is carried depends on all three of its coordinates; the third is kept, so the other two follow from two equations.
+		a, b := d.plane.Project(d.now)
+		c00, c10 := d.plane.Project(d.right)
+		c01, c11 := d.plane.Project(d.up)
 		det := c00*c11 - c01*c10
 		if math.Abs(det) < 0.1 {
-			return d.ride // seen almost along the plane it may move in: no range goes there
+			return d.ride // seen almost along the plane it may move in
 		}
 		ea, eb := right-a, up-b
 		to = d.plane.Shift(d.ride, (c11*ea-c01*eb)/det, (c00*eb-c10*ea)/det)

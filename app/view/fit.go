@@ -71,8 +71,7 @@ func FitAll(s *study.Study, sizes [3]Size) Eye {
 				b.add(hi, 0)
 			}
 		}
-		sc := &Scene{job: j, radius: rollingRadius(j)}
-		sc.pose = ridePose(sc.radius)
+		sc := &Scene{stage: newStage(s, nil)}
 		for _, side := range []job.Side{job.Left, job.Right} {
 			var p shape.Piece
 			var ok bool
@@ -89,31 +88,16 @@ func FitAll(s *study.Study, sizes [3]Size) Eye {
 	return frame(b, sizes)
 }
 
-// linkSpan is the box round the links and arms at ride height; round the axle where there are none.
+// linkSpan is the box round the links, arms and rods at ride height; round the axle where there are none.
 func linkSpan(s *study.Study) span {
 	b := nothing()
 	radius := 0.0
 	if s != nil && s.Parts != nil {
-		j := s.Parts.Job
-		radius = rollingRadius(j)
-		for i := range j.Links {
-			l := &j.Links[i]
-			r := 0.0
-			if l.Tube != nil {
-				r = l.Tube.Outside / 2
-			}
-			b.add(l.Frame.Vec(), r)
-			b.add(l.Axle.Vec(), r)
-			for _, p := range l.Bends {
-				b.add(p.Vec(), r)
-			}
-		}
-		for i := range j.Arms {
-			for _, p := range j.Arms[i].Frame {
-				b.add(p.Vec(), 0)
-			}
-			for _, p := range j.Arms[i].Axle {
-				b.add(p.Vec(), 0)
+		st := newStage(s, nil)
+		radius = st.radius
+		for _, l := range st.located() {
+			for _, p := range l.pts {
+				b.add(p, l.radius)
 			}
 		}
 	}

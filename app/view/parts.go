@@ -18,15 +18,14 @@ const farFrom = 150.0
 
 // addParts draws the parts in the way.
 func (s *Scene) addParts() {
+	ride := newStage(s.in.Now, nil)
 	var links []shape.Piece
-	for i := range s.job.Links {
-		l := &s.job.Links[i]
-		r := 0.0
-		if l.Tube != nil {
-			r = l.Tube.Outside / 2
+	for _, st := range []*stage{&s.stage, &ride} {
+		for _, l := range st.located() {
+			for i := 1; i < len(l.pts); i++ {
+				links = append(links, shape.Piece{Kind: shape.Segment, Radius: l.radius, A: l.pts[i-1], B: l.pts[i]})
+			}
 		}
-		links = append(links, shape.Piece{Kind: shape.Segment, Radius: r, A: l.Frame.Vec(), B: s.carry(l.Axle.Vec())},
-			shape.Piece{Kind: shape.Segment, Radius: r, A: l.Frame.Vec(), B: l.Axle.Vec()})
 	}
 	for i := range s.job.Envelopes {
 		e := &s.job.Envelopes[i]

@@ -22,7 +22,8 @@ type tag struct {
 type aside struct {
 	words string
 	at    point
-	half  float64 // of the mark's box
+	halfX float64 // of the mark's box
+	halfY float64
 	w, h  float64
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"axleloft/app/edit"
 	"axleloft/geometry/job"
+	"axleloft/geometry/motion"
 	"axleloft/plotting/drawing"
 	"axleloft/plotting/ink"
 
@@ -19,97 +20,104 @@ const guessFrom = 10.0
 // pivot is a pivot of the scene.
 type pivot struct {
 	id        edit.Pivot
+	mount     motion.Carrier
 	at, ride  r3.Vec // body axes: where it stands, where it is at ride height
 	measured  bool
-	guess     bool
-	plusMinus float64 // mm, 0 where not known
-	bracket   float64 // own-bracket reach, mm; 0: none
-	bolt      r3.Vec  // unit, body axes, as it stands; zero where there is none
-	moved     bool    // it stands away from its ride place
+	known     [3]bool    // somebody gave the coordinate
+	plusMinus [3]float64 // of each coordinate, mm, 0 where not known
+	bracket   float64    // own-bracket reach, mm; 0: none
+	bolt      r3.Vec     // unit, body axes, as it stands; zero where there is none
+	moved     bool       // it stands away from its ride place
+}
+
+// guess reports whether a coordinate that the view shows is a guess: not measured, and nobody gave it or its +- is large.
+func (p *pivot) guess(plane Plane) bool {
+	for _, a := range plane.coordinates() {
+		if !p.measured && (!p.known[a] || p.plusMinus[a] >= guessFrom) {
+			return true
+		}
+	}
+	return false
+}
+
+// coordinates are the two a view shows, to the right and up.
+func (p Plane) coordinates() [2]edit.Axis {
+	switch p {
+	case Side:
+		return [2]edit.Axis{edit.X, edit.Z}
+	case Rear:
+		return [2]edit.Axis{edit.Y, edit.Z}
+	default:
+		return [2]edit.Axis{edit.X, edit.Y}
+	}
 }
 
 // addPivots collects every pivot, twins apart.
 func (s *Scene) addPivots() {
-	j, parts := s.job, s.in.Now.Parts
-	both := func(l edit.List, ref job.Ref, frame, axle job.Point, g job.Given, measured []string) {
-		s.pivot(edit.Pivot{List: l, Index: ref.Index, End: edit.FrameEnd, Side: ref.Side}, frame, "frame", g, measured)
-		s.pivot(edit.Pivot{List: l, Index: ref.Index, End: edit.AxleEnd, Side: ref.Side}, axle, "axle", g, measured)
-	}
-	for i := range j.Links {
-		l := &j.Links[i]
-		both(edit.Links, parts.Links[i], l.Frame, l.Axle, l.Given, l.Measured)
-		n := len(s.pivots)
-		s.hold(&s.pivots[n-2], i, l.FrameEnd, false)
-		s.hold(&s.pivots[n-1], i, l.AxleEnd, true)
-	}
-	for i := range j.Struts {
-		l := &j.Struts[i]
-		both(edit.Struts, parts.Struts[i], l.Frame, l.Axle, l.Given, l.Measured)
-		n := len(s.pivots)
-		s.pivots[n-2].bracket, s.pivots[n-1].bracket = l.Reach(), l.Reach()
-	}
-	for i := range j.Stops {
-		l := &j.Stops[i]
-		both(edit.Stops, parts.Stops[i], l.Frame, l.Axle, l.Given, l.Measured)
-	}
-	for i := range j.Straps {
-		l := &j.Straps[i]
-		both(edit.Straps, parts.Straps[i], l.Frame, l.Axle, l.Given, l.Measured)
-	}
-	for i := range j.Lines {
-		l := &j.Lines[i]
-		both(edit.Lines, parts.Lines[i], l.Frame, l.Axle, l.Given, l.Measured)
-	}
-	if d := j.Driveline; d != nil && d.Output != nil {
-		s.pivot(edit.Pivot{List: edit.Output}, d.Output.Joint, "joint", d.Output.Given, d.Output.Measured)
-	}
-	if j.Axle != nil && j.Axle.Pinion != nil {
-		s.pivot(edit.Pivot{List: edit.Pinion, End: edit.AxleEnd}, j.Axle.Pinion.Joint, "joint", j.Axle.Pinion.Given, j.Axle.Pinion.Measured)
+	for _, x := range edit.Pivots(s.job) {
+		s.pivots = append(s.pivots, s.pivot(x, s.fileOf(x)))
 	}
 }
 
-func (s *Scene) pivot(id edit.Pivot, at job.Point, key string, given job.Given, measured []string) {
-	p := pivot{id: id, at: at.Vec(), ride: at.Vec(), measured: slices.Contains(measured, key)}
-	if id.End == edit.AxleEnd {
-		p.at = s.carry(p.ride)
+// fileOf is the entry of the file a pivot of the job with its twins apart comes from.
+func (s *Scene) fileOf(x edit.Pivot) edit.Pivot {
+	parts := s.in.Now.Parts
+	var refs []job.Ref
+	switch x.List {
+	case edit.Links:
+		refs = parts.Links
+	case edit.Arms:
+		refs = parts.Arms
+	case edit.Rockers:
+		refs = parts.Rockers
+	case edit.Struts:
+		refs = parts.Struts
+	case edit.Stops:
+		refs = parts.Stops
+	case edit.Straps:
+		refs = parts.Straps
+	case edit.Lines:
+		refs = parts.Lines
+	case edit.Sensors:
+		refs = parts.Sensors
+	}
+	if x.Index < len(refs) {
+		x.Index, x.Side = refs[x.Index].Index, refs[x.Index].Side
+	}
+	return x
+}
+
+// pivot is the pivot x of the job with its twins apart; id is what the file calls it.
+func (s *Scene) pivot(x, id edit.Pivot) pivot {
+	p := pivot{id: id, mount: s.mount(x), measured: edit.IsMeasured(s.job, x)}
+	p.ride, _ = edit.At(s.job, x)
+	if p.at = p.ride; p.mount.On != motion.OnFrame {
+		p.at = s.stand(p.mount, p.ride)
 		p.moved = r3.Norm(r3.Sub(p.at, p.ride)) > differs
 	}
-	known := 0
-	for _, a := range []string{".x", ".y", ".z"} {
-		g, ok := given[key+a]
-		if !ok {
-			continue
-		}
-		known++
+	for a := edit.X; a <= edit.Z; a++ {
+		g, ok := edit.GivenOf(s.job, x, a)
+		p.known[a] = ok
 		if g.PlusMinus != nil {
-			p.plusMinus = math.Max(p.plusMinus, *g.PlusMinus)
+			p.plusMinus[a] = *g.PlusMinus
 		}
 	}
-	p.guess = !p.measured && (known == 0 || p.plusMinus >= guessFrom)
-	s.pivots = append(s.pivots, p)
-}
-
-// hold fills in how a link's end is held.
-func (s *Scene) hold(p *pivot, link int, end *job.End, axle bool) {
-	p.bracket = end.Reach()
-	m := s.in.Now.Mech
-	if m == nil || link >= len(m.Links) {
-		if end != nil && end.Bolt != nil {
-			p.bolt = r3.Unit(end.Bolt.Vec())
+	if end, ok := edit.EndAt(s.job, x); ok {
+		p.bracket = end.Reach()
+		if dir, ok := edit.Bolt(s.job, x); ok {
+			p.bolt = s.turn(p.mount, dir)
 		}
-		return
 	}
-	if axle {
-		p.bolt = s.pose.Offset(m.Links[link].AxleEnd.Bolt)
-		return
+	if x.List == edit.Struts {
+		p.bracket = s.job.Struts[x.Index].Reach()
 	}
-	p.bolt = m.Links[link].FrameEnd.Bolt
+	return p
 }
 
 // isHeld reports whether the pivot is the one the hand holds, or (twin) its twin.
 func (s *Scene) isHeld(p *pivot) (held, twin bool) {
 	h := s.in.Held
-	if h == nil || h.List != p.id.List || h.Index != p.id.Index || h.End != p.id.End {
+	if h == nil || !h.Same(p.id) {
 		return false, false
 	}
 	side := h.Side
@@ -119,8 +127,8 @@ func (s *Scene) isHeld(p *pivot) (held, twin bool) {
 	return side == p.id.Side, side != p.id.Side
 }
 
-// Handles lists what a hand can take in the view: every pivot where it stands, the ride places of those that stand away from them, and
-// in the rear view the tyres.
+// Handles lists what a hand can take in the view: every pivot where it stands, the ride places of those that stand away from them, the grips at both
+// ends of the held one's bolt, and in the rear view the tyres.
 func (s *Scene) Handles(t Transform) []Handle {
 	var out []Handle
 	add := func(h Handle) {
@@ -133,6 +141,12 @@ func (s *Scene) Handles(t Transform) []Handle {
 		add(Handle{Pivot: p.id, At: p.at})
 		if p.moved {
 			add(Handle{Pivot: p.id, At: p.ride, Ride: true})
+		}
+		if held, _ := s.isHeld(p); held {
+			for _, g := range s.boltGrips(t, p) {
+				g.box = [4]float64{g.X, g.Y, g.X, g.Y}
+				out = append(out, g)
+			}
 		}
 	}
 	if s.plane == Rear && s.job != nil {
@@ -230,6 +244,11 @@ func (s *Scene) drawPivots(d *drafter) {
 		}
 	}
 	for i := range s.pivots {
+		if held, _ := s.isHeld(&s.pivots[i]); !held {
+			s.drawBolt(d, &s.pivots[i])
+		}
+	}
+	for i := range s.pivots {
 		p := &s.pivots[i]
 		x, y := d.t.Place(p.at)
 		if h, twin := s.isHeld(p); h {
@@ -250,9 +269,7 @@ func (s *Scene) drawPivots(d *drafter) {
 		}
 	}
 	d.circle(drawing.Held, x, y, 12, light+0.5, ink.Press, ink.None)
-	if p.bolt != (r3.Vec{}) {
-		s.drawBolt(d, p, x, y)
-	}
+	s.drawHeldBolt(d, p)
 	s.drawPivot(d, p, drawing.Held, x, y)
 }
 
@@ -261,30 +278,14 @@ func (s *Scene) drawPivot(d *drafter, p *pivot, layer drawing.Layer, x, y float6
 	case p.measured:
 		d.circle(layer, x, y, 5.5, 0, ink.None, ink.Text)
 	default:
-		if p.guess {
-			half := math.Max(guessLeast/2, math.Min(p.plusMinus*d.t.Scale, 200))
-			stroke := ink.Text
-			d.box(layer, box{x - half, y - half, x + half, y + half}, 0, light, stroke, ink.None)
+		if p.guess(s.plane) {
+			half := func(a edit.Axis) float64 { return math.Max(guessLeast/2, math.Min(p.plusMinus[a]*d.t.Scale, 200)) }
+			c := s.plane.coordinates()
+			w2, h2 := half(c[0]), half(c[1])
+			d.box(layer, box{x - w2, y - h2, x + w2, y + h2}, 0, light, ink.Text, ink.None)
 			w, h := d.measure("?", 15, true)
-			d.asides = append(d.asides, aside{words: "?", at: point{x, y}, half: half, w: w, h: h})
+			d.asides = append(d.asides, aside{words: "?", at: point{x, y}, halfX: w2, halfY: h2, w: w, h: h})
 		}
 		d.circle(layer, x, y, 5, heavy-0.5, ink.Press, ink.Ground)
-	}
-}
-
-// drawBolt draws which way a bolt lies: a line with ends, a dot where it is seen end on.
-func (s *Scene) drawBolt(d *drafter, p *pivot, x, y float64) {
-	const half, tick, endOn = 24.0, 4.0, 0.2
-	a, b := s.plane.Project(p.bolt)
-	l := math.Hypot(a, b)
-	if l < endOn {
-		d.circle(drawing.Held, x, y, 2, 0, ink.None, ink.Press)
-		return
-	}
-	u, v := a/l, -b/l
-	for _, sign := range []float64{1, -1} {
-		ex, ey := x+sign*u*half*l, y+sign*v*half*l
-		d.line(drawing.Held, light, ink.Press, point{x + sign*u*12, y + sign*v*12}, point{ex, ey})
-		d.line(drawing.Held, light, ink.Press, point{ex - v*tick, ey + u*tick}, point{ex + v*tick, ey - u*tick})
 	}
 }

@@ -50,18 +50,23 @@ type word struct {
 
 // Scene is what one view shows of a position of the axle, in world units. Read-only once made.
 type Scene struct {
+	stage
 	in      Input
 	plane   Plane
-	job     *job.Job // twins apart
-	pose    motion.Pose
-	there   bool // the pose is one of the mechanism; else the axle is drawn at ride
-	radius  float64
 	gaps    *clearance.Scratch // placed; nil where no gaps are known
 	figures []figure
 	words   []word
 	pivots  []pivot
 	hits    []trouble
 	close   []trouble
+	marks   []worded
+}
+
+// worded is a place in trouble with what there is to say of it.
+type worded struct {
+	words string
+	area  []point // mm
+	name  string
 }
 
 // New makes the scene of a view. A job that cannot be moved is drawn at ride height.
@@ -70,15 +75,10 @@ func New(in Input) *Scene {
 	if in.Now == nil || in.Now.Parts == nil {
 		return s
 	}
-	s.job = in.Now.Parts.Job
-	s.radius = rollingRadius(s.job)
-	s.pose = ridePose(s.radius)
-	if in.At != nil && in.At.Err == "" && in.Now.Mech != nil {
-		s.pose, s.there = in.At.Pose, true
-		if in.Now.Gaps != nil && len(in.At.Values) > 0 {
-			s.gaps = in.Now.Gaps.NewScratch()
-			s.gaps.Place(&s.pose, in.At.Values[0].Links)
-		}
+	s.stage = newStage(in.Now, in.At)
+	if s.there && in.Now.Gaps != nil && len(in.At.Values) > 0 {
+		s.gaps = in.Now.Gaps.NewScratch()
+		s.gaps.Place(&s.pose, in.At.Values[0].Links)
 	}
 	s.addParts()
 	s.addAxle()
@@ -99,14 +99,6 @@ func rollingRadius(j *job.Job) float64 {
 
 func ridePose(radius float64) motion.Pose {
 	return motion.Pose{C: r3.Vec{Z: radius}, Ex: r3.Vec{X: 1}, Ey: r3.Vec{Y: 1}, Ez: r3.Vec{Z: 1}}
-}
-
-// carry returns where a point of the axle stands that is at p at ride height.
-func (s *Scene) carry(p r3.Vec) r3.Vec { return carried(&s.pose, s.radius, p) }
-
-func carried(pose *motion.Pose, radius float64, p r3.Vec) r3.Vec {
-	p.Z -= radius
-	return pose.Point(p)
 }
 
 func (s *Scene) flat(v r3.Vec) point {

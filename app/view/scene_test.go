@@ -96,23 +96,28 @@ func TestFarAndHugePartsAreLightAndOpen(t *testing.T) {
 	}
 }
 
+// A pivot is a guess in a view that shows a coordinate nobody gave, or gave only roughly; in one that shows none it is not.
 func TestPivotsByWhatIsKnownOfThem(t *testing.T) {
-	ten, one := 20.0, 1.5
-	sc := &Scene{pose: ridePose(0)}
-	pivot := func(g job.Given, measured ...string) pivot {
-		sc.pivots = nil
-		sc.pivot(edit.Pivot{}, job.Point{1, 2, 3}, "frame", g, measured)
-		return sc.pivots[0]
+	rough, one := 20.0, 1.5
+	of := func(g job.Given, measured ...string) pivot {
+		j := &job.Job{Links: []job.Link{{Frame: job.Point{1, 2, 3}, Axle: job.Point{4, 5, 6}, Given: g, Measured: measured}}}
+		sc := &Scene{stage: stage{job: j}}
+		return sc.pivot(edit.Pivot{}, edit.Pivot{})
 	}
-	tape := job.Given{"frame.x": {PlusMinus: &one}}
-	rough := job.Given{"frame.x": {PlusMinus: &ten}}
-	assert.True(t, pivot(nil).guess)
-	assert.False(t, pivot(tape).guess)
-	assert.True(t, pivot(rough).guess)
-	assert.Equal(t, 20.0, pivot(rough).plusMinus)
-	assert.True(t, pivot(nil, "frame").measured)
-	assert.False(t, pivot(rough, "frame").guess)
-	assert.False(t, pivot(nil, "axle").measured)
+	guesses := func(p pivot) [3]bool { return [3]bool{p.guess(Side), p.guess(Rear), p.guess(Plan)} }
+	all, none := [3]bool{true, true, true}, [3]bool{}
+	assert.Equal(t, all, guesses(of(nil)))
+	assert.Equal(t, all, guesses(of(job.Given{"frame.x": {PlusMinus: &one}})), "each view shows one that is a guess still")
+	xz := job.Given{"frame.x": {PlusMinus: &one}, "frame.z": {Typed: "3"}}
+	assert.Equal(t, [3]bool{false, true, true}, guesses(of(xz)))
+	xz["frame.y"] = job.GivenValue{PlusMinus: &rough}
+	assert.Equal(t, [3]bool{false, true, true}, guesses(of(xz)))
+	assert.Equal(t, [3]float64{one, rough, 0}, of(xz).plusMinus)
+	xz["frame.y"] = job.GivenValue{PlusMinus: &one}
+	assert.Equal(t, none, guesses(of(xz)))
+	assert.True(t, of(nil, "frame").measured)
+	assert.Equal(t, none, guesses(of(nil, "frame")))
+	assert.False(t, of(nil, "axle").measured)
 }
 
 func TestHeldPivotShowsItsBracketAndItsBolt(t *testing.T) {
@@ -134,8 +139,8 @@ func TestHeldPivotShowsItsBracketAndItsBolt(t *testing.T) {
 		return r, lines
 	}
 	side, lines := rings(Side) // its bolt lies fore-and-aft: a line with ends
-	assert.Equal(t, []float64{80 * e.Scale, 12, 5}, side)
-	assert.Equal(t, 4, lines)
+	assert.Equal(t, []float64{80 * e.Scale, 12, 5, 5, 5}, side, "bracket, held, the two grips, the pivot")
+	assert.Equal(t, 14, lines)
 	rear, lines := rings(Rear) // seen end on: a dot
 	assert.Equal(t, []float64{80 * e.Scale, 12, 2, 5}, rear)
 	assert.Zero(t, lines)

@@ -116,6 +116,13 @@ func (s *Scene) drawTrouble(d *drafter) {
 			d.tags = append(d.tags, tag{words: "hits " + s.length(-t.gap), area: area, name: t.name})
 		}
 	}
+	for i := range s.marks {
+		w := &s.marks[i]
+		area := clipArea(d.room.grown(20), mark(s.screen(d.t, w.area)))
+		if len(area) > 2 && bounds(area).overlaps(d.room) {
+			d.tags = append(d.tags, tag{words: w.words, area: area, name: w.name})
+		}
+	}
 	s.drawGap(d)
 }
 

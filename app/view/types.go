@@ -67,6 +67,7 @@ type Input struct {
 	Now      *study.Study    // the geometry as it stands; compiled is enough
 	At       *study.Position // where the axle stands, of Now; nil or with Err: only what is fixed is drawn, and the axle at ride
 	Held     *edit.Pivot     // its rings, bracket and bolt are drawn
+	Turning  bool            // the keys turn its bolt: the grips are filled
 	Selected *edit.Part      // drawn in the colour of what a hand can move
 	Pencil   *study.Study    // drawn as a pencil line; nil: none
 	PencilAt *study.Position // its axle
@@ -80,7 +81,8 @@ type Input struct {
 type Handle struct {
 	Pivot edit.Pivot
 	Wheel job.Side // Left or Right: a tyre; Single: a pivot
-	Ride  bool     // the hollow ring at the ride place of an axle-side pivot
+	Ride  bool     // the hollow ring at the ride place of a pivot that is carried
+	Bolt  int      // a grip of the held pivot's bolt, 1 at one end and -1 at the other; 0: none
 	At    r3.Vec   // body axes, mm
 	X, Y  float64  // units
 	box   [4]float64

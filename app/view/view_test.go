@@ -264,8 +264,7 @@ func TestDragOfACarriedPivotFollowsThePointer(t *testing.T) {
 			to := d.To(tr, h.X+43, h.Y-32, 0)
 			shown := to
 			if h.Pivot.End == edit.AxleEnd && !h.Ride {
-				shown = carried(&pos.Pose, s.Mech.Radius, to)
-				assert.InDelta(t, 0, r3.Norm(r3.Sub(RidePlace(&pos.Pose, s.Mech.Radius, shown), to)), 1e-9)
+				shown = sc.carry(to)
 			}
 			x, y := tr.Place(shown)
 			assert.InDeltaSlice(t, []float64{h.X + 40, h.Y - 30}, []float64{x, y}, 1e-6)

@@ -105,7 +105,7 @@ func (d *drafter) placeAsides() {
 		}
 		best, at := never, box{}
 		for k, o := range []point{{1, 0}, {-1, 0}, {0, -1}, {0, 1}, {1, -1}, {-1, -1}, {1, 1}, {-1, 1}} {
-			cx, cy := a.at.X+o.X*(a.half+4+a.w/2), a.at.Y+o.Y*(a.half+1+a.h/2)
+			cx, cy := a.at.X+o.X*(a.halfX+4+a.w/2), a.at.Y+o.Y*(a.halfY+1+a.h/2)
 			b := box{cx - a.w/2, cy - a.h/2, cx + a.w/2, cy + a.h/2}
 			if c := d.cost(b, 0) + float64(k); c < best {
 				best, at = c, b
