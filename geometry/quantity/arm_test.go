@@ -1,11 +1,8 @@
 package quantity_test
 
 import (
-	"bytes"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"testing"
 
 	"axleloft/geometry/job"
@@ -128,7 +125,7 @@ func TestRockerEnds(t *testing.T) {
 
 // An arm's forces balance: three sizes of which none is more than the other two together; nothing at ride.
 func TestRadiusArmForces(t *testing.T) {
-	j := layoutJob(t, "radius-arms-panhard")
+	j := layouts(t)["radius-arms-panhard"]
 	v, _, _ := at(t, j, 0, 0)
 	for i := range v.Arms {
 		for k := range v.Arms[i].Gives {
@@ -157,25 +154,9 @@ func TestRadiusArmForces(t *testing.T) {
 	}
 }
 
-// layoutJob reads one of the layouts kept for tests.
-func layoutJob(t testing.TB, name string) *job.Job {
-	t.Helper()
-	b, err := os.ReadFile(filepath.Join("../../testdata/layouts", name+".axleloft"))
-	require.NoError(t, err)
-	j, err := job.Read(bytes.NewReader(b))
-	require.NoError(t, err)
-	return j
-}
-
 // Whatever a job has, its quantities are worked out without allocation, and twice the same.
 func TestEvalOfEveryLayout(t *testing.T) {
-	files, err := filepath.Glob("../../testdata/layouts/*.axleloft")
-	require.NoError(t, err)
-	require.NotEmpty(t, files)
-	for _, f := range files {
-		name := filepath.Base(f)
-		name = name[:len(name)-len(filepath.Ext(name))]
-		j := layoutJob(t, name)
+	for name, j := range layouts(t) {
 		m, err := motion.Compile(j)
 		require.NoError(t, err, name)
 		var p motion.Pose
