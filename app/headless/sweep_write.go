@@ -216,8 +216,9 @@ func (r *sweepRun) table(e *env, w io.Writer, j *job.Job, c *common) error {
 
 const signs = "Travel: bump +. Pinion: nose up +. Roll steer: toward oversteer +. Steer and side shift: to the left +. Square: left side longer +. Slip: longer +. Roll centre above ground."
 
-// forced is the member that is stretched or gives with the largest force, N, and where.
+// forced is the member that is stretched or gives with the largest force, N, and where; no name where the force would print as 0.
 func (r *sweepRun) forced(v *quantity.Values) (name string, force float64) {
+	const nothing = 0.5
 	take := func(what string, f float64) {
 		if f = math.Abs(f); f > force {
 			name, force = what, f
@@ -231,6 +232,9 @@ func (r *sweepRun) forced(v *quantity.Values) (name string, force float64) {
 		if k := &r.m.Joints[i]; k.Of == motion.OnArm && r.m.Arms[k.Member].Radius {
 			take(k.Name, v.Arms[k.Member].GiveForces[k.Sub])
 		}
+	}
+	if force < nothing {
+		return "", force
 	}
 	return name, force
 }
