@@ -148,6 +148,10 @@ func (b *Bench) askMany(title string, labels, now []string, f func([]string) err
 		}
 		return false
 	}
+	wide := float32(220)
+	for _, l := range labels {
+		wide = max(wide, look.Width(l, look.Body, false)+12)
+	}
 	body := container.New(&look.Stack{Gap: 2})
 	for i, l := range labels {
 		e := panel.NewEntry(now[i], func() {
@@ -156,10 +160,10 @@ func (b *Bench) askMany(title string, labels, now []string, f func([]string) err
 			}
 		}, func() { x.escape() }).Wide(200)
 		fields = append(fields, e)
-		body.Add(container.New(&rowLayout{label: 220}, look.NewLabel(l, look.Body, ink.Text, false), e, look.NewLabel("", look.Small, ink.Second, false)))
+		body.Add(container.New(&rowLayout{label: wide}, look.NewLabel(l, look.Body, ink.Text, false), e, look.NewLabel("", look.Small, ink.Second, false)))
 	}
 	body.Add(refused)
-	x = b.box(title, 520, body, nil, answer{"OK", look.Filled, try}, answer{"Leave it", look.Outline, nil})
+	x = b.box(title, max(520, wide+240), body, nil, answer{"OK", look.Filled, try}, answer{"Leave it", look.Outline, nil})
 	x.fields = fields
 	b.win.Canvas().Focus(fields[0])
 }

@@ -3,6 +3,7 @@
 package card
 
 import (
+	"context"
 	"fmt"
 	"strings"
 
@@ -22,7 +23,7 @@ import (
 var Size = fyne.NewSize(410, 208)
 
 const (
-	head           = 44 // height of the heading and of the foot
+	head0          = 44 // height of the heading and of the foot
 	line           = 40 // height of a coordinate's line
 	fieldX, fieldW = 32, 84
 	textX          = 124
@@ -37,6 +38,8 @@ type Card struct {
 	OnNext func()
 	// OnDone is called after the pivot was let go of by Done or Escape.
 	OnDone func()
+	// AskMany asks for several lines of text; a refusal is shown and the question stays.
+	AskMany func(title string, labels, now []string, f func([]string) error)
 
 	doc    *document.Document
 	cancel func()
@@ -52,11 +55,21 @@ type Card struct {
 	refused [3]string
 	of      document.Pivot
 	held    bool
+
+	joint     bool // the joint's page stands instead of the numbers
+	turn      *look.Button
+	clevis    *look.Button
+	clock     *look.Segments
+	clocked   *clocking // newest worked out
+	clockAsk  clocking  // asked for last
+	stopClock context.CancelFunc
+	post      func(func()) // runs a function on the window's goroutine
+	start     func(func()) // starts background work
 }
 
 // New returns the pivot card of a document.
 func New(d *document.Document) *Card {
-	c := &Card{doc: d}
+	c := &Card{doc: d, post: fyne.Do, start: func(f func()) { go f() }}
 	c.kind = look.NewSegments([]string{"Measured", "Planned"}, 1, c.setMeasured).Compact(8, look.Row, look.Body)
 	c.keep = look.NewButton("Keep length", look.Outline, c.toggleKeep).Tall(32, look.Row)
 	c.done = look.NewButton("Done", look.Link, c.finish).Tall(32, look.Row)
@@ -65,6 +78,9 @@ func New(d *document.Document) *Card {
 			c.OnNext()
 		}
 	}).Tall(20, 24)
+	c.turn = look.NewButton("", look.Link, func() { c.joint = !c.joint; c.Refresh() }).Type(look.Small, true).Padding(2).Tall(32, look.Row)
+	c.clevis = look.NewButton("Cheeks...", look.Outline, c.askClevis).Tall(30, look.Row)
+	c.clock = look.NewSegments([]string{"At ride", "Midway"}, -1, c.setClock).Compact(10, look.Row, look.Small)
 	for i := range c.entries {
 		c.entries[i] = newEntry(func(text string) { c.typed(edit.Axis(i), text) }, c.finish)
 		c.entries[i].marked = c.Refresh
@@ -74,7 +90,7 @@ func New(d *document.Document) *Card {
 	c.ExtendBaseWidget(c)
 	c.take()
 	c.cancel = d.Subscribe(func(ch document.Change) {
-		if ch&(document.SelectionChanged|document.JobChanged|document.ShownChanged) != 0 {
+		if ch&(document.SelectionChanged|document.JobChanged|document.ShownChanged) != 0 || c.joint && ch&document.StudyChanged != 0 {
 			c.Refresh()
 		}
 	})
@@ -82,12 +98,18 @@ func New(d *document.Document) *Card {
 }
 
 // Close ends the card's part in its document.
-func (c *Card) Close() { c.cancel() }
+func (c *Card) Close() {
+	c.cancel()
+	if c.stopClock != nil {
+		c.stopClock()
+	}
+}
 
 // MinSize is the card's room.
 func (c *Card) MinSize() fyne.Size { return fyne.NewSize(340, Size.Height) }
 
-// Where tells where a named thing of the card is: "X", "Y", "Z", "Keep length", "Done", "Measured", "Planned".
+// Where tells where a named thing of the card is: "X", "Y", "Z", "Keep length", "Done", "Measured", "Planned", "Joint",
+// "Cheeks", "At ride", "Midway".
 func (c *Card) Where(name string) (fyne.Position, bool) {
 	middle := func(o fyne.CanvasObject) fyne.Position {
 		return o.Position().AddXY(o.Size().Width/2, o.Size().Height/2)
@@ -99,6 +121,16 @@ func (c *Card) Where(name string) (fyne.Position, bool) {
 		return middle(c.keep), c.held && c.of.List == document.Links
 	case "Done":
 		return middle(c.done), c.held
+	case "Joint":
+		return middle(c.turn), c.held && c.hasJoint()
+	case "Cheeks":
+		return middle(c.clevis), c.held && c.joint
+	case "At ride", "Midway":
+		i := 0
+		if name == "Midway" {
+			i = 1
+		}
+		return c.clock.Position().Add(c.clock.Centre(i)), c.held && c.joint
 	case "Measured", "Planned":
 		i := 0
 		if name == "Planned" {
@@ -230,10 +262,15 @@ func (c *Card) draw() {
 	j, unit := c.doc.Current(), c.doc.Unit()
 	g.Rect(0, 0, size.Width, size.Height, 0, 2, look.Color(ink.Press), look.Color(ink.Panel))
 	c.drawHead(size)
+	if c.joint && c.hasJoint() {
+		c.drawJoint(size)
+		c.drawLower(size)
+		return
+	}
 	at, _ := edit.At(j, c.of)
 	mm := [3]float64{at.X, at.Y, at.Z}
 	for i := range c.entries {
-		y := float32(head + i*line)
+		y := float32(head0 + i*line)
 		g.Line(look.Inset, y, size.Width-look.Inset, y, 1, look.Color(ink.Rule))
 		r := rowOf(j, unit, c.of, edit.Axis(i), mm[i])
 		if r.second == aGuess && c.doc.Placed(c.of, edit.Axis(i)) {
@@ -241,8 +278,13 @@ func (c *Card) draw() {
 		}
 		c.drawRow(i, y, size, r)
 	}
-	y := float32(head + 3*line)
-	g.Line(look.Inset, y, size.Width-look.Inset, y, 1, look.Color(ink.Rule))
+	c.drawLower(size)
+}
+
+// drawLower draws the foot and the rule over it.
+func (c *Card) drawLower(size fyne.Size) {
+	y := float32(head0 + 3*line)
+	c.pool.Line(look.Inset, y, size.Width-look.Inset, y, 1, look.Color(ink.Rule))
 	c.drawFoot(y, size)
 }
 
@@ -252,7 +294,7 @@ func (c *Card) drawHead(size fyne.Size) {
 	k := c.kind.MinSize()
 	kx := size.Width - 8 - k.Width
 	c.kind.Resize(k)
-	c.kind.Move(fyne.NewPos(kx, (head-k.Height)/2))
+	c.kind.Move(fyne.NewPos(kx, (head0-k.Height)/2))
 	g.Put(c.kind)
 	j := c.doc.Current()
 	name := look.Shorten(edit.Name(j, c.of), look.Body, true, kx-34-6)
@@ -328,7 +370,6 @@ func (c *Card) drawRow(i int, y float32, size fyne.Size, r row) {
 
 func (c *Card) drawFoot(y float32, size fyne.Size) {
 	g := &c.pool
-	text := look.Color(ink.Text)
 	x := float32(look.Inset)
 	mid := func(h float32) float32 { return y + (size.Height-y-h)/2 }
 	put := func(words string, color ink.Role) {
@@ -340,27 +381,40 @@ func (c *Card) drawFoot(y float32, size fyne.Size) {
 	c.done.Resize(d)
 	c.done.Move(fyne.NewPos(size.Width-look.Inset-d.Width, mid(d.Height)))
 	g.Put(c.done)
-	if c.of.List != document.Links {
+	j := c.doc.Current()
+	switch {
+	case c.of.List == document.Links:
+		if edit.KeepsLength(j, c.of.Index) {
+			put("links kept", ink.Text)
+		} else {
+			put("links re-set", ink.Text)
+		}
+		k := c.keep.MinSize()
+		c.keep.Resize(k)
+		c.keep.Move(fyne.NewPos(x, mid(k.Height)))
+		g.Put(c.keep)
+		x += k.Width + 10
+	case c.hasJoint():
+		put("links re-set", ink.Text)
+	default:
 		return
 	}
-	j := c.doc.Current()
-	if edit.KeepsLength(j, c.of.Index) {
-		put("links kept", ink.Text)
-	} else {
-		put("links re-set", ink.Text)
+	if !c.hasJoint() {
+		return
 	}
-	k := c.keep.MinSize()
-	c.keep.Resize(k)
-	c.keep.Move(fyne.NewPos(x, mid(k.Height)))
-	g.Put(c.keep)
-	x += k.Width + 10
-	if words := boltWords(j, c.of); words != "" {
-		room := size.Width - look.Inset - d.Width - 8 - x
-		if brush.Measure(words, small).Width > room {
-			words = strings.TrimPrefix(words, "bolt ")
+	room := size.Width - look.Inset - d.Width - 8 - x
+	bolt := edit.BoltWords(j, c.of)
+	for _, words := range []string{"Joint: bolt " + bolt, "Joint: " + bolt, "bolt " + bolt, bolt, "Joint"} {
+		if c.joint {
+			words = "Back to X, Y, Z"
 		}
-		words = look.Shorten(words, look.Small, false, room)
-		m := brush.Measure(words, small)
-		g.Text(words, x, mid(m.Height), small, text)
+		c.turn.SetText(words)
+		if c.turn.MinSize().Width <= room {
+			break
+		}
 	}
+	t := c.turn.MinSize()
+	c.turn.Resize(t)
+	c.turn.Move(fyne.NewPos(x, mid(t.Height)))
+	g.Put(c.turn)
 }

@@ -85,6 +85,10 @@ func hasTwin(j *job.Job, p document.Pivot) bool {
 	switch p.List {
 	case document.Links:
 		return i < len(j.Links) && j.Links[i].Pair
+	case document.Arms:
+		return i < len(j.Arms) && j.Arms[i].Pair
+	case document.Sensors:
+		return i < len(j.Sensors) && j.Sensors[i].Pair
 	case document.Struts:
 		return i < len(j.Struts) && j.Struts[i].Pair
 	case document.Stops:
@@ -95,24 +99,4 @@ func hasTwin(j *job.Job, p document.Pivot) bool {
 		return i < len(j.Lines) && j.Lines[i].Pair
 	}
 	return false
-}
-
-// boltWords say how the bolt of a link's end lies: "bolt across"; "" where there is none.
-func boltWords(j *job.Job, p document.Pivot) string {
-	if p.List != document.Links {
-		return ""
-	}
-	key := "frameEnd.bolt"
-	if p.End == document.AxleEnd {
-		key = "axleEnd.bolt"
-	}
-	for _, f := range edit.Fields(j, edit.Part{List: p.List, Index: p.Index}) {
-		if f.Key == key {
-			if f.Text == "" {
-				return "bolt " + f.Default
-			}
-			return "bolt " + f.Text
-		}
-	}
-	return ""
 }
