@@ -220,6 +220,56 @@ func (m *Mechanism) PoorlyHeldAt(p *Pose) string {
 	return poorlyWords(t)
 }
 
+const (
+	heldStep = 5.0  // mm of the larger wheel travel between looks
+	heldTo   = 0.05 // mm to which the place is found
+)
+
+// PoorlyHeldBeyond looks along the straight way of wheel travels s (dirLeft, dirRight), s from 0 (ride height) to far in mm, for the first place at
+// which the axle becomes poorly held, and says so in words with that place. ok is false where it is held well as far as far or as far as the links
+// let it; the words are Mechanism.PoorlyHeld, the place ride height, where it is poorly held there already.
+func (m *Mechanism) PoorlyHeldBeyond(dirLeft, dirRight, far float64) (words string, left, right float64, ok bool) {
+	if m.PoorlyHeld != "" {
+		return m.PoorlyHeld, 0, 0, true
+	}
+	way := math.Max(math.Abs(dirLeft), math.Abs(dirRight))
+	if !(way > 0) || !(far > 0) || math.IsInf(far, 0) {
+		return "", 0, 0, false
+	}
+	steps := math.Ceil(far * way / heldStep)
+	if !(steps <= mostTries) {
+		return "", 0, 0, false
+	}
+	s := m.NewSolver()
+	good := m.ride
+	var p Pose
+	for k := 1.0; k <= steps; k++ {
+		at := far * k / steps
+		err := s.SolveFrom(&good, at*dirLeft, at*dirRight, &p)
+		if m.PoorlyHeldAt(&p) == "" {
+			if err != nil {
+				return "", 0, 0, false
+			}
+			good = p
+			continue
+		}
+		bad := p
+		for math.Max(math.Abs(bad.Left-good.Left), math.Abs(bad.Right-good.Right)) > heldTo {
+			if s.SolveFrom(&good, (good.Left+bad.Left)/2, (good.Right+bad.Right)/2, &p) != nil {
+				break
+			}
+			if m.PoorlyHeldAt(&p) == "" {
+				good = p
+			} else {
+				bad = p
+			}
+		}
+		_, t := m.singular(&bad)
+		return fmt.Sprintf("The axle is poorly held beyond %s: little stops it %s.", placeWords(&good), motionWords(t)), good.Left, good.Right, true
+	}
+	return "", 0, 0, false
+}
+
 func poorlyWords(t twist) string {
 	return "The axle is poorly held: little stops it " + motionWords(t) + "."
 }

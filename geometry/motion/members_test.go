@@ -1,8 +1,10 @@
 package motion_test
 
 import (
+	"errors"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"axleloft/geometry/job"
@@ -489,4 +491,126 @@ func TestMembersAllocateNothing(t *testing.T) {
 			}
 		}))
 	}
+}
+
+// Two equal rods side by side and a rocker 6 deg off their direction: with every bar 600 mm long the rods come to point at its bolt where they have
+// swung by those 6 deg. From there the rocker could turn either way, so the march ends there and says why.
+func TestRockerDeadCentre(t *testing.T) {
+	const swing = 6 * math.Pi / 180
+	for _, over := range []bool{false, true} {
+		lever := job.Rocker{Name: "Lever", On: "frame", Pivot: job.Point{600, 0, 500}, Axis: job.Point{0, 1, 0}}
+		for k, name := range []string{"Fore rod", "Aft rod"} {
+			c, s := 80*math.Cos(swing), 80*math.Sin(swing)
+			if k == 1 {
+				c, s = -c, -s
+			}
+			lever.Rods = append(lever.Rods, job.Rod{Name: name, Rocker: job.Point{600 + c, 0, 500 + s}, Far: job.Point{c, 0, 500 + s}})
+		}
+		j := layout(pair("Lower", job.Point{600, 450, 330}, job.Point{0, 450, 330}), bar("Panhard rod", job.Point{-150, 1e5, 430}, job.Point{-150, -450, 430}))
+		j.Rockers = []job.Rocker{lever}
+		if over {
+			j.Links = append(j.Links, bar("Upper", job.Point{600, 60, 700}, job.Point{0, 60, 700}))
+		}
+		m, err := motion.Compile(j)
+		require.NoError(t, err)
+		require.Equal(t, over, m.OverLocated)
+		s := m.NewSolver()
+		var p motion.Pose
+		require.NoError(t, s.Solve(100, 100, &p)) // the rods swing away from the rocker
+		var e *motion.Error
+		err = s.Solve(-100, -100, &p)
+		require.True(t, errors.As(err, &e), "%v %v %v", over, p.Heave, m.RockerTurn(&p, 0))
+		assert.Equal(t, motion.DeadCentre, e.Kind)
+		assert.InDelta(t, -600*math.Sin(swing), e.Left, 0.2)
+		assert.Contains(t, e.Words, "both rods of Lever point at its bolt")
+	}
+	// Both rods pointing at the bolt at ride height is refused.
+	j := layout(lowers, single)
+	w := watts("axle")
+	w.Rods[0].Far, w.Rods[1].Far = job.Point{-150, 0, 900}, job.Point{-150, 0, -100}
+	w.Rods[0].Rocker, w.Rods[1].Rocker = job.Point{-150, 0, 520}, job.Point{-150, 0, 380}
+	j.Rockers = []job.Rocker{w}
+	e := refusal(t, j)
+	assert.Equal(t, motion.NotLocated, e.Kind)
+	assert.Contains(t, e.Words, "Nothing stops Watt's linkage turning on its bolt")
+}
+
+// A rod across that grows steep in droop holds the axle less and less sideways; the place is found and named, and just short of it nothing is said.
+func TestPoorlyHeldBeyond(t *testing.T) {
+	m := compile(t, lowers, single, bar("Panhard rod", job.Point{-150, 120, 520}, job.Point{-150, -120, 430}))
+	require.Empty(t, m.PoorlyHeld)
+	words, left, right, ok := m.PoorlyHeldBeyond(-1, -1, 400)
+	require.True(t, ok)
+	assert.InDelta(t, left, right, 1e-9)
+	assert.Regexp(t, `^The axle is poorly held beyond \d+ mm of droop: little stops it moving sideways\.$`, words)
+	s := m.NewSolver()
+	var p motion.Pose
+	require.NoError(t, s.Solve(left, right, &p))
+	assert.Empty(t, m.PoorlyHeldAt(&p))
+	require.NoError(t, s.Solve(left-0.1, right-0.1, &p))
+	assert.NotEmpty(t, m.PoorlyHeldAt(&p))
+	_, _, _, ok = m.PoorlyHeldBeyond(1, 1, 60)
+	assert.False(t, ok, "towards bump the rod lies flatter")
+	_, _, _, ok = m.PoorlyHeldBeyond(-1, -1, -left-1)
+	assert.False(t, ok)
+	_, _, _, ok = m.PoorlyHeldBeyond(0, 0, 60)
+	assert.False(t, ok)
+	// Poorly held at ride height already.
+	m = compile(t, lowers, single, bar("Panhard rod", job.Point{-150, 3, 620}, job.Point{-150, -3, 430}))
+	require.NotEmpty(t, m.PoorlyHeld)
+	words, left, right, ok = m.PoorlyHeldBeyond(1, 1, 60)
+	assert.Equal(t, m.PoorlyHeld, words)
+	assert.Equal(t, [3]any{0.0, 0.0, true}, [3]any{left, right, ok})
+}
+
+// What nothing stops is told as motions too.
+func TestFreeMotions(t *testing.T) {
+	along := func(name string, z float64) job.Link { return pair(name, job.Point{900, 450, z}, job.Point{0, 450, z}) }
+	j := layout(along("Lower", 330), along("Upper", 560)) // nothing across
+	e := refusal(t, j)
+	require.Len(t, e.Free, 1)
+	assert.InDelta(t, 1, math.Abs(e.Free[0][1]), 0.2)
+	j = layout(along("Lower", 400))
+	e = refusal(t, j)
+	require.Len(t, e.Free, 2)
+	for _, f := range e.Free {
+		n := 0.0
+		for _, v := range f {
+			n += v * v
+		}
+		assert.InDelta(t, 1, n, 1e-12)
+	}
+	m := compile(t, lowers, angled)
+	assert.NotZero(t, m.Weakest)
+	// A rocker alone holds nothing that its two rods would.
+	j = layout(along("Lower", 400))
+	j.Rockers = []job.Rocker{watts("axle")}
+	e = refusal(t, j)
+	require.Len(t, e.Free, 1)
+	assert.Contains(t, e.Words, "turning nose up and down")
+}
+
+// An axle at the end of its members' reach is named with those that hold it: an A-arm once, a rod by its own name.
+func TestMembersHoldItThere(t *testing.T) {
+	j := layout(lowers)
+	a := aArm()
+	a.Frame = []job.Point{{110, 350, 620}, {110, -350, 620}}
+	j.Arms = []job.Arm{a}
+	m, err := motion.Compile(j)
+	require.NoError(t, err)
+	var p motion.Pose
+	var e *motion.Error
+	require.True(t, errors.As(m.NewSolver().Solve(400, 400, &p), &e), "%v", p.Heave)
+	assert.Equal(t, motion.OutOfReach, e.Kind, e.Words)
+	assert.Contains(t, e.Words, "Upper arm")
+	assert.Equal(t, 1, strings.Count(e.Words, "Upper arm"), e.Words)
+
+	j = layout(pair("Lower", job.Point{1500, 450, 400}, job.Point{0, 450, 400}), bar("Upper", job.Point{1500, 0, 600}, job.Point{0, 0, 600}))
+	w := watts("axle")
+	w.Rods[0].Far[1], w.Rods[1].Far[1] = 100, -100
+	j.Rockers = []job.Rocker{w}
+	m, err = motion.Compile(j)
+	require.NoError(t, err)
+	require.True(t, errors.As(m.NewSolver().Solve(400, 400, &p), &e), "%v", p.Heave)
+	assert.Contains(t, e.Words, "Left rod")
 }

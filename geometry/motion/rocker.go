@@ -47,9 +47,22 @@ func (m *Mechanism) lever(p *Pose, i int) (v lever) {
 	return v
 }
 
-// turned reports whether the rods have come to pull a rocker the other way round: between the two poses it went through its dead centre.
+const (
+	// Near its dead centre a rocker can be driven on two ways, which meet there: from this lever.h down a step may not change the pull of the
+	// rods by more than this share of it, lest it end on the other way.
+	nearDead  = 0.1
+	pullShare = 0.75
+	// and this near they meet.
+	atDead = 1e-4
+)
+
+// turned reports whether the rods have come to pull a rocker the other way round, or nearly so: between the two poses it went through its dead
+// centre, or may have.
 func (v *lever) turned(before *lever) bool {
-	return !(v.g[0]*before.g[0]+v.g[1]*before.g[1] > 0)
+	if !(v.g[0]*before.g[0]+v.g[1]*before.g[1] > 0) || v.h < atDead {
+		return true
+	}
+	return v.h < nearDead && math.Hypot(v.g[0]-before.g[0], v.g[1]-before.g[1]) > pullShare*math.Hypot(before.g[0], before.g[1])
 }
 
 // rockersTurned reports whether any rocker went through its dead centre between two poses.

@@ -198,6 +198,12 @@ func (s *Solver) step(from *Pose, left, right float64) bool {
 			return false
 		}
 		own.rockers, own.arms = p.rockers, p.arms
+		if len(m.Rockers) > 0 {
+			m.frame(&q, p.Heave, sa, ca, p)
+			if m.rockersTurned(from, p) {
+				return false
+			}
+		}
 	}
 	if m.folded {
 		ok := false

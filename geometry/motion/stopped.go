@@ -7,23 +7,37 @@ import (
 )
 
 const (
-	holding  = 0.3   // share of the largest force from which a link counts among those that hold the axle at the end of its way
-	atAnEnd  = 0.5   // mm between the wheels' travels up to which both count as one
-	freeKind = 0.002 // smallest singular value up to which the links have let go of the axle rather than reached their end
+	holding    = 0.3   // share of the largest force from which a link counts among those that hold the axle at the end of its way
+	atAnEnd    = 0.5   // mm between the wheels' travels up to which both count as one
+	deadRocker = 0.03  // of lever.h: where a march ends with rods that close to pointing at the bolt, that is why
+	freeKind   = 0.002 // smallest singular value up to which the links have let go of the axle rather than reached their end
 )
 
 // stopped words why the march ended at p.
 func (s *Solver) stopped(p *Pose) error {
+	m := s.m
 	e := &Error{Kind: OutOfReach, Left: p.Left, Right: p.Right}
 	where := placeWords(p)
-	if sv, t := s.m.singular(p); sv < freeKind && !s.folds(p) {
+	folds := s.folds(p)
+	if sv, t := m.singular(p); sv < freeKind && !folds {
 		e.Kind = DeadCentre
+		e.Free = []Free{Free(t)}
 		e.Words = fmt.Sprintf("At %s the links stand so that nothing stops the axle %s. Figures stop there; the rest stands.", where, motionWords(t))
 		return e
 	}
+	for i := range m.Rockers {
+		if v := m.lever(p, i); v.h < deadRocker && !folds {
+			e.Kind = DeadCentre
+			e.Words = fmt.Sprintf("At %s both rods of %s point at its bolt, so that nothing says which way it turns from there. Figures stop there; the rest stands.", where, m.Rockers[i].Name)
+			return e
+		}
+	}
 	why := ""
-	if names := s.holders(p); names != "" {
-		why = ": " + names
+	if names := m.holders(p); len(names) > 0 {
+		why = ": " + and(names) + " hold it there"
+		if len(names) == 1 {
+			why = ": " + names[0] + " holds it there"
+		}
 	}
 	e.Words = fmt.Sprintf("The links will not let the axle past %s%s. Figures stop there; the rest stands.", where, why)
 	return e
@@ -60,33 +74,72 @@ func placeWords(p *Pose) string {
 	return wheel("left", p.Left) + ", " + wheel("right", p.Right)
 }
 
-// holders names the links that hold the axle at the end of its way: those that carry force in the state of forces that balances itself there
-// (the left null vector of the distances' derivatives). Only for exactly located layouts; "" where it cannot be told.
-func (s *Solver) holders(p *Pose) string {
-	if s.m.OverLocated || len(s.m.rows) != exactDistances {
-		return ""
+// holders names the members that hold the axle at the end of its way: of an exactly located axle those that carry force in the state of forces
+// that balances itself there (the left null vector of the distances' derivatives), of an over-located one those that carry most. None where it
+// cannot be told.
+func (m *Mechanism) holders(p *Pose) (names []string) {
+	force := make([]float64, len(m.Distances)+len(m.radius))
+	switch {
+	case m.OverLocated:
+		for i := range m.Distances {
+			_, force[i] = m.Stretch(p, i)
+		}
+		for k, i := range m.radius {
+			_, n := m.ArmGive(p, i)
+			force[len(m.Distances)+k] = max(n[0], n[1], n[2])
+		}
+	case !m.exactly() || !m.balanced(p, force):
+		return nil
 	}
-	// The smallest eigenvector of J J', by inverse iteration.
+	most := 0.0
+	for i := range force {
+		force[i] = math.Abs(force[i])
+		most = max(most, force[i])
+	}
+	if !(most > 0) || math.IsInf(most, 0) {
+		return nil
+	}
+	for i, v := range force {
+		if v < holding*most {
+			continue
+		}
+		name := ""
+		switch {
+		case i >= len(m.Distances):
+			name = m.Arms[m.radius[i-len(m.Distances)]].Name
+		case m.Distances[i].Of == OnArm:
+			name = m.Arms[m.Distances[i].Member].Name
+		default:
+			name = m.Distances[i].Name
+		}
+		if len(names) == 0 || names[len(names)-1] != name {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// balanced fills the forces in the distances of an exactly located axle that (most nearly) balance each other at p: the smallest eigenvector of
+// J J', by inverse iteration.
+func (m *Mechanism) balanced(p *Pose, out []float64) (ok bool) {
 	var f [4]float64
-	var j mat4
-	s.m.jacobian(&p.q, p, &f, &j)
-	for i := range 4 { // angles at one metre
-		j[4*i+2] /= angleScale
-		j[4*i+3] /= angleScale
-	}
+	var w work
+	m.exactRows(p, &f, &w.y.h, &w.fs)
 	var jj mat4
 	for a := range 4 {
 		for b := range 4 {
-			for k := range 4 {
-				jj[4*a+b] += j[4*a+k] * j[4*b+k]
-			}
-			if a == b {
-				jj[4*a+b] += 1e-12
+			for k := range unknowns {
+				scale := 1.0
+				if k == atPsi || k == atTheta { // angles at one metre
+					scale = 1 / (angleScale * angleScale)
+				}
+				jj[4*a+b] += w.y.h[a][k] * w.y.h[b][k] * scale
 			}
 		}
+		jj[5*a] += 1e-12
 	}
 	if jj.invert() == 0 {
-		return ""
+		return false
 	}
 	force := [4]float64{1, 0.7, -0.8, 0.9}
 	for range 6 {
@@ -97,22 +150,22 @@ func (s *Solver) holders(p *Pose) string {
 			most = max(most, math.Abs(v))
 		}
 		if !(most > 0) || math.IsInf(most, 0) {
-			return ""
+			return false
 		}
 		for i := range next {
 			force[i] = next[i] / most
 		}
 	}
-	var names []string
-	for i, v := range force {
-		if math.Abs(v) >= holding {
-			names = append(names, s.m.Links[i].Name)
+	n := len(m.rows)
+	copy(out, force[:n])
+	for i := range m.Rockers { // its two rods balance each other about its bolt
+		v := m.lever(p, i)
+		g := math.Sqrt(v.g[0]*v.g[0] + v.g[1]*v.g[1])
+		if g > 0 {
+			out[n+2*i], out[n+2*i+1] = force[n+i]*v.g[1]/g, -force[n+i]*v.g[0]/g
 		}
 	}
-	if len(names) == 1 {
-		return names[0] + " holds it there"
-	}
-	return and(names) + " hold it there"
+	return true
 }
 
 func and(names []string) string {
