@@ -26,6 +26,7 @@ func (v *View) draw() {
 		return
 	}
 	v.frames++
+	v.eye.swings()
 	v.renew()
 	v.picture = v.scene.Picture(v.transform(), measure, &v.memory)
 	g := &v.pool
@@ -51,7 +52,7 @@ func (v *View) draw() {
 			}
 		case drawing.Stripes, drawing.Dots:
 		default:
-			v.item(it, s)
+			v.itemTo(&v.pool, it, s)
 			continue
 		}
 		if patches == len(v.patches) {
@@ -68,6 +69,7 @@ func (v *View) draw() {
 	if v.focused {
 		g.Rect(0, 0, size.Width, size.Height, 0, 2, look.Color(ink.Press), nil)
 	}
+	v.drawSwing()
 }
 
 // pixels is how many device pixels a unit has.
@@ -78,10 +80,9 @@ func (v *View) pixels() float32 {
 	return 1
 }
 
-// item copies one item to canvas objects. s is device pixels a unit: ends of bars and circles are put on whole pixels, since the toolkit's
+// itemTo copies one item to canvas objects of a pool. s is device pixels a unit: ends of bars and circles are put on whole pixels, since the toolkit's
 // painter does so with each object by itself and would set the two sides of a bar apart.
-func (v *View) item(it *drawing.Item, s float32) {
-	g := &v.pool
+func (v *View) itemTo(g *brush.Pool, it *drawing.Item, s float32) {
 	stroke, fill := colorOf(it.Stroke), colorOf(it.Fill)
 	box := brush.Box{X0: -4, Y0: -4, X1: float64(v.Size().Width) + 4, Y1: float64(v.Size().Height) + 4}
 	p := it.Points
@@ -91,7 +92,7 @@ func (v *View) item(it *drawing.Item, s float32) {
 			g.ClipLine(box, p[i-1].X, p[i-1].Y, p[i].X, p[i].Y, float32(it.Width), stroke)
 		}
 		if it.Width >= 2 {
-			v.corners(p, float32(it.Width), stroke, s)
+			corners(g, p, float32(it.Width), stroke, s)
 		}
 	case drawing.Dashed:
 		at := 0.0
@@ -99,21 +100,21 @@ func (v *View) item(it *drawing.Item, s float32) {
 			at = g.Dashed(box, p[i-1].X, p[i-1].Y, p[i].X, p[i].Y, at, float32(it.Width), stroke)
 		}
 	case drawing.Circle:
-		v.circle(p[0], it.Radius+it.Width/2, float32(it.Width), it.Stroke, it.Fill, s)
+		circle(g, p[0], it.Radius+it.Width/2, float32(it.Width), it.Stroke, it.Fill, s)
 	case drawing.Box:
 		h := float32(it.Width) / 2
 		x0, y0 := float32(math.Min(p[0].X, p[1].X)), float32(math.Min(p[0].Y, p[1].Y))
 		x1, y1 := float32(math.Max(p[0].X, p[1].X)), float32(math.Max(p[0].Y, p[1].Y))
 		g.Rect(x0-h, y0-h, x1-x0+2*h, y1-y0+2*h, float32(it.Radius)+h, float32(it.Width), stroke, fill)
 	case drawing.Bar:
-		v.bar(it, box, s)
+		bar(g, it, box, s)
 	case drawing.Text:
 		g.Text(it.Words, float32(p[0].X), float32(p[0].Y), brush.Type{Size: float32(it.Size), Bold: it.Bold}, stroke)
 	}
 }
 
 // corners fills the notches that straight lines with blunt ends leave where they meet.
-func (v *View) corners(p []drawing.Point, width float32, c color.Color, s float32) {
+func corners(g *brush.Pool, p []drawing.Point, width float32, c color.Color, s float32) {
 	n := len(p)
 	closed := n > 3 && p[0] == p[n-1]
 	for i := range n - 1 {
@@ -133,20 +134,20 @@ func (v *View) corners(p []drawing.Point, width float32, c color.Color, s float3
 		x, y := snap(p[i].X, s), snap(p[i].Y, s)
 		if (ux == 0 || uy == 0) && (wx == 0 || wy == 0) {
 			h := width / 2
-			v.pool.Rect(x-h, y-h, width, width, 0, 0, nil, c)
+			g.Rect(x-h, y-h, width, width, 0, 0, nil, c)
 		} else {
-			v.pool.Circle(x, y, width/2, 0, nil, c)
+			g.Circle(x, y, width/2, 0, nil, c)
 		}
 	}
 }
 
 // circle draws a circle with its middle on a pixel corner and its width an even number of pixels.
-func (v *View) circle(at drawing.Point, r float64, width float32, stroke, fill ink.Role, s float32) {
-	v.pool.Circle(snap(at.X, s), snap(at.Y, s), even(r, s), width, colorOf(stroke), colorOf(fill))
+func circle(g *brush.Pool, at drawing.Point, r float64, width float32, stroke, fill ink.Role, s float32) {
+	g.Circle(snap(at.X, s), snap(at.Y, s), even(r, s), width, colorOf(stroke), colorOf(fill))
 }
 
 // bar draws a round bar as thick lines with round ends, the inner over the outer.
-func (v *View) bar(it *drawing.Item, box brush.Box, s float32) {
+func bar(g *brush.Pool, it *drawing.Item, box brush.Box, s float32) {
 	r := even(it.Radius, s)
 	w := float32(math.Max(1, math.Round(it.Width*float64(s)))) / s
 	wide := brush.Box{X0: box.X0 - float64(r), Y0: box.Y0 - float64(r), X1: box.X1 + float64(r), Y1: box.Y1 + float64(r)}
@@ -158,13 +159,13 @@ func (v *View) bar(it *drawing.Item, box brush.Box, s float32) {
 		for i, p := range it.Points {
 			x, y := snap(p.X, s), snap(p.Y, s)
 			if float64(x) > wide.X0 && float64(x) < wide.X1 && float64(y) > wide.Y0 && float64(y) < wide.Y1 {
-				v.pool.Circle(x, y, r, 0, nil, c)
+				g.Circle(x, y, r, 0, nil, c)
 			}
 			if i == 0 {
 				continue
 			}
 			q := it.Points[i-1]
-			v.pool.ClipLine(wide, float64(snap(q.X, s)), float64(snap(q.Y, s)), float64(x), float64(y), 2*r, c)
+			g.ClipLine(wide, float64(snap(q.X, s)), float64(snap(q.Y, s)), float64(x), float64(y), 2*r, c)
 		}
 	}
 	pass(r, it.Stroke)

@@ -3,6 +3,7 @@ package sight
 import (
 	"fmt"
 	"math"
+	"time"
 
 	"axleloft/app/document"
 	"axleloft/app/study"
@@ -36,6 +37,10 @@ type Eye struct {
 	running bool // a run of zooms or pans: one view to go back to
 	watch   []func()
 
+	swing    swing
+	every    func(time.Duration, func()) (stop func())
+	animated func() bool
+
 	pair string // of the gap drawn as a dimension: its two parts' names, "" for none
 
 	near   []document.Pivot // pivots under the last press, nearest first
@@ -51,7 +56,7 @@ type standpoint struct {
 
 // NewEye returns an eye that frames the links of a document.
 func NewEye(d *document.Document) *Eye {
-	return &Eye{doc: d, at: view.Eye{Scale: 0.2}, framing: FitLinks}
+	return &Eye{doc: d, at: view.Eye{Scale: 0.2}, framing: FitLinks, every: frames, animated: animated}
 }
 
 // Watch calls f whenever the eye has moved.

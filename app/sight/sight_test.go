@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"time"
 
 	"axleloft/app/document"
 	"axleloft/app/edit"
@@ -17,6 +18,7 @@ import (
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/test"
 	"github.com/stretchr/testify/assert"
@@ -567,4 +569,94 @@ func TestABoltAlongItsLinkIsRefused(t *testing.T) {
 	assert.Less(t, math.Abs(bolt.Y), math.Cos(9.9*math.Pi/180))
 	release(b.plan, pivot.AddXY(0, -46), desktop.MouseButtonPrimary)
 	b.plan.DragEnd()
+}
+
+// looseJob is the sprayer with nothing to stop its axle moving sideways.
+func looseJob(t *testing.T) *job.Job {
+	t.Helper()
+	j, err := job.Read(bytes.NewReader(assets.Demo("orchard-sprayer")))
+	require.NoError(t, err)
+	j.Links = j.Links[:len(j.Links)-1]
+	for i := range j.Links {
+		j.Links[i].Measured = nil
+		j.Links[i].Axle[1] = j.Links[i].Frame[1]
+	}
+	return j
+}
+
+// An axle that nothing holds swings in the views, says how in one of them, stands still while a hand works, and stops for good when it is held.
+func TestALooseAxleSwingsTillItIsHeld(t *testing.T) {
+	b := open(t, "orchard-sprayer")
+	good := b.doc.Current()
+	running, tick := 0, func() {}
+	b.eye.every = func(_ time.Duration, f func()) func() {
+		running++
+		tick = f
+		return func() { running-- }
+	}
+	b.eye.animated = func() bool { return true }
+	lines := func(v *View) (n int, words []string) {
+		for _, o := range v.over.Objects() {
+			if _, ok := o.(*canvas.Line); ok {
+				n++
+			}
+		}
+		v.over.Texts(func(s string, _ fyne.Position, _ fyne.Size) { words = append(words, s) })
+		return n, words
+	}
+	n, _ := lines(b.plan)
+	require.Zero(t, n)
+	require.NoError(t, b.doc.Edit("loose", "", func(j *job.Job) error { j.Links = looseJob(t).Links; return nil }))
+	require.Equal(t, 1, running)
+	objects := b.plan.pool.Objects()
+	tick()
+	tick()
+	assert.Equal(t, len(objects), len(b.plan.pool.Objects()), "the picture under it stays")
+	n, words := lines(b.plan)
+	assert.Greater(t, n, 5)
+	assert.Equal(t, "Nothing stops the axle moving sideways.", strings.Join(words, " "))
+	_, words = lines(b.rear)
+	assert.Empty(t, words, "once is enough")
+	places := func() (out []fyne.Position) {
+		for _, o := range b.plan.over.Objects() {
+			if l, ok := o.(*canvas.Line); ok {
+				out = append(out, l.Position1, l.Position2)
+			}
+		}
+		return out
+	}
+	before := places()
+	tick()
+	assert.NotEqual(t, before, places(), "it moves")
+
+	from := b.where(b.plan, "Lower left, frame end")
+	press(b.plan, from, desktop.MouseButtonPrimary)
+	b.plan.Refresh()
+	assert.Zero(t, running, "a hand works")
+	n, _ = lines(b.plan)
+	assert.Zero(t, n)
+	dragOn(b.plan, from, from.AddXY(6, 0))
+	release(b.plan, from.AddXY(6, 0), desktop.MouseButtonPrimary)
+	b.plan.DragEnd()
+	assert.Equal(t, 1, running)
+
+	require.NoError(t, b.doc.Edit("held again", "", func(j *job.Job) error { *j = *good.Clone(); return nil }))
+	assert.Zero(t, running)
+	n, _ = lines(b.plan)
+	assert.Zero(t, n)
+	b.doc.Undo()
+	assert.Equal(t, 1, running)
+	for _, v := range []*View{b.side, b.rear, b.plan} {
+		v.Close()
+	}
+	assert.Zero(t, running, "no view is left")
+}
+
+// Where nothing is to move by itself both ends of the swing stand as pencil lines.
+func TestALooseAxleWithoutAnimation(t *testing.T) {
+	b := open(t, "orchard-sprayer")
+	b.eye.every = func(time.Duration, func()) func() { t.Error("nothing is to move"); return func() {} }
+	b.eye.animated = func() bool { return false }
+	require.NoError(t, b.doc.Edit("loose", "", func(j *job.Job) error { j.Links = looseJob(t).Links; return nil }))
+	assert.Greater(t, len(b.plan.over.Objects()), 50, "long dashes with two dots")
 }

@@ -43,8 +43,10 @@ type View struct {
 	picture drawing.Picture
 	memory  view.Memory // where words stood, so that they do not jump about
 	pool    brush.Pool
-	behind  *fills   // fills of parts in the way, under everything
-	patches []*fills // one for each other area: tyres, stripes, dots
+	over    brush.Pool          // what moves by itself over it
+	objects []fyne.CanvasObject // of both
+	behind  *fills              // fills of parts in the way, under everything
+	patches []*fills            // one for each other area: tyres, stripes, dots
 	areas   []drawing.Item
 
 	hand      hand
@@ -82,6 +84,7 @@ func (v *View) Close() {
 			break
 		}
 	}
+	v.eye.swings() // with the last view it ends
 }
 
 // Plane is which view it is.
@@ -157,7 +160,7 @@ func (v *View) CreateRenderer() fyne.WidgetRenderer {
 
 func (r *renderer) Destroy()                     {}
 func (r *renderer) MinSize() fyne.Size           { return r.v.MinSize() }
-func (r *renderer) Objects() []fyne.CanvasObject { return r.v.pool.Objects() }
+func (r *renderer) Objects() []fyne.CanvasObject { return r.v.objects }
 func (r *renderer) Layout(fyne.Size)             { r.v.draw() }
 func (r *renderer) Refresh() {
 	r.v.draw()

@@ -3,6 +3,7 @@ package sight
 import (
 	"strings"
 
+	"axleloft/app/brush"
 	"axleloft/app/edit"
 	"axleloft/geometry/job"
 
@@ -30,10 +31,12 @@ func (v *View) Where(name string) (fyne.Position, bool) {
 	}
 	var at fyne.Position
 	found := false
-	v.pool.Texts(func(s string, p fyne.Position, size fyne.Size) {
-		if !found && s == name {
-			at, found = p.AddXY(size.Width/2, size.Height/2), true
-		}
-	})
+	for _, g := range []*brush.Pool{&v.pool, &v.over} {
+		g.Texts(func(s string, p fyne.Position, size fyne.Size) {
+			if !found && s == name {
+				at, found = p.AddXY(size.Width/2, size.Height/2), true
+			}
+		})
+	}
 	return at, found
 }
