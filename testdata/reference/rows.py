@@ -1,6 +1,6 @@
 #!/usr/bin/python3
-"""Prints a job as plain numbers for the C++ references: track, radius, number of links, then a line a link: frame pivot, axle pivot as offset
-from the axle centre, length, stiffness."""
+"""Prints a job as plain numbers for the C++ references: track, radius, number of distances (links and the bars of A-arms), then a line for each:
+frame pivot, axle pivot as offset from the axle centre, length, stiffness. Rockers and radius arms are refused."""
 import json
 import pathlib
 import sys
@@ -11,6 +11,10 @@ from pose import Job  # noqa: E402
 
 with open(sys.argv[1], encoding="utf-8") as f:
     job = Job(json.load(f))
-print(repr(job.track), repr(job.radius), len(job.links))
-for link in job.links:
-    print(*map(repr, map(float, [*link.frame, *link.axle, link.length, link.k])))
+if job.rockers or any(arm.radius for arm in job.arms):
+    sys.exit("rockers and radius arms have no such rows")
+rows = [(link.a, link.b, link.length, link.k) for link in job.links]
+rows += [(arm.frame[i], arm.axle[0], arm.lengths[i], arm.k[i]) for arm in job.arms for i in (0, 1)]
+print(repr(job.track), repr(job.radius), len(rows))
+for frame, axle, length, k in rows:
+    print(*map(repr, map(float, [*frame, *(axle - job.centre), length, k])))
