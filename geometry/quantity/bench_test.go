@@ -11,10 +11,16 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// BenchmarkPoseAll is one position from its neighbour with its rates and every quantity.
+// BenchmarkPoseAll is one position from its neighbour with its rates and every quantity: of the demo jobs, and of one layout each with an A-arm, a
+// Watt's linkage, and radius arms.
 func BenchmarkPoseAll(b *testing.B) {
-	for _, name := range assets.Demos() {
-		j, _ := demo(b, name)
+	names := append(assets.Demos(), "a-arm-lowers", "watts-on-axle", "radius-arms-panhard", "radius-arms-watts-on-frame")
+	kept := layouts(b)
+	for _, name := range names {
+		j := kept[name]
+		if j == nil {
+			j, _ = demo(b, name)
+		}
 		m, err := motion.Compile(j)
 		require.NoError(b, err)
 		b.Run(name, func(b *testing.B) {

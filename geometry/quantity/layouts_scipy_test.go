@@ -102,7 +102,7 @@ func (g *gauge) members(m *motion.Mechanism, arms []armFigures, rockers []rocker
 }
 
 // layouts are the jobs of testdata/layouts, one a way of locating the axle.
-func layouts(t *testing.T) map[string]*job.Job {
+func layouts(t testing.TB) map[string]*job.Job {
 	t.Helper()
 	files, err := filepath.Glob("../../testdata/layouts/*.axleloft")
 	require.NoError(t, err)
