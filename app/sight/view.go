@@ -144,6 +144,9 @@ func (v *View) renew() {
 	if _, s, at, ok := v.doc.Pencil(); ok {
 		in.Pencil, in.PencilAt = s, at
 	}
+	if study, _ := v.doc.Study(); in.At != nil && in.At.Err == "" && study != nil {
+		in.LinksEnd = v.doc.StopWords() != "" || view.AtLinksEnd(study.Range, in.At.Pose.Left, in.At.Pose.Right)
+	}
 	if pair, ok := v.eye.gap(in.Now); ok {
 		in.ShowGap, in.Pair = true, pair
 	}

@@ -62,6 +62,10 @@ func (s *Scene) addBar(name string, tube *job.Tube, chosen bool, line ...r3.Vec)
 	if tube != nil {
 		f.radius = tube.Outside / 2
 	}
+	if s.holds(name) {
+		f.stroke = ink.Trouble
+		s.markHolders(name, f.pts)
+	}
 	s.add(f)
 	w := word{words: short(name), role: ink.Second, area: f.pts, radius: f.radius, bar: true, ground: ink.Ground, layer: drawing.Links, weight: 2}
 	if chosen {

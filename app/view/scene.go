@@ -60,6 +60,9 @@ type Scene struct {
 	hits    []trouble
 	close   []trouble
 	marks   []worded
+	holders []string    // the members that end the axle's way where it stands
+	poorly  string      // what little stops it doing there, "" where it is held well
+	loose   motion.Free // that motion
 }
 
 // worded is a place in trouble with what there is to say of it.
@@ -80,6 +83,7 @@ func New(in Input) *Scene {
 		s.gaps = in.Now.Gaps.NewScratch()
 		s.gaps.Place(&s.pose, in.At.Values[0].Links)
 	}
+	s.addHolding()
 	s.addParts()
 	s.addAxle()
 	s.addBars()

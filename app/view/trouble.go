@@ -123,6 +123,7 @@ func (s *Scene) drawTrouble(d *drafter) {
 			d.tags = append(d.tags, tag{words: w.words, area: area, name: w.name})
 		}
 	}
+	s.drawHolding(d)
 	s.drawGap(d)
 }
 

@@ -71,6 +71,7 @@ type Input struct {
 	Selected *edit.Part      // drawn in the colour of what a hand can move
 	Pencil   *study.Study    // drawn as a pencil line; nil: none
 	PencilAt *study.Position // its axle
+	LinksEnd bool            // the axle stands where the links end its way: those that hold it are marked
 	ShowGap  bool            // draw the gap of Pair as a dimension between its two points
 	Pair     int             // index of Now.Gaps.Pairs
 	Demo     bool            // say "DEMO, not your vehicle"
