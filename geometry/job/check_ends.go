@@ -28,7 +28,7 @@ func (c *checker) end(e *End, along r3.Vec, p string) {
 		return
 	}
 	if deg, ok := between(e.Bolt.Vec(), along); ok && deg < minBoltAngle {
-		c.add(join(p, "bolt"), 0, "The bolt [%s] lies %.1f deg from the link's own direction; at least %s deg is expected, and usually it is square to the link. Turn the bolt.", triple(*e.Bolt), deg, figure(minBoltAngle))
+		c.add(join(p, "bolt"), 0, "The bolt [%s] lies %.1f deg from the line between the pivots; at least %s deg is expected, and usually it is square to it. Turn the bolt.", triple(*e.Bolt), deg, figure(minBoltAngle))
 	}
 }
 
