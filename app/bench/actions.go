@@ -51,6 +51,7 @@ func (b *Bench) table() []action {
 		{"way", "In the way", []fyne.Shortcut{ctrl(fyne.Key2)}, nil, drawer(panel.WayDrawer)},
 		{"gaps", "All gaps", []fyne.Shortcut{ctrl(fyne.Key3)}, nil, drawer(panel.GapsDrawer)},
 		{"parts", "Parts", []fyne.Shortcut{ctrl(fyne.Key4)}, nil, drawer(panel.PartsDrawer)},
+		{"heights", "Heights", []fyne.Shortcut{ctrl(fyne.Key8)}, nil, drawer(panel.HeightsDrawer)},
 		{"measure", "What to measure next", []fyne.Shortcut{ctrl(fyne.Key5)}, nil, drawer(panel.MeasureDrawer)},
 		{"findings", "Findings", []fyne.Shortcut{ctrl(fyne.Key6)}, nil, drawer(panel.FindingsDrawer)},
 		{"leftout", "Which pairs are left out and why", []fyne.Shortcut{ctrl(fyne.Key7)}, nil, drawer(panel.LeftOutDrawer)},

@@ -155,6 +155,7 @@ func (p *pane) chartMenu() *fyne.Menu {
 		item.Checked = c.Key == p.key()
 		m.Items = append(m.Items, item)
 	}
+	m.Items = append(m.Items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem("Everything at each height and load", func() { p.h.Toggle(HeightsDrawer) }))
 	return m
 }
 
@@ -168,6 +169,13 @@ func (p *pane) againstMenu() *fyne.Menu {
 		item.Checked = a[0] == p.h.Against[p.i]
 		m.Items = append(m.Items, item)
 	}
+	each := fyne.NewMenuItem("A line for each height", func() {
+		p.h.ByHeight[p.i] = !p.h.ByHeight[p.i]
+		p.update(document.ShownChanged)
+	})
+	each.Checked = p.h.ByHeight[p.i]
+	each.Disabled = p.h.Against[p.i] == "both" || !chartOf(p.key()).ByHeight
+	m.Items = append(m.Items, fyne.NewMenuItemSeparator(), each)
 	return m
 }
 
@@ -181,12 +189,19 @@ func (p *pane) update(document.Change) {
 		}
 		words += ", " + unit
 	}
+	if still := frontStill(p.h.Doc.Now(), p.key()); still != "" {
+		words += ", " + still
+	}
 	p.stale = !p.h.Doc.Freshness().Live
 	if p.stale {
 		words = "was: " + words
 	}
 	p.title.SetText(words)
-	p.against.SetText("against: " + againstWords(p.h.Against[p.i]))
+	against := "against: " + againstWords(p.h.Against[p.i])
+	if byHeight(p.h, p.key(), p.i) {
+		against = "each height: " + againstWords(p.h.Against[p.i])
+	}
+	p.against.SetText(against)
 	p.ask()
 	p.Refresh()
 }
@@ -196,7 +211,7 @@ func (p *pane) ask() {
 	if p.pixels[0] < 20 || p.pixels[1] < 20 || p.Size().Width <= 0 {
 		return
 	}
-	a := paneAsk{chartAsk: askChart(p.h.Doc, p.key(), p.h.Against[p.i]), dark: look.Dark(), w: p.pixels[0], h: p.pixels[1], k: float64(p.pixels[0]) / float64(p.Size().Width)}
+	a := paneAsk{chartAsk: askChart(p.h, p.key(), p.i), dark: look.Dark(), w: p.pixels[0], h: p.pixels[1], k: float64(p.pixels[0]) / float64(p.Size().Width)}
 	if a == p.asked {
 		return
 	}

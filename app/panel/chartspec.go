@@ -3,7 +3,6 @@ package panel
 import (
 	"time"
 
-	"axleloft/app/document"
 	"axleloft/app/study"
 	"axleloft/plotting/chart"
 )
@@ -30,15 +29,33 @@ type chartAsk struct {
 	s, pencil    *study.Study
 	pencilName   string
 	key, against string
+	byHeight     bool
 	load         int
 	unit         string
 	demo         bool
 	title, trial string
 }
 
-// askChart gathers it from a document.
-func askChart(d *document.Document, key, against string) chartAsk {
-	a := chartAsk{key: key, against: against, load: d.Load(), unit: d.Unit(), demo: d.IsDemo(), title: d.Current().Title, trial: d.Trial()}
+// byHeight reports whether one of the two charts draws a line for each height.
+func byHeight(h *Host, key string, i int) bool {
+	return h.ByHeight[i] && h.Against[i] != "both" && chartOf(key).ByHeight && len(h.Doc.Current().Vehicle.Heights) > 0
+}
+
+// frontStill says that the front stays where it is, where that is so and the figure depends on the ground; "" otherwise.
+func frontStill(s *study.Study, key string) string {
+	switch key {
+	case "antisquat", "antilift", "rollcentre", "rollsteer":
+		if s.Mech != nil && s.Mech.FrontStill {
+			return "front still"
+		}
+	}
+	return ""
+}
+
+// askChart gathers it for the first or the second chart.
+func askChart(h *Host, key string, i int) chartAsk {
+	d := h.Doc
+	a := chartAsk{key: key, against: h.Against[i], byHeight: byHeight(h, key, i), load: d.Load(), unit: d.Unit(), demo: d.IsDemo(), title: d.Current().Title, trial: d.Trial()}
 	a.s, _ = d.Study()
 	if name, s, _, ok := d.Pencil(); ok {
 		a.pencil, a.pencilName = s, name
@@ -52,9 +69,13 @@ func askChart(d *document.Document, key, against string) chartAsk {
 // spec is the chart ready to draw, the pencil line's curves among the rest. It may take a while: call it off the window's goroutine.
 func (a *chartAsk) spec() chart.Spec {
 	c := chartOf(a.key)
-	out := a.s.Spec(c, a.against, a.load, a.unit)
+	draw := (*study.Study).Spec
+	if a.byHeight {
+		draw = (*study.Study).SpecByHeight
+	}
+	out := draw(a.s, c, a.against, a.load, a.unit)
 	if a.pencil != nil {
-		pencil := a.pencil.Spec(c, a.against, a.load, a.unit)
+		pencil := draw(a.pencil, c, a.against, a.load, a.unit)
 		for _, k := range pencil.Curves {
 			if c.PerLoad && !k.Present {
 				continue
@@ -69,6 +90,9 @@ func (a *chartAsk) spec() chart.Spec {
 			out.Why = ""
 		}
 	}
+	if still := frontStill(a.s, a.key); still != "" {
+		out.Title += ", " + still
+	}
 	out.Job, out.Trial, out.Date = a.title, a.trial, time.Now().Format("2006-01-02")
 	if a.demo {
 		out.Job += " (DEMO, not your vehicle)"
@@ -79,7 +103,7 @@ func (a *chartAsk) spec() chart.Spec {
 // ChartSpec is one of the charts shown, ready to be written to a file.
 func ChartSpec(h *Host, i int) chart.Spec {
 	keys := h.Doc.Charts()
-	a := askChart(h.Doc, keys[i%len(keys)], h.Against[i%2])
+	a := askChart(h, keys[i%len(keys)], i%2)
 	return a.spec()
 }
 

@@ -6,6 +6,9 @@ type definition struct {
 	load, ground                bool
 }
 
+// jointPractice is a joint maker's advice on the angles of a single shaft.
+const jointPractice = "At most 3 deg for smooth running, at least 0.5, both joints alike within 1 deg; the largest angle falls with speed, 11.5 deg at 1500 rev/min to 5.0 at 3500: a joint maker's figures."
+
 var definitions = map[string]definition{
 	"pinion": {
 		what:     "How far the pinion points up or down against the chassis. It turns with the axle as the links swing, and the driveshaft joints feel every degree.",
@@ -68,14 +71,44 @@ var definitions = map[string]definition{
 		moves: "The same as roll steer and squareness.",
 	},
 	"shaftfront": {
-		what:  "The true bend of the driveshaft's front joint, in space, not only seen from the side. Both joints should bend alike or the shaft shakes.",
-		sign:  "No sign: 0 is straight.",
-		moves: "Height of the output, pinion angle and ride height.",
+		what:     "The true bend of the driveshaft's front joint, in space, not only seen from the side. Both joints should bend alike or the shaft shakes.",
+		sign:     "No sign: 0 is straight.",
+		moves:    "Height of the output, pinion angle and ride height.",
+		practice: jointPractice,
 	},
 	"shaftrear": {
-		what:  "The true bend of the driveshaft's rear joint, in space, not only seen from the side. Both joints should bend alike or the shaft shakes.",
+		what:     "The true bend of the driveshaft's rear joint, in space, not only seen from the side. Both joints should bend alike or the shaft shakes.",
+		sign:     "No sign: 0 is straight.",
+		moves:    "Pinion angle, and how it changes over the travel.",
+		practice: jointPractice,
+	},
+	"shaftbearing": {
+		what:  "The true bend of the joint behind the centre bearing, in space. The front piece stays where it is; the rear piece swings from this joint.",
 		sign:  "No sign: 0 is straight.",
-		moves: "Pinion angle, and how it changes over the travel.",
+		moves: "Height of the centre bearing, pinion angle and ride height.",
+	},
+	"pinionground": {
+		what:   "How far the pinion points up or down against the ground. With the front staying where it is the whole chassis tips as the tail goes up or down.",
+		sign:   "Nose up counts up from level.",
+		moves:  "The pinion against the chassis, and how far the tail is raised or lowered over the wheelbase.",
+		ground: true,
+	},
+	"torsional": {
+		what:     "How hard the pinion is jerked to and fro twice a turn because its joints do not cancel, at the shaft speed chosen. It grows with the square of the speed and of the angles.",
+		sign:     "No sign: 0 runs even.",
+		moves:    "Make the joints bend alike, yokes in line.",
+		practice: "At most 300 rad/s²: a joint maker's advice. A chart in the manner of SAE AE-7 is drawn for 400.",
+	},
+	"inertia": {
+		what:     "How hard the shaft itself is sped up and slowed down twice a turn by the joint that bends most, at the shaft speed chosen. Joints that cancel do not take it away.",
+		sign:     "No sign: 0 runs even.",
+		moves:    "Smaller joint angles, or a lower speed.",
+		practice: "At most 1000 rad/s² at either joint: a joint maker's advice.",
+	},
+	"forced": {
+		what:  "There are more links than hold the axle, so away from ride height they fight: this is the member that is stretched or squeezed most here. Only bushes take it; the stiffer they are, the larger the force.",
+		sign:  "No sign: stretched or squeezed.",
+		moves: "Links that swing on like arcs fight less. Softer bushes take more; rod ends take nothing.",
 	},
 	"fluctuation": {
 		what:  "How much the pinion's speed comes and goes within one turn of an evenly turning shaft. It is what is left when the two joints do not cancel.",

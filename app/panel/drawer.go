@@ -39,6 +39,8 @@ func NewDrawer(h *Host, d Drawer) *DrawerFrame {
 		f.in = newWay(h)
 	case PartsDrawer:
 		f.in = newParts(h)
+	case HeightsDrawer:
+		f.in = newHeights(h)
 	case GapsDrawer:
 		f.in = newGaps(h)
 	case FindingsDrawer:

@@ -62,9 +62,23 @@ func Readings(d *document.Document) []Reading {
 			f.laden = false
 		}
 	}
-	return []Reading{f.pinion(), f.antiSquat(), f.rollSteer(), f.joint(), f.slip(), f.sideShift(),
-		f.rollCentre(), f.antiLift(), f.squareness(), f.steer(), f.shaft("shaftfront", "Driveshaft, front joint", func(v *quantity.Values) float64 { return v.ShaftFrontDeg }, f.extents().ShaftFront),
-		f.shaft("shaftrear", "Driveshaft, rear joint", func(v *quantity.Values) float64 { return v.ShaftRearDeg }, f.extents().ShaftRear), f.fluctuation(), f.wheelbase()}
+	list := []Reading{f.pinion(), f.antiSquat(), f.rollSteer(), f.joint(), f.slip(), f.sideShift(), f.rollCentre(), f.antiLift(), f.squareness(), f.steer()}
+	x := f.extents()
+	if f.still() {
+		list = append(list, f.pinionGround())
+	}
+	list = append(list, f.shaft("shaftfront", "Driveshaft, front joint", func(v *quantity.Values) float64 { return v.ShaftFrontDeg }, x.ShaftFront))
+	if f.mech != nil && f.mech.Drive.TwoPiece {
+		list = append(list, f.shaft("shaftbearing", "Driveshaft, bearing joint", func(v *quantity.Values) float64 { return v.ShaftBearingDeg }, x.ShaftBearing))
+	}
+	list = append(list, f.shaft("shaftrear", "Driveshaft, rear joint", func(v *quantity.Values) float64 { return v.ShaftRearDeg }, x.ShaftRear), f.fluctuation())
+	if f.spins() {
+		list = append(list, f.torsional(), f.inertia())
+	}
+	if f.mech != nil && f.mech.OverLocated {
+		list = append(list, f.forced())
+	}
+	return append(list, f.wheelbase())
 }
 
 func (f *figures) extents() *study.Extents { return &f.s.Extents }
@@ -170,7 +184,7 @@ func (f *figures) pinion() Reading {
 
 func (f *figures) antiSquat() Reading {
 	of := func(v *quantity.Values) float64 { return v.AntiSquatPct }
-	r := Reading{Key: "antisquat", Name: "Anti-squat", Word: study.Lower(f.name), Value: whole(f.value(of)), Unit: "%", Under: commonPractice}
+	r := Reading{Key: "antisquat", Name: "Anti-squat", Word: f.onGround(study.Lower(f.name)), Value: whole(f.value(of)), Unit: "%", Under: commonPractice}
 	r.BandLo, r.BandHi = 50, 100
 	if !f.laden {
 		r.BandLo, r.BandHi = math.NaN(), 120
@@ -189,7 +203,7 @@ func (f *figures) antiSquat() Reading {
 func (f *figures) rollSteer() Reading {
 	of := func(v *quantity.Values) float64 { return v.RollSteerPct }
 	v, word := f.sided(f.value(of), 0.5, "oversteer", "understeer", "neutral")
-	r := Reading{Key: "rollsteer", Name: "Roll steer", Word: word, Value: whole(v), Unit: "%", BandLo: -5, BandHi: 2, Under: commonPractice}
+	r := Reading{Key: "rollsteer", Name: "Roll steer", Word: f.onGround(word), Value: whole(v), Unit: "%", BandLo: -5, BandHi: 2, Under: commonPractice}
 	f.fill(&r, of, f.extents().RollSteer, whole)
 	return r
 }
@@ -255,14 +269,14 @@ func (f *figures) sideShift() Reading {
 
 func (f *figures) rollCentre() Reading {
 	of := func(v *quantity.Values) float64 { return v.RollCentre }
-	r := Reading{Key: "rollcentre", Name: "Roll centre", Word: "above the ground", Value: f.lengths(f.value(of)), Unit: f.unit}
+	r := Reading{Key: "rollcentre", Name: "Roll centre", Word: f.onGround("above the ground"), Value: f.lengths(f.value(of)), Unit: f.unit}
 	f.fill(&r, of, f.swept(of), f.lengths)
 	return r
 }
 
 func (f *figures) antiLift() Reading {
 	of := func(v *quantity.Values) float64 { return v.AntiLiftPct }
-	r := Reading{Key: "antilift", Name: "Anti-lift", Word: "braking, " + study.Lower(f.name), Value: whole(f.value(of)), Unit: "%"}
+	r := Reading{Key: "antilift", Name: "Anti-lift", Word: f.onGround("braking, " + study.Lower(f.name)), Value: whole(f.value(of)), Unit: "%"}
 	f.fill(&r, of, f.swept(of), whole)
 	return r
 }
@@ -297,14 +311,133 @@ func (f *figures) shaft(key, name string, of func(*quantity.Values) float64, e s
 	} else {
 		r.Value, r.Unit, r.Word = "none", "", f.noShaft()
 	}
+	if r.Limit == 0 {
+		if most, ok := quantity.PracticeJointAngle(f.rpm()); ok {
+			r.BandLo, r.BandHi, r.Under = 0, most, quantity.PracticeFrom
+		}
+	}
 	f.fill(&r, of, e, tenth)
+	return r
+}
+
+// still reports whether the front stays where it is.
+func (f *figures) still() bool { return f.mech != nil && f.mech.FrontStill }
+
+// onGround adds to a word that the front stays where it is, where that is so: the ground then runs from its tyres to this axle's.
+func (f *figures) onGround(word string) string {
+	if !f.still() {
+		return word
+	}
+	if word == "" {
+		return "front still"
+	}
+	return word + ", front still"
+}
+
+// spins reports whether a shaft speed is chosen.
+func (f *figures) spins() bool {
+	return f.mech != nil && f.mech.Drive.Has && !math.IsNaN(f.mech.Drive.Speed)
+}
+
+// rpm is the shaft speed chosen, rev/min; NaN where none is.
+func (f *figures) rpm() float64 {
+	if !f.spins() {
+		return math.NaN()
+	}
+	return f.mech.Drive.Speed * 30 / math.Pi
+}
+
+func (f *figures) pinionGround() Reading {
+	of := func(v *quantity.Values) float64 { return v.PinionGroundDeg }
+	v, word := f.sided(f.value(of), 0.05, "nose up", "nose down", "level")
+	r := Reading{Key: "pinionground", Name: "Pinion to the ground", Word: f.onGround(word), Value: tenth(v), Unit: "deg"}
+	f.fill(&r, of, f.swept(of), tenth)
+	return r
+}
+
+// accelerationUnit is that of shaft accelerations.
+const accelerationUnit = "rad/s²"
+
+func (f *figures) torsional() Reading {
+	of := func(v *quantity.Values) float64 { return v.Torsional }
+	r := Reading{Key: "torsional", Name: "Shaft, torsional", Word: "at " + whole(f.rpm()) + " rev/min", Value: whole(f.value(of)), Unit: accelerationUnit,
+		BandLo: 0, BandHi: quantity.TorsionalAdvice, Under: "joint maker's advice"}
+	f.fill(&r, of, f.extents().Torsional, whole)
+	return r
+}
+
+func (f *figures) inertia() Reading {
+	of := func(v *quantity.Values) float64 { return math.Max(v.InertiaFront, v.InertiaRear) }
+	r := Reading{Key: "inertia", Name: "Shaft, inertia", Word: "at " + whole(f.rpm()) + " rev/min", Value: whole(f.value(of)), Unit: accelerationUnit,
+		BandLo: 0, BandHi: quantity.InertiaAdvice, Under: "joint maker's advice"}
+	e := f.extents().InertiaFront
+	e.Min, e.Max = math.Max(e.Min, f.extents().InertiaRear.Min), math.Max(e.Max, f.extents().InertiaRear.Max)
+	f.fill(&r, of, e, whole)
+	return r
+}
+
+// mostForced finds what is stretched, squeezed or gives most, mm, and a function that names it in its own mechanism.
+func mostForced(v *quantity.Values) (mm float64, name func(*motion.Mechanism) string) {
+	name = func(*motion.Mechanism) string { return "" }
+	take := func(s float64, n func(*motion.Mechanism) string) {
+		if s = math.Abs(s); s > mm {
+			mm, name = s, n
+		}
+	}
+	for i := range v.Links {
+		take(v.Links[i].Stretch, func(m *motion.Mechanism) string { return m.Links[i].Name })
+	}
+	for i := range v.Arms {
+		n := func(m *motion.Mechanism) string { return m.Arms[i].Name }
+		for _, s := range v.Arms[i].Stretches {
+			take(s, n)
+		}
+		for _, s := range v.Arms[i].Gives {
+			take(s, n)
+		}
+	}
+	for i := range v.Rockers {
+		for k := range v.Rockers[i].Rods {
+			take(v.Rockers[i].Rods[k].Stretch, func(m *motion.Mechanism) string { return m.Rockers[i].Rods[k].Name })
+		}
+	}
+	return mm, name
+}
+
+// forced is the member of an over-located layout that is stretched or squeezed most.
+func (f *figures) forced() Reading {
+	show := tenth
+	if f.unit == "in" {
+		show = f.lengths
+	}
+	of := func(v *quantity.Values) float64 { mm, _ := mostForced(v); return mm }
+	e := study.Extent{Min: math.Inf(1), Max: math.Inf(-1)}
+	x := f.extents()
+	for i := range x.Stretch {
+		if s := &x.Stretch[i]; s.Known() {
+			e.Min, e.Max = 0, math.Max(e.Max, math.Max(math.Abs(s.Min), math.Abs(s.Max)))
+		}
+	}
+	for i := range x.Gives {
+		for k := range x.Gives[i] {
+			if s := &x.Gives[i][k]; s.Known() {
+				e.Min, e.Max = 0, math.Max(e.Max, s.Max)
+			}
+		}
+	}
+	r := Reading{Key: "forced", Name: "Most forced", Word: "the links fight by", Value: show(f.value(of)), Unit: f.unit}
+	if f.now != nil {
+		_, name := mostForced(f.now)
+		r.Under = name(f.mech)
+	}
+	f.fill(&r, of, e, show)
 	return r
 }
 
 func (f *figures) fluctuation() Reading {
 	of := func(v *quantity.Values) float64 { return v.FluctuationPct }
 	two := func(v float64) string { return num(v, 2) }
-	r := Reading{Key: "fluctuation", Name: "Shaft speed", Word: "comes and goes by", Value: two(f.value(of)), Unit: "%"}
+	r := Reading{Key: "fluctuation", Name: "Pinion speed", Word: "comes and goes by", Value: two(f.value(of)), Unit: "%"}
 	if f.mech == nil || !f.mech.Drive.Has {
 		r.Value, r.Unit, r.Word = "none", "", f.noShaft()
 	}

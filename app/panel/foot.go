@@ -18,8 +18,8 @@ type Foot struct {
 	widget.BaseWidget
 	h       *Host
 	ground  *look.Plate
-	Drawers [4]*look.Button
-	kinds   [4]Drawer
+	Drawers [5]*look.Button
+	kinds   [5]Drawer
 	scale   *look.Label
 	words   string // what a pixel is, whole
 	Fit     *look.Button
@@ -36,7 +36,7 @@ type Foot struct {
 
 // NewFoot makes the bar.
 func NewFoot(h *Host) *Foot {
-	f := &Foot{h: h, ground: look.NewPlate(ink.Panel), kinds: [4]Drawer{ChartsDrawer, WayDrawer, GapsDrawer, PartsDrawer}}
+	f := &Foot{h: h, ground: look.NewPlate(ink.Panel), kinds: [5]Drawer{ChartsDrawer, WayDrawer, GapsDrawer, PartsDrawer, HeightsDrawer}}
 	for i, k := range f.kinds {
 		f.Drawers[i] = look.NewButton(k.String(), look.Plain, func() { h.Toggle(k) }).Tall(28, look.FootBar).Caret(look.CaretUp)
 	}
@@ -121,22 +121,34 @@ type footRenderer struct{ f *Foot }
 func (r *footRenderer) Layout(s fyne.Size) {
 	f := r.f
 	f.ground.Resize(s)
+	edge := s.Width - 410
+	if f.RightEdge != nil {
+		edge = f.RightEdge()
+	}
+	framing := float32(0)
+	for _, b := range []*look.Button{f.Home, f.FitAll, f.Fit} {
+		framing += b.MinSize().Width + 8
+	}
 	x := float32(8)
-	for _, b := range f.Drawers {
+	for i, b := range f.Drawers {
 		w := b.MinSize().Width
+		fits := x+w+8 < edge-framing
+		show(b, fits || i < len(f.Drawers)-1) // the heights are among the charts too
+		if !b.Visible() {
+			continue
+		}
 		b.Move(fyne.NewPos(x, 0))
 		b.Resize(fyne.NewSize(w, s.Height))
 		x += w + 8
+	}
+	if f.Part.Text() != "" {
+		show(f.Part, x+16+f.Part.MinSize().Width < edge-framing)
 	}
 	if f.Part.Visible() {
 		w := f.Part.MinSize().Width
 		f.Part.Move(fyne.NewPos(x+8, 0))
 		f.Part.Resize(fyne.NewSize(w, s.Height))
 		x += w + 16
-	}
-	edge := s.Width - 410
-	if f.RightEdge != nil {
-		edge = f.RightEdge()
 	}
 	f.saved.Move(fyne.NewPos(edge+look.Inset, 0))
 	f.saved.Resize(fyne.NewSize(max(0, s.Width-edge-2*look.Inset), s.Height))

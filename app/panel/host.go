@@ -16,7 +16,8 @@ type Host struct {
 	Window fyne.Window
 	Post   func(func()) // runs a function on the window's goroutine; from any goroutine
 
-	Against [2]string // what the two charts run against
+	Against  [2]string // what the two charts run against
+	ByHeight [2]bool   // a line for each height instead of each load
 
 	GoThere    func(f *study.Finding)              // sets the axle, brings the views to the place
 	GoPlace    func(left, right float64, pair int) // the same for a pair of the gap list, -1: only the axle
@@ -43,6 +44,7 @@ const (
 	WayDrawer
 	GapsDrawer
 	PartsDrawer
+	HeightsDrawer
 	FindingsDrawer
 	MeasureDrawer
 	LeftOutDrawer
@@ -50,7 +52,7 @@ const (
 
 // String is the drawer's name on screen.
 func (d Drawer) String() string {
-	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Findings", "What to measure next", "Which pairs are left out and why"}[d]
+	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why"}[d]
 }
 
 // show shows or hides an object; nothing where it is so already.

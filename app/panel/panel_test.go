@@ -341,7 +341,8 @@ func TestChartsHaveCurvesForEveryChoice(t *testing.T) {
 	drawn := 0
 	for _, c := range study.Charts() {
 		for _, a := range study.Against {
-			ask := askChart(n.d, c.Key, a[0])
+			n.h.Against[0] = a[0]
+			ask := askChart(n.h, c.Key, 0)
 			s := ask.spec()
 			assert.Equal(t, len(s.Curves) == 0, s.Why != "", "%s against %s: curves, or why there are none", c.Key, a[0])
 			drawn += min(len(s.Curves), 1)
@@ -356,10 +357,10 @@ func TestChartsHaveCurvesForEveryChoice(t *testing.T) {
 
 func TestChartInInchesIsTheSameCurve(t *testing.T) {
 	n := open(t, "orchard-sprayer")
-	mmAsk := askChart(n.d, "slip", "both")
+	mmAsk := askChart(n.h, "slip", 0)
 	mm := mmAsk.spec()
 	n.d.SetUnit("in")
-	inAsk := askChart(n.d, "slip", "both")
+	inAsk := askChart(n.h, "slip", 0)
 	in := inAsk.spec()
 	require.Equal(t, len(mm.Curves[0].Y), len(in.Curves[0].Y))
 	for i := range mm.Curves[0].Y {
@@ -419,5 +420,108 @@ func TestWhereWords(t *testing.T) {
 		want        string
 	}{{0, 0, "at ride"}, {100, 100, "both wheels up 100"}, {-50.2, -50, "both wheels down 50"}, {176, -180, "left up 176, right down 180"}, {30, 0, "left up 30, right at ride"}} {
 		assert.Equal(t, c.want, where(c.left, c.right, "mm"))
+	}
+}
+
+func TestReadingsOfAStillFront(t *testing.T) {
+	n := open(t, "orchard-sprayer")
+	require.NoError(t, n.d.Edit("front still", "", func(j *job.Job) error { j.Vehicle.FrontTravel = "still"; return nil }))
+	n.d.Settle()
+	n.d.MoveAxle(60, 60)
+	words := map[string]Reading{}
+	for _, r := range Readings(n.d) {
+		words[r.Key] = r
+		refuseWords(t, r.Name+" "+r.Word+" "+r.Under)
+	}
+	for _, key := range []string{"antisquat", "rollsteer", "rollcentre", "antilift", "pinionground"} {
+		assert.Contains(t, words[key].Word, "front still", key)
+	}
+	assert.NotContains(t, words["pinion"].Word, "front still")
+	// the tail goes 60 mm down over the wheelbase: the chassis tips nose up by that
+	v := n.d.Position().Values[n.d.Load()]
+	assert.InDelta(t, math.Atan2(60, v.Wheelbase)*180/math.Pi, math.Abs(v.PinionGroundDeg-v.PinionDeg), 0.02)
+	assert.NotEmpty(t, Define(&Reading{Key: "pinionground"}, n.d).Lines)
+	n.h.Against[0] = "crossed"
+	ask := askChart(n.h, "rollsteer", 0)
+	assert.Contains(t, ask.spec().Title, "front still")
+}
+
+func TestReadingsOfAShaftWithASpeed(t *testing.T) {
+	n := open(t, "orchard-sprayer")
+	require.NoError(t, n.d.Edit("speed", "", func(j *job.Job) error { v := 3000.0; j.Driveline.Speed = &v; return nil }))
+	n.d.Settle()
+	found := map[string]Reading{}
+	for _, r := range Readings(n.d) {
+		found[r.Key] = r
+	}
+	require.Contains(t, found, "torsional")
+	assert.Equal(t, "joint maker's advice", found["torsional"].Under)
+	assert.InDelta(t, 300, found["torsional"].BandHi, 1e-9)
+	assert.True(t, found["torsional"].HasExtent)
+	v := n.d.Position().Values[n.d.Load()]
+	assert.InDelta(t, math.Max(v.InertiaFront, v.InertiaRear), found["inertia"].Now, 1e-9)
+	require.NoError(t, n.d.Edit("no speed", "", func(j *job.Job) error { j.Driveline.Speed = nil; return nil }))
+	for _, r := range Readings(n.d) {
+		assert.NotEqual(t, "torsional", r.Key)
+	}
+}
+
+func TestTheMostForcedMemberIsNamed(t *testing.T) {
+	n := open(t, "survey-wagon")
+	n.d.GoCorner(document.LeftUp)
+	for _, r := range Readings(n.d) {
+		if r.Key == "forced" {
+			assert.Equal(t, "Upper left", r.Under)
+			assert.InDelta(t, 2.328, r.Now, 0.05)
+			return
+		}
+	}
+	t.Fatal("no reading of what is forced")
+}
+
+func TestHeightsShowEveryHeightAndLoad(t *testing.T) {
+	n := open(t, "survey-wagon")
+	b := newHeights(n.h)
+	w := test.NewTempWindow(t, b.object())
+	w.Resize(fyne.NewSize(948, 280))
+	b.update(^document.Change(0))
+	s, _ := n.d.Study()
+	tab := s.HeightTable()
+	lines := b.lines()
+	require.Len(t, lines, len(tab.Rows)+len(tab.Captions))
+	for i := range tab.Rows {
+		assert.Equal(t, len(tab.Heights)*len(tab.Loads), strings.Count(lines[i], " | "), lines[i])
+		refuseWords(t, lines[i])
+	}
+	assert.Contains(t, strings.Join(lines, "\n"), "over") // raised it steers toward oversteer
+	b.table.choose(4)
+	r := b.table.row()
+	spec := heightSpec(r, tab, b.own, n.d.Load(), "mm", false)
+	require.NotEmpty(t, spec.Curves)
+	for _, c := range spec.Curves {
+		require.Len(t, c.X, len(tab.Heights))
+		assert.IsIncreasing(t, c.X)
+	}
+	assert.Len(t, spec.Ticks, len(tab.Heights))
+	inch := heightSpec(r, tab, b.own, n.d.Load(), "in", false)
+	assert.InDelta(t, spec.Curves[0].X[0], inch.Curves[0].X[0]*25.4, 1e-9)
+	b.table.go_(tab.Travel[0][0])
+	l, _ := n.d.Travels()
+	assert.InDelta(t, tab.Travel[0][0], l, 1e-6)
+}
+
+func TestCellsSayTheirSide(t *testing.T) {
+	row := func(key, unit string, v float64) *study.HeightRow {
+		return &study.HeightRow{Reading: study.Reading{Key: key, Unit: unit}, Cells: [][]study.HeightCell{{{Value: v}}}}
+	}
+	for _, tc := range []struct {
+		key, unit, shown, want string
+		v                      float64
+	}{
+		{"rollsteer", "%", "mm", "4 over", 4.1}, {"rollsteer", "%", "mm", "5 under", -4.8}, {"rollsteer", "%", "mm", "0", 0.2},
+		{"antisquat", "%", "mm", "\u221212", -12}, {"gap", "mm", "mm", "9.6", 9.61}, {"gap", "mm", "mm", "\u221229", -29.1},
+		{"sideshift", "mm", "in", "0.50 left", 12.7}, {"use", "% of its limit", "mm", "?", math.NaN()},
+	} {
+		assert.Equal(t, tc.want, cellWords(row(tc.key, tc.unit, tc.v), 0, 0, tc.shown), "%s %v", tc.key, tc.v)
 	}
 }

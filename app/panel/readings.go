@@ -243,7 +243,7 @@ func (x *readingRenderer) Layout(s fyne.Size) {
 		lo, hi = lo-1, hi+1
 	}
 	at := func(v float64) float32 { return barLeft + float32((v-lo)/(hi-lo))*(barRight-barLeft) }
-	const y = 14 // middle of the bar
+	const y = 12 // middle of the bar
 	put := func(o *canvas.Rectangle, x0, y0, x1, y1 float32, role ink.Role) {
 		o.Hidden, o.FillColor = false, look.Color(role)
 		o.Move(fyne.NewPos(x0, y0))
@@ -280,7 +280,7 @@ func (x *readingRenderer) Layout(s fyne.Size) {
 		x.now.StrokeColor = look.Color(ink.Panel)
 	}
 	look.Paint(x.lo, r.Lo, second)
-	look.PlaceRight(x.lo, barLeft-6, 19)
+	look.PlaceRight(x.lo, barLeft-6, 17)
 	look.Paint(x.hi, r.Hi, second)
-	look.PlaceLeft(x.hi, barRight+7, 19)
+	look.PlaceLeft(x.hi, barRight+7, 17)
 }
