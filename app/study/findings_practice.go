@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"axleloft/geometry/job"
+	"axleloft/geometry/motion"
 )
 
 // Common practice, no source: shown beside a figure with those words, never a limit.
@@ -61,22 +62,29 @@ func (f *finder) notKnown() {
 			Sentence: "No load is given, so there is no anti-squat. Add a load with its mass and centre of gravity, or by front and rear kilograms.", Pair: -1, weight: 12})
 	}
 	var open []string
-	for i := range s.Mech.Links {
-		l := &s.Mech.Links[i]
-		if l.Ref.Side == job.Right {
+	for i := range s.Mech.Joints {
+		j := &s.Mech.Joints[i]
+		if s.right(j) || !math.IsNaN(j.End.MisLimit) || !math.IsNaN(j.End.TorLimit) {
 			continue
 		}
-		if math.IsNaN(l.FrameEnd.MisLimit) && math.IsNaN(l.FrameEnd.TorLimit) {
-			open = append(open, Lower(trimSide(l.Name))+" frame end")
-		}
-		if math.IsNaN(l.AxleEnd.MisLimit) && math.IsNaN(l.AxleEnd.TorLimit) {
-			open = append(open, Lower(trimSide(l.Name))+" axle end")
-		}
+		member, end, _ := strings.Cut(j.Name, ", ")
+		open = append(open, Lower(trimSide(member))+" "+end)
 	}
 	if len(open) > 0 {
-		f.add(Finding{Kind: NotKnown, Key: "joint limits", What: "Joint limits", Number: "?", Where: fmt.Sprintf("of %d link ends", len(open)),
+		f.add(Finding{Kind: NotKnown, Key: "joint limits", What: "Joint limits", Number: "?", Where: "of " + many(len(open), "end"),
 			Sentence: fmt.Sprintf("No limit is given for %s: whether they bind is not known.", list(open)), Pair: -1, weight: 11})
 	}
+}
+
+// right reports whether a joint belongs to the right one of twins.
+func (s *Study) right(j *motion.Joint) bool {
+	switch j.Of {
+	case motion.OnLink:
+		return s.Mech.Links[j.Member].Ref.Side == job.Right
+	case motion.OnArm:
+		return s.Mech.Arms[j.Member].Ref.Side == job.Right
+	}
+	return false
 }
 
 func trimSide(name string) string {
@@ -109,6 +117,7 @@ func (f *finder) practice() {
 		}
 	}
 	f.heights(laden)
+	f.shaftAtSpeed(add)
 	for i := range s.Loads {
 		if i == laden || !s.Loads[i].Has {
 			continue
@@ -229,6 +238,7 @@ func (f *finder) heights(laden int) {
 			worst, wl = math.Abs(r), t
 		}
 	}
+	f.turns(laden)
 	if len(words) == 0 {
 		return
 	}
@@ -236,9 +246,38 @@ func (f *finder) heights(laden int) {
 		Sentence: fmt.Sprintf("Roll steer at the other heights: %s; from 5 to 6 %% the driver notices.", strings.Join(words, ", "))}.at(wl, wl))
 }
 
+// turns: the roll steer goes the other way at some height than at ride.
+func (f *finder) turns(laden int) {
+	s := f.s
+	t := s.HeightTable()
+	home := s.home0()
+	for i := range t.Rows {
+		r := &t.Rows[i]
+		if r.Key != "rollsteer" {
+			continue
+		}
+		was := r.Cells[home][laden].Value
+		for h := range t.Heights {
+			v := r.Cells[h][laden].Value
+			if h == home || !turned(was, v) {
+				continue
+			}
+			at := t.Travel[h][laden]
+			f.add(Finding{Kind: Outside, Key: "rollsteer turns/" + t.Heights[h], What: "Roll steer turns over", Number: percent(v), Where: "at " + Lower(t.Heights[h]), Pair: -1, Value: math.Abs(v),
+				Sentence: fmt.Sprintf("Roll steer turns toward %s %s, %s; at %s it is %s.", towards(v), Lower(t.Heights[h]), percent(v), Lower(t.Heights[home]), s.signed(&r.Reading, was))}.at(at, at))
+		}
+	}
+}
+
+// turned reports whether roll steer goes the other way, and by enough to say so.
+func turned(was, now float64) bool { return was*now < 0 && math.Abs(now) >= steerLeast }
+
 // triangulation: two pairs of links that alone hold the axle sideways need enough angle in plan.
 func (f *finder) triangulation(add func(key, what, number, where, text string) *Finding) {
 	s := f.s
+	if len(s.Mech.Arms)+len(s.Mech.Rockers) > 0 {
+		return
+	}
 	var angles []float64 // signed: + where the pair comes together toward the axle
 	for i := range s.Mech.Links {
 		l := &s.Mech.Links[i]

@@ -3,7 +3,6 @@ package study
 import (
 	"fmt"
 	"math"
-	"sort"
 	"strings"
 
 	"axleloft/geometry/limits"
@@ -11,9 +10,8 @@ import (
 )
 
 const (
-	closeUse    = 0.9 // of a joint's limit: "close"
-	further     = 1e5 // mm: than any axle goes
-	forcedLeast = 0.5 // mm: links of an over-located layout forced by less are not worth a line
+	closeUse = 0.9 // of a joint's limit: "close"
+	further  = 1e5 // mm: than any axle goes
 )
 
 // runsOut words what stops the axle that should not, and where the links end it.
@@ -31,9 +29,11 @@ func (f *finder) runsOut() {
 	}
 	f.linksEnd()
 	f.strutAsStop()
+	f.heldBeyond()
 	f.landing()
 	f.forced()
 	f.tilt()
+	f.sensors()
 }
 
 // linksEnd: the links themselves end the travel somewhere on the outline.
@@ -197,62 +197,6 @@ func (f *finder) tilt() {
 
 func deg(rad float64) float64 { return rad * 180 / math.Pi }
 
-// forced: the links of an over-located layout that fight each other.
-func (f *finder) forced() {
-	s := f.s
-	if !s.Mech.OverLocated {
-		return
-	}
-	type part struct {
-		name string
-		mm   float64
-	}
-	byName := map[string]float64{}
-	var most Extent
-	worst := 0.0
-	for i := range s.Extents.Stretch {
-		e := &s.Extents.Stretch[i]
-		if !e.Known() {
-			continue
-		}
-		v := math.Max(math.Abs(e.Min), math.Abs(e.Max))
-		name := s.Mech.Distances[i].Name
-		n := Lower(name)
-		if trimSide(name) != name {
-			n = plural(name)
-		}
-		byName[n] = math.Max(byName[n], v)
-		if v > worst {
-			worst, most = v, *e
-		}
-	}
-	if worst < forcedLeast {
-		return
-	}
-	var parts []part
-	for n, v := range byName {
-		parts = append(parts, part{n, v})
-	}
-	sort.Slice(parts, func(a, b int) bool {
-		return parts[a].mm > parts[b].mm || (parts[a].mm == parts[b].mm && parts[a].name < parts[b].name)
-	})
-	var words []string
-	for k, p := range parts {
-		if k == 0 {
-			words = append(words, fmt.Sprintf("%s forced %s", p.name, f.w.length(p.mm)))
-		} else if p.mm > 0.05 {
-			words = append(words, p.name+" "+f.w.number(p.mm))
-		}
-	}
-	l, r := most.MaxLeft, most.MaxRight
-	if -most.Min > most.Max {
-		l, r = most.MinLeft, most.MinRight
-	}
-	f.add(Finding{Kind: RunsOut, Key: "forced", What: fmt.Sprintf("These %s links fight each other", count(len(s.Mech.Links))), Number: f.w.length(worst), Where: place(l, r),
-		Sentence: fmt.Sprintf("These %s links fight each other when %s: %s. Only the bushes take it; with rod ends it would not move.", count(len(s.Mech.Links)), place(l, r), strings.Join(words, ", ")),
-		Pair:     -1, Value: worst, weight: 50}.at(l, r))
-}
-
 func count(n int) string {
 	words := []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"}
 	if n < len(words) {
@@ -261,7 +205,7 @@ func count(n int) string {
 	return fmt.Sprint(n)
 }
 
-// joints: link ends at or close to their limit.
+// joints: ends of links, arms and rods at or close to their limit.
 func (f *finder) joints() {
 	s := f.s
 	if !s.Bounded() {
@@ -289,73 +233,6 @@ func (f *finder) joints() {
 		if e.Max >= 1 {
 			x.Kind, x.weight = RunsOut, 75+e.Max
 			x.Sentence = fmt.Sprintf("%s: %s %.1f of %.1f deg, %s. It binds there.", who, verb, deg(now), deg(limit), place(e.MaxLeft, e.MaxRight))
-		}
-		f.add(x)
-	}
-}
-
-// driveline: joints of the shaft and its slip against their limits.
-func (f *finder) driveline() {
-	s := f.s
-	d := &s.Mech.Drive
-	if !s.Bounded() || !d.Has {
-		return
-	}
-	joint := func(name string, e *Extent) {
-		if e.Known() && e.Max > deg(d.JointLimit) {
-			f.add(Finding{Kind: RunsOut, Key: "shaft joint/" + name, What: "Driveshaft, " + name + " joint", Number: fmt.Sprintf("%.1f of %.1f deg", e.Max, deg(d.JointLimit)),
-				Where:    place(e.MaxLeft, e.MaxRight),
-				Sentence: fmt.Sprintf("Driveshaft, %s joint: bends %.1f of %.1f deg, %s.", name, e.Max, deg(d.JointLimit), place(e.MaxLeft, e.MaxRight)),
-				Pair:     -1, Value: e.Max, weight: 76}.at(e.MaxLeft, e.MaxRight))
-		}
-	}
-	joint("front", &s.Extents.ShaftFront)
-	joint("rear", &s.Extents.ShaftRear)
-	slip := &s.Extents.Slip
-	if !slip.Known() {
-		return
-	}
-	out := func(way string, used, has, l, r float64) {
-		if used > has {
-			f.add(Finding{Kind: RunsOut, Key: "slip/" + way, What: "Driveshaft slip, " + way, Number: fmt.Sprintf("%s of %s", f.w.number(used), f.w.length(has)), Where: place(l, r),
-				Sentence: fmt.Sprintf("Driveshaft: needs %s of slip %s, %s; it has %s.", f.w.length(used), way, place(l, r), f.w.number(has)),
-				Pair:     -1, Value: used, weight: 77}.at(l, r))
-		}
-	}
-	out("in", -slip.Min, d.SlipIn, slip.MinLeft, slip.MinRight)
-	out("out", slip.Max, d.SlipOut, slip.MaxLeft, slip.MaxRight)
-}
-
-// hosePart is how much longer than its longest span a hose should be (common practice, no source).
-const hosePart = 1.10
-
-// lines: hoses and looms too short, or with less than common practice to spare.
-func (f *finder) lines() {
-	s := f.s
-	if !s.Bounded() {
-		return
-	}
-	for i := range s.Extents.Lines {
-		e, l := &s.Extents.Lines[i], &s.Mech.Lines[i]
-		if !e.Known() || math.IsNaN(l.Length) {
-			continue
-		}
-		where := place(e.MaxLeft, e.MaxRight)
-		x := Finding{Key: "line/" + l.Name, What: l.Name, Number: fmt.Sprintf("%s of %s", f.w.number(e.Max), f.w.length(l.Length)), Where: where, Pair: -1, Value: e.Max}.at(e.MaxLeft, e.MaxRight)
-		switch {
-		case e.Max > l.Length:
-			x.Kind, x.weight = RunsOut, 78
-			x.Sentence = fmt.Sprintf("%s: longest reach %s, %s. You have %s: it is pulled tight.", l.Name, f.w.length(e.Max), where, f.w.number(l.Length))
-		case e.Max*hosePart > l.Length:
-			x.Kind = Outside
-			x.Sentence = fmt.Sprintf("%s: longest reach %s, %s. Common practice is 10 %% more: %s. You have %s. Check with wheels on.",
-				l.Name, f.w.length(e.Max), where, f.w.number(e.Max*hosePart), f.w.number(l.Length))
-		case f.lineGuess(i):
-			x.Kind, x.weight = NotKnown, 20
-			x.Sentence = fmt.Sprintf("%s: an end is a guess. Longest reach %s, %s; with 10 %% more %s; you have %s.",
-				l.Name, f.w.length(e.Max), where, f.w.number(e.Max*hosePart), f.w.number(l.Length))
-		default:
-			continue
 		}
 		f.add(x)
 	}

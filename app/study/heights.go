@@ -92,6 +92,9 @@ func (s *Study) heightTable() *HeightTable {
 		}
 		r, _ := ReadingOf(key)
 		row := HeightRow{Reading: r}
+		if key == keyGap {
+			row.Title = "Tightest gap" // the one with the least to spare
+		}
 		some := false
 		for h := range heights {
 			row.Cells = append(row.Cells, make([]HeightCell, len(s.Loads)))
@@ -173,7 +176,7 @@ func (s *Study) captions(t *HeightTable) []string {
 		for h := range t.Heights {
 			out = append(out, t.remark(h, func(l int) string {
 				v, was := r.Cells[h][l].Value, r.Cells[home][l].Value
-				if h == home || !(was*v < 0) || math.Abs(v) < steerLeast {
+				if h == home || !turned(was, v) {
 					return ""
 				}
 				return fmt.Sprintf("roll steer turns toward %s, %s (%s: %s)", towards(v), percent(v), Lower(t.Heights[home]), s.signed(&r.Reading, was))

@@ -53,6 +53,9 @@ func (s *Study) RangeWords() string {
 	if c := s.Range.RightUp; c != nil {
 		text += ", or " + w.travels(c.Left, c.Right)
 	}
+	if a := s.Mech.TravelArticulation; s.Range.LeftUp == nil && s.Range.RightUp == nil && !math.IsNaN(a) {
+		text += fmt.Sprintf("; crossed up: %.1f deg, as entered", deg(a))
+	}
 	return text
 }
 

@@ -33,46 +33,11 @@ func New(ctx context.Context, j *job.Job, d Depth) *Study {
 func NewWith(ctx context.Context, j *job.Job, d Depth, workers int) *Study {
 	s := Compile(j)
 	s.Depth, s.workers = d, workers
-	if s.Mech == nil {
-		s.Findings = s.findings(ctx)
-		return s
-	}
-	m := s.Mech
-	var err error
-	s.findRange()
-	if ctx.Err() != nil {
-		return nil
-	}
-	if s.Bounded() {
-		limits.Spread(s.cores(), 2, func() func(int) {
-			return func(i int) {
-				if i == 0 {
-					s.Both = s.line(-s.Range.Droop, -s.Range.Droop, s.Range.Bump, s.Range.Bump, positions)
-					return
-				}
-				l, r := s.crossedEnds()
-				s.Crossed = s.line(l[0], l[1], r[0], r[1], positions)
-			}
-		})
-		grid, extent := liveGrid, liveExtent
-		if d == Full {
-			grid, extent = fullGrid, fullExtent
-		}
-		s.measureExtents(ctx, extent)
-		if s.Gaps != nil && len(s.Gaps.Pairs) > 0 {
-			s.Smallest, err = limits.Smallest(ctx, m, s.Gaps, s.Range, limits.Search{Grid: grid, Refine: d == Full, Workers: workers})
-			if err != nil {
-				s.Smallest = nil
-				if ctx.Err() == nil {
-					s.RangeNote = sentence(err)
-				}
-			}
-		}
-		if d == Full {
-			s.Ring, err = limits.Ring(ctx, m, s.Gaps, s.Range, workers)
-			if err != nil && ctx.Err() == nil {
-				s.RangeNote = sentence(err)
-			}
+	if s.Mech != nil {
+		s.travel(ctx)
+		s.gapsOver(ctx)
+		if d == Full && s.Bounded() {
+			s.ring(ctx)
 		}
 	}
 	if ctx.Err() != nil {
@@ -83,6 +48,79 @@ func NewWith(ctx context.Context, j *job.Job, d Depth, workers int) *Study {
 		return nil
 	}
 	return s
+}
+
+// Limits is New at depth Full without what only gaps over the range and findings need: the range, sweeps, extents and the ring. Without a range it
+// has the ring all the same. A cancelled context returns nil.
+func Limits(ctx context.Context, j *job.Job, workers int) *Study {
+	s := Compile(j)
+	s.Depth, s.workers = Full, workers
+	if s.Mech != nil {
+		s.travel(ctx)
+		s.ring(ctx)
+	}
+	if ctx.Err() != nil {
+		return nil
+	}
+	return s
+}
+
+// travel finds the range, and sweeps and looks over it.
+func (s *Study) travel(ctx context.Context) {
+	s.findRange()
+	if ctx.Err() != nil || !s.Bounded() {
+		return
+	}
+	limits.Spread(s.cores(), 2, func() func(int) {
+		return func(i int) {
+			if i == 0 {
+				s.Both = s.line(-s.Range.Droop, -s.Range.Droop, s.Range.Bump, s.Range.Bump, positions)
+				return
+			}
+			l, r := s.crossedEnds()
+			s.Crossed = s.line(l[0], l[1], r[0], r[1], positions)
+		}
+	})
+	extent := liveExtent
+	if s.Depth == Full {
+		extent = fullExtent
+	}
+	s.measureExtents(ctx, extent)
+}
+
+// gapsOver finds the smallest gaps over the range.
+func (s *Study) gapsOver(ctx context.Context) {
+	if ctx.Err() != nil || !s.Bounded() || s.Gaps == nil || len(s.Gaps.Pairs) == 0 {
+		return
+	}
+	grid := liveGrid
+	if s.Depth == Full {
+		grid = fullGrid
+	}
+	var err error
+	s.Smallest, err = limits.Smallest(ctx, s.Mech, s.Gaps, s.Range, limits.Search{Grid: grid, Refine: s.Depth == Full, Workers: s.cores()})
+	if err != nil {
+		s.Smallest = nil
+		if ctx.Err() == nil {
+			s.RangeNote = sentence(err)
+		}
+	}
+}
+
+// ring finds what stops the axle first in every direction.
+func (s *Study) ring(ctx context.Context) {
+	if ctx.Err() != nil {
+		return
+	}
+	r := s.Range
+	if r == nil {
+		r = &limits.Range{}
+	}
+	var err error
+	s.Ring, err = limits.Ring(ctx, s.Mech, s.Gaps, r, s.cores())
+	if err != nil && ctx.Err() == nil {
+		s.RangeNote = sentence(err)
+	}
 }
 
 func (s *Study) findRange() {

@@ -95,11 +95,11 @@ func (w *wording) number(mm float64) string {
 	return measure.MMNumber(mm)
 }
 
-// Lower is a name as it stands inside a sentence: "Tank shelf" becomes "tank shelf"; "PTO shaft" and people's names stay.
+// Lower is a name as it stands inside a sentence: "Tank shelf" becomes "tank shelf"; "PTO shaft", "A-arm" and people's names stay.
 func Lower(name string) string {
 	r, n := utf8.DecodeRuneInString(name)
 	next, _ := utf8.DecodeRuneInString(name[n:])
-	if n == 0 || unicode.IsUpper(next) || unicode.IsDigit(next) {
+	if n == 0 || unicode.IsUpper(next) || unicode.IsDigit(next) || next == '-' {
 		return name
 	}
 	for _, own := range []string{"Panhard", "Watt"} {
