@@ -37,7 +37,8 @@ type commands struct {
 	Check     checkCmd     `cmd:"" help:"Findings: what hits, runs out or is tight, what is not known, what lies outside common practice."`
 	Sweep     sweepCmd     `cmd:"" help:"Quantities over the travel."`
 	Clearance clearanceCmd `cmd:"" help:"Gaps, tightest first, at the positions tried."`
-	Limits    limitsCmd    `cmd:"" help:"The range, and what stops the axle first in 24 directions."`
+	Limits    limitsCmd    `cmd:"" help:"The range, what stops the axle first in 24 directions, getting home, and extremes over the range."`
+	Heights   heightsCmd   `cmd:"" help:"Each quantity at each height and load, and what changes between them."`
 	Plot      plotCmd      `cmd:"" help:"Charts over the travel, as PNG, SVG, PDF or CSV."`
 	Schema    schemaCmd    `cmd:"" help:"The JSON Schema of job files."`
 }

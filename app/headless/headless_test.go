@@ -225,6 +225,15 @@ func TestClearanceJSON(t *testing.T) {
 	assert.Equal(t, "Side tank", got.Pairs[0].B)
 }
 
+// met is a thing met and extreme an extreme over the range in limits' JSON.
+type (
+	met struct {
+		What        string
+		Left, Right float64
+	}
+	extreme struct{ Value, Left, Right float64 }
+)
+
 func TestLimitsJSON(t *testing.T) {
 	type corner struct{ Left, Right float64 }
 	var got struct {
@@ -235,13 +244,51 @@ func TestLimitsJSON(t *testing.T) {
 		Ring []struct {
 			Angle       float64
 			Left, Right float64
-			By          []struct {
-				What        string
-				Left, Right float64
+			By, Rubber  []met
+		}
+		GetHome []struct {
+			Case, Note, AtRide, WorstBindAt string
+			Left, Right, Lean               float64
+			On                              []met
+			Pinion, Front, Rear, Use        *float64
+			Bearing                         *float64
+			Tightest                        struct {
+				A, B string
+				Gap  float64
 			}
 		}
+		Slip struct {
+			Shortest, Longest extreme
+			LeftIn, LeftOut   float64
+		}
+		Lines []struct {
+			Name              string
+			Length            float64
+			Shortest, Longest extreme
+		}
+		Sensors []any
 	}
-	strictly(t, run(t, "limits", "survey-wagon", "--format", "json"), &got)
+	text := run(t, "limits", "survey-wagon", "--format", "json")
+	for long, short := range map[string]string{"pinion_deg": "pinion", "shaft_front_deg": "front", "shaft_bearing_deg": "bearing", "shaft_rear_deg": "rear", "worst_bind_at": "worstBindAt", "worst_bind": "use"} {
+		text = bytes.ReplaceAll(text, []byte(`"`+long+`"`), []byte(`"`+short+`"`))
+	}
+	strictly(t, text, &got)
+	require.Len(t, got.GetHome, 3)
+	assert.Equal(t, "left strut down", got.GetHome[0].Case)
+	assert.Equal(t, "Strut right", got.GetHome[0].AtRide)
+	assert.Equal(t, "stop Bump stop left", got.GetHome[0].On[0].What)
+	assert.Positive(t, got.GetHome[0].Lean)
+	assert.Negative(t, got.GetHome[1].Lean)
+	assert.InDelta(t, 88.04, got.GetHome[2].Left, 0.1)
+	assert.Nil(t, got.GetHome[0].Bearing)
+	assert.NotNil(t, got.GetHome[0].Front)
+	assert.Less(t, got.Slip.Shortest.Value, got.Slip.Longest.Value)
+	assert.InDelta(t, 30, got.Slip.LeftIn-got.Slip.Shortest.Value, 1e-9) // the file's slip
+	assert.InDelta(t, 30, got.Slip.LeftOut+got.Slip.Longest.Value, 1e-9)
+	require.Len(t, got.Lines, 1)
+	assert.Greater(t, got.Lines[0].Longest.Value, got.Lines[0].Shortest.Value)
+	assert.Less(t, got.Lines[0].Longest.Left, 0.0)
+	assert.NotNil(t, got.Sensors)
 	require.NotNil(t, got.Range.LeftUp)
 	require.NotNil(t, got.Range.RightUp)
 	assert.Greater(t, got.Range.LeftUp.Left, got.Range.LeftUp.Right)
@@ -256,6 +303,9 @@ func TestLimitsJSON(t *testing.T) {
 		}
 	}
 	assert.Equal(t, "stop Bump stop right", got.Ring[3].By[0].What)
+	require.NotEmpty(t, got.Ring[3].Rubber)
+	assert.Contains(t, got.Ring[3].Rubber[0].What, "rubber Bump stop")
+	assert.Less(t, got.Ring[3].Rubber[0].Left, got.Ring[3].Left)
 	assert.InDelta(t, 88.04, got.Ring[3].Left, 0.01)
 }
 

@@ -27,6 +27,7 @@ type plotCmd struct {
 	Out     string  `short:"o" placeholder:"FILE" help:"Write the chart to FILE, whole or not at all, instead of standard output."`
 	All     string  `placeholder:"DIR" help:"Write every chart as PNG, SVG and PDF into the folder DIR and name each file."`
 	List    bool    `help:"List the charts."`
+	Heights bool    `help:"A line through every height the driver can choose, at the load, instead of one for every load; with --against crossed, left or right."`
 	Load    string  `placeholder:"NAME" help:"The load drawn as the present one; the first if left out."`
 	Width   float64 `default:"960" help:"Width of the page in 1/96 inch (a PNG has two pixels each)."`
 	Height  float64 `default:"640" help:"Height of the page."`
@@ -70,6 +71,12 @@ func (c *plotCmd) Run(e *env) error {
 		}
 		return fail(wrong, "There is no chart called %q.%s", c.Chart, hint(c.Chart, keys))
 	}
+	switch {
+	case c.Heights && c.Against == "both":
+		return fail(wrong, "With both wheels all heights lie on one line. Give --against crossed, left or right beside --heights.")
+	case c.Heights && c.All == "" && !one.ByHeight:
+		return fail(wrong, "%s has many lines already; --heights draws charts of one quantity.", one.Title)
+	}
 	date, err := today()
 	if err != nil {
 		return err
@@ -104,6 +111,9 @@ func (c *plotCmd) Run(e *env) error {
 	}
 	spec := func(k study.Chart) chart.Spec {
 		p := s.Spec(k, c.Against, present, unitOf(j))
+		if c.Heights {
+			p = s.SpecByHeight(k, c.Against, present, unitOf(j))
+		}
 		p.Job, p.Trial, p.Date, p.Dark = j.Title, c.Trial, date, c.Dark
 		return p
 	}
