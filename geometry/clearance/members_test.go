@@ -1,6 +1,7 @@
 package clearance
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -263,8 +264,8 @@ func TestStrutsOnLinksAndArms(t *testing.T) {
 		foot := k.m.At(&k.p, &s.Foot)
 		assert.Greater(t, r3.Norm(r3.Sub(foot, k.p.Point(s.Axle))), 5.0, "the axle does not carry it")
 		k.bar(&k.s.Solid(k.part(s.Name)).Pieces[0], s.Frame, foot, s.Name)
-		k.bar(&k.side(s.Name, own).Pieces[0], s.Frame, towards(foot, s.Frame, 80), "beyond its bracket on the link")
-		assert.Equal(t, "only beyond 80 mm from its own bracket", k.why(s.Name, own))
+		k.bar(&k.side(s.Name, own).Pieces[0], s.Frame, towards(foot, s.Frame, s.Bracket), "beyond its bracket on the link")
+		assert.Equal(t, fmt.Sprintf("only beyond %g mm from its own bracket", s.Bracket), k.why(s.Name, own))
 		for _, b := range []string{other, "Axle tube", "Housing", "Tyre left"} {
 			k.bar(&k.side(s.Name, b).Pieces[0], s.Frame, foot, "whole against "+b)
 		}
