@@ -95,6 +95,7 @@ func (b *Bench) Start() {
 	var refused error
 	if b.opts.File != "" {
 		if d, err := document.Open(b.opts.File, b.docOptions()); err == nil {
+			b.standAgain(d)
 			b.use(d)
 			b.remember(d.File())
 		} else {

@@ -447,3 +447,43 @@ func TestTheNameTypedIsWhereItIsSaved(t *testing.T) {
 	assert.Nil(t, b.choosing)
 	assert.FileExists(t, filepath.Join(dir, "mine.axleloft"))
 }
+
+func TestAJobComesUpAsItWasLeft(t *testing.T) {
+	b := open(t, Options{})
+	file := filepath.Join(t.TempDir(), "tender"+document.Ending)
+	j, err := job.Read(bytes.NewReader(assets.Demo("rescue-tender")))
+	require.NoError(t, err)
+	require.NoError(t, job.WriteFile(file, j))
+	b.openNamed(file)
+	require.Equal(t, file, b.doc.File())
+	assert.Equal(t, "", b.doc.Trial())
+	require.NoError(t, b.doc.SetTrial("Uppers raised 24"))
+	require.NoError(t, b.doc.SetPencil(""))
+	require.NoError(t, b.openDemo("orchard-sprayer"))
+	b.openNamed(file)
+	assert.Equal(t, "Uppers raised 24", b.doc.Trial())
+	name, _, _, ok := b.doc.Pencil()
+	assert.True(t, ok)
+	assert.Equal(t, "", name)
+	assert.False(t, b.doc.Dirty(), "how it stood is no change of the job")
+
+	b.doc.ClearPencil()
+	require.NoError(t, b.doc.SetTrial(""))
+	require.NoError(t, b.openDemo("orchard-sprayer"))
+	b.openNamed(file)
+	assert.Equal(t, "", b.doc.Trial())
+	_, _, _, ok = b.doc.Pencil()
+	assert.False(t, ok)
+}
+
+func TestTheNumbersFileNamesItsLoad(t *testing.T) {
+	b := open(t, Options{})
+	b.doc.SetLoad(1)
+	var labels []string
+	for _, m := range b.exportMenu().Items {
+		labels = append(labels, m.Label)
+	}
+	assert.Contains(t, labels, "Every height and load, CSV...")
+	load := b.doc.Current().Vehicle.Loads[1].Name
+	assert.Equal(t, "numbers-"+fileWords(load), fileWords(b.numbersName()))
+}

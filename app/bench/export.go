@@ -56,9 +56,22 @@ func (b *Bench) exportMenu() *fyne.Menu {
 			b.export(name, "csv", func(w io.Writer) error { return b.writeNumbers(w, what) })
 		}))
 	}
-	numbers("Numbers over the travel, CSV...", "numbers", "sweep")
+	numbers("Numbers over the travel, CSV...", b.numbersName(), "sweep")
+	numbers("Every height and load, CSV...", "heights", "heights")
 	numbers("All gaps, CSV...", "gaps", "clearance")
 	return m
+}
+
+// numbersName is what the numbers over the travel are called: with their load, and their trial.
+func (b *Bench) numbersName() string {
+	name := "numbers"
+	if loads := b.doc.Current().Vehicle.Loads; b.doc.Load() < len(loads) {
+		name += " " + loads[b.doc.Load()].Name
+	}
+	if t := b.doc.Trial(); t != "" {
+		name += " " + t
+	}
+	return name
 }
 
 // export asks for a place and writes there, whole or not at all.

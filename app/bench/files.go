@@ -65,6 +65,7 @@ func (b *Bench) openNamed(name string) {
 	b.keepFirst(func() {
 		b.use(d)
 		b.remember(d.File())
+		b.standAgain(d)
 	}, d.Close)
 }
 
@@ -297,6 +298,7 @@ func (b *Bench) onClose() {
 
 // leave closes the open job; its autosave goes too where the changes were let go.
 func (b *Bench) leave() {
+	b.keepStood()
 	if b.letGo {
 		b.doc.Discard()
 	} else {

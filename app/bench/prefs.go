@@ -11,6 +11,7 @@ const (
 	keyGround  = "ground"  // "light" (default) or "dark"
 	keyCaution = "caution" // the caution has been read
 	keyRecent  = "recent"  // job files, newest first
+	keyStood   = "stood"   // how those jobs were left: file, trial and pencil line, one to an entry
 	keyFolder  = "folder"  // where the last file was opened or saved
 	keyRight   = "layout.right"
 	keyColumn  = "layout.column"

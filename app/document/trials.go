@@ -214,6 +214,15 @@ func (d *Document) TakeOver(name string) error {
 	return d.trialStep("take over "+name, next, "")
 }
 
+// asideIn leaves of a trial's job (a copy) only what was set aside in that trial: what may be set aside in one geometry need not be in another.
+func asideIn(j *job.Job, trial string) *job.Job {
+	j.SetAside = slices.DeleteFunc(j.SetAside, func(a job.SetAside) bool { return a.Trial != trial })
+	if len(j.SetAside) == 0 {
+		j.SetAside = nil
+	}
+	return j
+}
+
 // SetPencil draws a trial ("" the job as drawn, AsItWas the present geometry, kept) as the pencil line.
 func (d *Document) SetPencil(name string) error {
 	p := &pencil{name: name}

@@ -30,3 +30,45 @@ func TestKeepChangesPutsTheDrawingBack(t *testing.T) {
 	assert.Equal(t, "", d.Trial())
 	assert.Equal(t, was.Z+24, d.Job().Links[i].Frame[2])
 }
+
+func TestWhatIsSetAsideHoldsInItsOwnTrial(t *testing.T) {
+	d := New(demo(t, "rescue-tender"), true, Options{})
+	defer d.Discard()
+	d.Settle()
+	s, _ := d.Study()
+	require.NotEmpty(t, s.Findings)
+	f := s.Findings[0]
+	require.NoError(t, d.SetAside(&f, "can be moved"))
+	d.Settle()
+	aside := func() int {
+		s, _ := d.Study()
+		n := 0
+		for i := range s.Findings {
+			if s.Findings[i].SetAside != nil {
+				n++
+			}
+		}
+		return n
+	}
+	assert.Equal(t, 1, aside())
+	require.NoError(t, d.SetTrial(d.Trials()[0]))
+	d.Settle()
+	assert.Equal(t, 0, aside(), "another geometry")
+	s, _ = d.Study()
+	f = s.Findings[0]
+	require.NoError(t, d.SetAside(&f, "will be cut away"))
+	d.Settle()
+	assert.Equal(t, 1, aside())
+	require.NoError(t, d.SetTrial(""))
+	d.Settle()
+	assert.Equal(t, 1, aside())
+	assert.Len(t, d.Job().SetAside, 2, "both are kept")
+	s, _ = d.Study()
+	for i := range s.Findings {
+		if s.Findings[i].SetAside != nil {
+			require.NoError(t, d.BringBack(&s.Findings[i]))
+		}
+	}
+	require.Len(t, d.Job().SetAside, 1)
+	assert.Equal(t, d.Trials()[0], d.Job().SetAside[0].Trial)
+}
