@@ -10,14 +10,14 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// A bolt's direction in words. Across and fore-and-aft are turned in plan (about body Z), upright leans in the rear view (about body X),
-// square to its link is turned about the link from the horizontal; all right-handed, the link from its frame end to its axle end.
+// A bolt's direction in words. Across and fore-and-aft are turned in plan (about body Z) and raised at one end, upright leans in the rear view (about
+// body X) and forward, square to its link is turned about the link from the horizontal; turns are right-handed, the link from its frame end to its
+// axle end.
 const (
 	BoltSquare  = "square to its link"
 	BoltAcross  = "across"
 	BoltAft     = "fore-and-aft"
 	BoltUpright = "upright"
-	BoltOther   = "another way"
 )
 
 // What a bolt is called that nobody gave, where its member is no link.
@@ -56,67 +56,102 @@ func (h *held) words() []string {
 	return out
 }
 
-// direction tells a bolt in words and degrees turned.
-func (h *held) direction(bolt *job.Point) (word string, turned float64) {
-	if bolt == nil {
-		return h.square, 0
-	}
-	d := bolt.Vec()
-	if r3.Norm(d) == 0 {
-		return BoltOther, 0
-	}
-	d = r3.Unit(d)
-	tol := math.Sin(boltTol * math.Pi / 180)
-	deg := func(sin, cos float64) float64 { // of a line: between -90 and 90
-		a := math.Atan2(sin, cos) * 180 / math.Pi
-		switch {
-		case a > 90:
-			a -= 180
-		case a <= -90:
-			a += 180
-		}
-		return math.Round(a*1e4) / 1e4
-	}
-	if math.Abs(d.Z) < tol {
-		if a := deg(-d.X, d.Y); math.Abs(a) <= 45 {
-			return BoltAcross, a
-		}
-		return BoltAft, deg(d.Y, d.X)
-	}
-	if math.Abs(d.X) < tol {
-		if a := deg(-d.Y, d.Z); math.Abs(a) <= 45 {
-			return BoltUpright, a
-		}
-	}
-	if h.square != BoltAcross && math.Abs(r3.Dot(d, h.along)) < tol && math.Abs(r3.Dot(h.free, h.along)) < tol {
-		return h.square, deg(r3.Dot(r3.Cross(h.free, d), h.along), r3.Dot(h.free, d))
-	}
-	return BoltOther, 0
+// lie is how a bolt lies: a word, deg turned, and deg its left end (across), its front end (fore-and-aft) is up or its top (upright) leans forward.
+type lie struct {
+	word           string
+	turned, raised float64
 }
 
-// bolt is the bolt that words and degrees tell; nil is the one nobody gave, not turned.
-func (h *held) bolt(word string, turned float64) (*job.Point, error) {
-	if math.IsNaN(turned) || math.Abs(turned) > 90 {
+// String is the whole of it: "across, turned 12 deg, left end up 3 deg".
+func (l lie) String() string {
+	out := l.word
+	if v := tenth(l.turned); v != 0 {
+		out += ", turned " + plain(v) + " deg"
+	}
+	v := tenth(l.raised)
+	up := " up "
+	if v < 0 {
+		up = " down "
+	}
+	switch {
+	case v == 0:
+	case l.word == BoltAft:
+		out += ", front end" + up + plain(math.Abs(v)) + " deg"
+	case l.word == BoltUpright && v > 0:
+		out += ", leaning forward " + plain(v) + " deg"
+	case l.word == BoltUpright:
+		out += ", leaning back " + plain(-v) + " deg"
+	default:
+		out += ", left end" + up + plain(math.Abs(v)) + " deg"
+	}
+	return out
+}
+
+func tenth(deg float64) float64 { return math.Round(deg*10) / 10 }
+
+// raisedLabel is what a form calls the second turn of a word; "" where it has none.
+func raisedLabel(word string) string {
+	switch word {
+	case BoltAcross:
+		return "left end up"
+	case BoltAft:
+		return "front end up"
+	case BoltUpright:
+		return "leans forward"
+	}
+	return ""
+}
+
+// direction tells how a bolt lies.
+func (h *held) direction(bolt *job.Point) lie {
+	if bolt == nil || r3.Norm(bolt.Vec()) == 0 {
+		return lie{word: h.square}
+	}
+	d := r3.Unit(bolt.Vec())
+	tol := math.Sin(boltTol * math.Pi / 180)
+	round := func(rad float64) float64 { return math.Round(rad*180/math.Pi*1e4)/1e4 + 0 }
+	flat := math.Abs(d.Z) < tol
+	upright := math.Abs(d.X) < tol && math.Abs(d.Z) >= math.Abs(d.Y)
+	if !flat && !upright && h.square != BoltAcross && math.Abs(r3.Dot(d, h.along)) < tol && math.Abs(r3.Dot(h.free, h.along)) < tol {
+		sin, cos := r3.Dot(r3.Cross(h.free, d), h.along), r3.Dot(h.free, d)
+		if cos < 0 {
+			sin, cos = -sin, -cos
+		}
+		return lie{word: h.square, turned: round(math.Atan2(sin, cos))}
+	}
+	x, y, z := math.Abs(d.X), math.Abs(d.Y), math.Abs(d.Z)
+	switch {
+	case z > math.Max(x, y):
+		d = r3.Scale(math.Copysign(1, d.Z), d)
+		return lie{BoltUpright, round(math.Atan2(-d.Y, d.Z)), round(math.Asin(d.X))}
+	case y >= x:
+		d = r3.Scale(math.Copysign(1, d.Y), d)
+		return lie{BoltAcross, round(math.Atan2(-d.X, d.Y)), round(math.Asin(d.Z))}
+	default:
+		d = r3.Scale(math.Copysign(1, d.X), d)
+		return lie{BoltAft, round(math.Atan2(d.Y, d.X)), round(math.Asin(d.Z))}
+	}
+}
+
+// bolt is the bolt that lies so; nil is the one nobody gave, not turned.
+func (h *held) bolt(l lie) (*job.Point, error) {
+	if !(math.Abs(l.turned) <= 90) || !(math.Abs(l.raised) <= 90) {
 		return nil, fmt.Errorf("A bolt is turned by at most 90 deg either way.")
 	}
-	s, c := math.Sincos(turned * math.Pi / 180)
+	s, c := math.Sincos(l.turned * math.Pi / 180)
+	up, out := math.Sincos(l.raised * math.Pi / 180)
 	var d r3.Vec
-	switch word {
-	case h.square:
-		if turned == 0 {
-			return nil, nil
-		}
-		if word == BoltAcross {
-			d = r3.Vec{X: -s, Y: c}
-			break
-		}
-		d = r3.Rotate(h.free, turned*math.Pi/180, h.along)
-	case BoltAcross:
-		d = r3.Vec{X: -s, Y: c}
-	case BoltAft:
-		d = r3.Vec{X: c, Y: s}
-	case BoltUpright:
-		d = r3.Vec{Y: -s, Z: c}
+	switch {
+	case l.word == h.square && l.turned == 0 && l.raised == 0:
+		return nil, nil
+	case l.word == BoltAcross:
+		d = r3.Vec{X: -s * out, Y: c * out, Z: up}
+	case l.word == BoltAft:
+		d = r3.Vec{X: c * out, Y: s * out, Z: up}
+	case l.word == BoltUpright:
+		d = r3.Vec{X: up, Y: -s * out, Z: c * out}
+	case l.word == h.square:
+		d = r3.Rotate(h.free, l.turned*math.Pi/180, h.along)
 	default:
 		return nil, fmt.Errorf("Choose how the bolt lies: %s.", strings.Join(h.words(), ", "))
 	}

@@ -36,32 +36,72 @@ func TestBoltInWords(t *testing.T) {
 	j, ends := everyEnd(t)
 	for _, p := range ends {
 		h := endOf(j, p)
-		word, turned := h.direction(nil)
-		assert.Equal(t, h.square, word)
-		assert.Zero(t, turned)
+		assert.Equal(t, lie{word: h.square}, h.direction(nil))
 		for _, w := range h.words() {
 			for _, deg := range []float64{-40, -5, 0, 12.5, 40} {
-				b, err := h.bolt(w, deg)
-				require.NoError(t, err)
-				gotWord, got := h.direction(b)
-				if b != nil && gotWord != w { // the same direction by another of its names
-					again, err := h.bolt(gotWord, got)
+				for _, up := range []float64{0, -7, 20} {
+					l := lie{w, deg, up}
+					if w == h.square && w != BoltAcross {
+						l.raised = 0
+					}
+					b, err := h.bolt(l)
 					require.NoError(t, err)
-					assert.InDelta(t, 1, math.Abs(r3.Dot(unit(again.Vec()), unit(b.Vec()))), 2e-4, "%s: %s %v reads %s %v", Name(j, p), w, deg, gotWord, got)
-					continue
+					got := h.direction(b)
+					if b != nil && got.word != w { // the same direction by another of its names
+						again, err := h.bolt(got)
+						require.NoError(t, err)
+						assert.InDelta(t, 1, math.Abs(r3.Dot(unit(again.Vec()), unit(b.Vec()))), 2e-4, "%s: %v reads %v", Name(j, p), l, got)
+						continue
+					}
+					assert.InDelta(t, l.turned, got.turned, 1e-3, "%s: %v", Name(j, p), l)
+					assert.InDelta(t, l.raised, got.raised, 1e-3, "%s: %v", Name(j, p), l)
 				}
-				assert.InDelta(t, deg, got, 1e-3, "%s: %s", Name(j, p), w)
 			}
 		}
-		_, err := h.bolt(BoltAcross, 91)
+		_, err := h.bolt(lie{BoltAcross, 91, 0})
+		assert.Error(t, err)
+		_, err = h.bolt(lie{BoltAcross, 0, math.NaN()})
 		assert.Error(t, err)
 	}
 	lower := endOf(j, Pivot{List: Links, Index: linkAt(t, j, "Lower")})
-	square, err := lower.bolt(BoltSquare, 25)
+	square, err := lower.bolt(lie{BoltSquare, 25, 0})
 	require.NoError(t, err)
 	assert.InDelta(t, 0, r3.Dot(square.Vec(), lower.along), 1e-8)
-	word, _ := lower.direction(&job.Point{1, 1, 1})
-	assert.Equal(t, BoltOther, word)
+	for want, l := range map[string]lie{
+		"across, turned 12 deg, left end up 3 deg":      {BoltAcross, 12, 3},
+		"across, left end down 2.5 deg":                 {BoltAcross, 0.04, -2.5},
+		"fore-and-aft, front end up 1 deg":              {BoltAft, 0, 1},
+		"upright, turned -4 deg, leaning forward 6 deg": {BoltUpright, -4, 6},
+		"upright, leaning back 6 deg":                   {BoltUpright, 0, -6},
+		"square to its link, turned 30 deg":             {BoltSquare, 30, 0},
+	} {
+		assert.Equal(t, want, l.String())
+	}
+}
+
+// Any direction reads as words that lead back to it.
+func TestAnyBoltReadsBack(t *testing.T) {
+	j, ends := everyEnd(t)
+	rapid.Check(t, func(rt *rapid.T) {
+		h := endOf(j, rapid.SampledFrom(ends).Draw(rt, "end"))
+		g := rapid.Float64Range(-1, 1)
+		d := job.Point{g.Draw(rt, "x"), g.Draw(rt, "y"), g.Draw(rt, "z")}
+		if r3.Norm(d.Vec()) < 0.01 {
+			return
+		}
+		l := h.direction(&d)
+		b, err := h.bolt(l)
+		require.NoError(rt, err)
+		if b == nil {
+			p := job.Point{h.free.X, h.free.Y, h.free.Z}
+			b = &p
+		}
+		tol := 1e-3
+		if l.word == h.square && l.word != BoltAcross { // within a degree of square counts as square
+			tol = boltTol
+		}
+		require.LessOrEqual(rt, math.Acos(math.Min(1, math.Abs(r3.Dot(unit(b.Vec()), unit(d.Vec())))))*180/math.Pi, tol+1e-4)
+	})
 }
 
 // Where nobody gave a bolt: a link's and a rod's lie level and square to it, an A-arm's on the line of its frame pivots, a radius arm's across.

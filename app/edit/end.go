@@ -167,11 +167,7 @@ func BoltWords(j *job.Job, p Pivot) string {
 			bolt = &m
 		}
 	}
-	word, turned := h.direction(bolt)
-	if turned = math.Round(turned*10) / 10; turned == 0 {
-		return word
-	}
-	return word + ", turned " + plain(turned) + " deg"
+	return h.direction(bolt).String()
 }
 
 // TurnBolt lays a pivot's bolt along a direction (body axes, ride height, as the hand took it: the right twin's is mirrored). One that lies
@@ -228,31 +224,14 @@ func (f *form) end(p Pivot) {
 	f.choice(key+".kind", "Held by", now.Kind, true, "not known", []string{"bush", "ball", "stud"}, func(w string) error {
 		return keep(func(c *job.End) error { c.Kind = w; return nil })
 	})
-	word, turned := h.direction(now.Bolt)
-	words := h.words()
-	if word == BoltOther {
-		words = append(words, BoltOther)
-	}
-	f.choice(key+".bolt", "Bolt", word, false, "", words, func(w string) error {
-		if w == BoltOther {
-			return nil
-		}
+	f.lies(h, key+".bolt", "Bolt", h.direction(now.Bolt), func(change func(*lie)) error {
 		return keep(func(c *job.End) (err error) {
-			c.Bolt, err = h.bolt(w, 0)
+			l := h.direction(c.Bolt)
+			change(&l)
+			c.Bolt, err = h.bolt(l)
 			return err
 		})
 	})
-	f.add(Field{Key: key + ".boltTurned", Label: "Bolt, turned", Unit: Angle, Value: turned, Text: plain(turned), set: func(t string) error {
-		v, err := f.parse(Angle, "Bolt, turned", t)
-		if err != nil {
-			return err
-		}
-		return keep(func(c *job.End) (err error) {
-			word, _ := h.direction(c.Bolt)
-			c.Bolt, err = h.bolt(word, v)
-			return err
-		})
-	}})
 	square := ""
 	if now.Square != nil {
 		square = yes(*now.Square)
@@ -292,6 +271,31 @@ func (f *form) end(p Pivot) {
 	number("bracket", "Own bracket reaches", Length, "", func(c *job.End) **float64 { return &c.Bracket }, notNeg, showLength(f.j, 80)+" "+shownLength(f.j))
 	if now.Kind != "bush" {
 		f.clevis(key, now.Clevis, keep)
+	}
+}
+
+// lies are the fields of a direction: its word, deg turned, and deg one end is up. set changes it as it then lies.
+func (f *form) lies(h *held, key, label string, now lie, set func(change func(*lie)) error) {
+	f.choice(key, label, now.word, false, "", h.words(), func(w string) error {
+		return set(func(l *lie) {
+			if l.word != w {
+				*l = lie{word: w}
+			}
+		})
+	})
+	angle := func(k, what string, v float64, of func(*lie) *float64) {
+		what = label + ", " + what
+		f.add(Field{Key: key + k, Label: what, Unit: Angle, Value: v, Text: plain(v), set: func(t string) error {
+			v, err := f.parse(Angle, what, t)
+			if err != nil {
+				return err
+			}
+			return set(func(l *lie) { *of(l) = v })
+		}})
+	}
+	angle("Turned", "turned", now.turned, func(l *lie) *float64 { return &l.turned })
+	if what := raisedLabel(now.word); what != "" {
+		angle("Raised", what, now.raised, func(l *lie) *float64 { return &l.raised })
 	}
 }
 

@@ -122,42 +122,21 @@ func (f *form) swing(s *job.Sensor) {
 	}
 }
 
-// axis is a direction that nothing but words and degrees say.
+// axis is a direction that the file must give.
 func (f *form) axis(key string, axis *job.Point) {
 	h := &held{square: BoltAcross}
-	word, turned := h.direction(axis)
-	words := h.words()
-	if word == BoltOther {
-		words = append(words, BoltOther)
-	}
-	take := func(w string, turned float64) error {
-		if w == BoltOther {
-			return fmt.Errorf("Choose how it lies first: %s.", strings.Join(h.words(), ", "))
-		}
-		v, err := h.bolt(w, turned)
-		switch {
-		case err != nil:
-			return err
-		case v == nil:
+	f.lies(h, key, "Direction", h.direction(axis), func(change func(*lie)) error {
+		l := h.direction(axis)
+		change(&l)
+		v, err := h.bolt(l)
+		if v == nil { // across, not turned
 			v = &job.Point{0, 1, 0}
 		}
-		*axis = *v
-		return nil
-	}
-	f.choice(key, "Lies", word, false, "", words, func(w string) error {
-		if w == BoltOther {
-			return nil
+		if err == nil {
+			*axis = *v
 		}
-		return take(w, 0)
+		return err
 	})
-	f.add(Field{Key: key + "Turned", Label: "Turned", Unit: Angle, Value: turned, Text: plain(turned), set: func(t string) error {
-		v, err := f.parse(Angle, "Turned", t)
-		if err != nil {
-			return err
-		}
-		word, _ := h.direction(axis)
-		return take(word, v)
-	}})
 }
 
 func (f *form) axisMeasured(list *[]string) {

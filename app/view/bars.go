@@ -27,11 +27,11 @@ func (s *Scene) addBars() {
 	}
 	for i := range s.job.Links {
 		l := &s.job.Links[i]
-		s.addBar(l.Name, l.Tube, s.chosen(edit.Links, parts.Links[i]), s.knots(i)...)
+		s.addBar(l.Name, l.Tube, s.chosen(edit.Links, parts.Links[i]), false, s.knots(i)...)
 	}
 	for i := range s.job.Arms {
 		a := &s.job.Arms[i]
-		s.addBar(a.Name, a.Tube, s.chosen(edit.Arms, parts.Arms[i]), s.armLine(i)...)
+		s.addBar(a.Name, a.Tube, s.chosen(edit.Arms, parts.Arms[i]), true, s.armLine(i)...)
 	}
 	for i := range s.job.Rockers {
 		s.addRocker(i, s.chosen(edit.Rockers, parts.Rockers[i]))
@@ -56,8 +56,8 @@ func inkOf(chosen bool) ink.Role {
 	return ink.Text
 }
 
-// addBar draws a link, an arm or a rod along its centre line, with its name.
-func (s *Scene) addBar(name string, tube *job.Tube, chosen bool, line ...r3.Vec) {
+// addBar draws a link, an arm (of two bars) or a rod along its centre line, with its name.
+func (s *Scene) addBar(name string, tube *job.Tube, chosen, arm bool, line ...r3.Vec) {
 	f := figure{kind: drawing.Bar, layer: drawing.Links, stroke: inkOf(chosen), fill: ink.Ground, width: heavy, pts: s.flats(line...), name: name}
 	if tube != nil {
 		f.radius = tube.Outside / 2
@@ -67,7 +67,7 @@ func (s *Scene) addBar(name string, tube *job.Tube, chosen bool, line ...r3.Vec)
 		s.markHolders(name, f.pts)
 	}
 	s.add(f)
-	w := word{words: short(name), role: ink.Second, area: f.pts, radius: f.radius, bar: true, ground: ink.Ground, layer: drawing.Links, weight: 2}
+	w := word{words: short(name), name: name, beside: arm, role: ink.Second, area: f.pts, radius: f.radius, bar: true, ground: ink.Ground, layer: drawing.Links, weight: 2}
 	if chosen {
 		w.weight = 10
 	}
@@ -83,7 +83,7 @@ func (s *Scene) addRocker(i int, chosen bool) {
 	pts := s.flats(s.place(edit.Pivot{List: edit.Rockers, Index: i, End: edit.Centre}))
 	for n := range k.Rods {
 		near, far := s.rod(i, n)
-		s.addBar(k.Rods[n].Name, k.Rods[n].Tube, chosen, near, far)
+		s.addBar(k.Rods[n].Name, k.Rods[n].Tube, chosen, false, near, far)
 		pts = append(pts, s.flat(near))
 	}
 	plate := figure{kind: drawing.Line, layer: drawing.Links, stroke: inkOf(chosen), fill: ink.Ground, width: heavy, pts: grow(pts, rockerEdge), closed: true, name: k.Name}

@@ -41,7 +41,7 @@ func (s *Scene) drawBolt(d *drafter, p *pivot) {
 	}
 	a, b := point{x - u.X*boltHalf*seen, y - u.Y*boltHalf*seen}, point{x + u.X*boltHalf*seen, y + u.Y*boltHalf*seen}
 	d.line(drawing.Pivots, thin, ink.Text, a, b)
-	d.ink = append(d.ink, trace{a, b, thin / 2, onFar, drawing.Pivots})
+	d.ink = append(d.ink, trace{a, b, thin / 2, onFar, drawing.Pivots, ""})
 }
 
 // drawHeldBolt draws the bolt of the pivot in hand: a line with ends, and beyond them a grip that turns it; a dot where it is seen end on.

@@ -37,6 +37,7 @@ type drafter struct {
 	tags    []tag
 	asides  []aside
 	ink     []trace  // what words keep clear of
+	own     string   // the bar a word is tried inside of: other bars of its layer may lie over it
 	taken   []box    // words and marks that stand
 	full    []filled // what is filled, back to front within a layer
 }
@@ -54,6 +55,7 @@ type trace struct {
 	half   float64 // of its width, units
 	weight float64 // how bad it is to stand on it
 	layer  drawing.Layer
+	bar    string // what bar it is of, "" for any other line
 }
 
 // How bad it is for a word to stand on a line: of a fixed part, of what moves, of a far part; a word stands on none if it can.
@@ -111,7 +113,7 @@ func (d *drafter) circle(l drawing.Layer, x, y, r, width float64, stroke, fill i
 	}
 	d.item(drawing.Item{Kind: drawing.Circle, Layer: l, Stroke: stroke, Fill: fill, Width: width, Radius: r, Points: []point{{x, y}}})
 	if l == drawing.Pivots || l == drawing.Held {
-		d.ink = append(d.ink, trace{point{x, y}, point{x, y}, r + 2, onPivot, l})
+		d.ink = append(d.ink, trace{point{x, y}, point{x, y}, r + 2, onPivot, l, ""})
 	}
 }
 
@@ -242,13 +244,13 @@ func (s *Scene) drawBar(d *drafter, it drawing.Item, pts []point, r, weight floa
 		}
 	}
 	for i := 1; i < len(pts); i++ {
-		d.ink = append(d.ink, trace{pts[i-1], pts[i], math.Max(r, it.Width/2), weight, it.Layer})
+		d.ink = append(d.ink, trace{a: pts[i-1], b: pts[i], half: math.Max(r, it.Width/2), weight: weight, layer: it.Layer, bar: it.Name})
 	}
 }
 
 func (d *drafter) inkLine(run []point, width, weight float64, l drawing.Layer) {
 	for i := 1; i < len(run); i++ {
-		d.ink = append(d.ink, trace{run[i-1], run[i], width / 2, weight, l})
+		d.ink = append(d.ink, trace{run[i-1], run[i], width / 2, weight, l, ""})
 	}
 }
 
@@ -257,7 +259,7 @@ func (d *drafter) inkRing(c point, r, width, weight float64, l drawing.Layer) {
 	for i := range n {
 		s0, c0 := math.Sincos(2 * math.Pi * float64(i) / n)
 		s1, c1 := math.Sincos(2 * math.Pi * float64(i+1) / n)
-		d.ink = append(d.ink, trace{point{c.X + r*c0, c.Y + r*s0}, point{c.X + r*c1, c.Y + r*s1}, width / 2, weight, l})
+		d.ink = append(d.ink, trace{point{c.X + r*c0, c.Y + r*s0}, point{c.X + r*c1, c.Y + r*s1}, width / 2, weight, l, ""})
 	}
 }
 

@@ -43,6 +43,8 @@ type word struct {
 	area   []point // of what it names; a bar's centre line where radius is not 0
 	radius float64
 	bar    bool
+	beside bool     // never inside: its own other bar would lie over it
+	name   string   // of the part
 	ground ink.Role // what it stands on inside what it names
 	layer  drawing.Layer
 	weight float64 // the larger the sooner it gets its place

@@ -34,7 +34,8 @@ func (d *drafter) cost(b box, on drawing.Layer) float64 {
 	sum := 0.0
 	for i := range d.ink {
 		s := &d.ink[i]
-		if s.layer >= on && b.grown(s.half).crossed(s.a, s.b) {
+		over := s.layer >= on || d.own != "" && s.bar != "" && s.bar != d.own && s.layer == on-1
+		if over && b.grown(s.half).crossed(s.a, s.b) {
 			sum += s.weight
 		}
 	}
@@ -79,7 +80,7 @@ func (s *Scene) placeWords(d *drafter, memory *Memory) {
 	for i := range d.tags {
 		area := d.tags[i].area
 		for k := range area {
-			d.ink = append(d.ink, trace{area[k], area[(k+1)%len(area)], 2, onMark, drawing.Trouble})
+			d.ink = append(d.ink, trace{area[k], area[(k+1)%len(area)], 2, onMark, drawing.Trouble, ""})
 		}
 	}
 	for i := range d.tags {
@@ -166,7 +167,7 @@ func (d *drafter) placeTag(t *tag, memory *Memory) {
 	for _, run := range clipLines(d.room, []point{from, to}, false) {
 		d.item(drawing.Item{Kind: drawing.Line, Layer: drawing.Names, Stroke: ink.Trouble, Fill: ink.None, Width: light, Points: run, Name: t.name})
 	}
-	d.ink = append(d.ink, trace{from, to, 1, onMover, drawing.Names})
+	d.ink = append(d.ink, trace{from, to, 1, onMover, drawing.Names, ""})
 	if !t.dotted {
 		d.item(drawing.Item{Kind: drawing.Circle, Layer: drawing.Names, Stroke: ink.None, Fill: ink.Trouble, Radius: 2.5, Points: []point{c}, Name: t.name})
 	}
@@ -237,8 +238,10 @@ func (d *drafter) besideBar(pts []point, w *word, width, h float64, try func(box
 		u, v := (b.X-a.X)/long, (b.Y-a.Y)/long
 		for _, f := range []float64{0.5, 0.3, 0.7, 0.85, 0.15} {
 			c := point{a.X + f*(b.X-a.X), a.Y + f*(b.Y-a.Y)}
-			if math.Abs(v)*width+math.Abs(u)*(h-6) <= 2*r-3 && math.Min(f, 1-f)*long > width/2+10 {
+			if !w.beside && math.Abs(v)*width+math.Abs(u)*(h-6) <= 2*r-3 && math.Min(f, 1-f)*long > width/2+10 {
+				d.own = w.name
 				try(box{c.X - width/2, c.Y - h/2, c.X + width/2, c.Y + h/2}, 4*math.Abs(f-0.5), w.ground, w.layer+1)
+				d.own = ""
 			}
 		}
 		for _, side := range []float64{1, -1} {
