@@ -80,7 +80,7 @@ func (r *findingsRenderer) Layout(s fyne.Size) {
 		p.brief.Resize(fyne.NewSize(s.Width, s.Height-h-2))
 	} else {
 		p.calm.Move(fyne.NewPos(0, 2))
-		p.calm.Resize(fyne.NewSize(s.Width, max(0, s.Height-h-2)))
+		p.calm.Resize(fyne.NewSize(s.Width, p.list.whole(s.Width, max(0, s.Height-h-2))))
 	}
 	p.checked.Move(fyne.NewPos(0, s.Height-h))
 	p.checked.Resize(fyne.NewSize(s.Width, h))
@@ -175,6 +175,34 @@ func (l *FindingList) Update(s *study.Study, live bool) {
 	group(func(f *study.Finding) bool { return f.SetAside != nil }, l.aside)
 	l.Box.Objects = objects
 	l.Box.Refresh()
+}
+
+// whole is how much of a height the rows fill without cutting a line of words in two.
+func (l *FindingList) whole(width, room float32) float32 {
+	at := float32(2)
+	fit := float32(0)
+	for _, o := range l.Box.Objects {
+		t, ok := o.(look.Tall)
+		if !ok {
+			continue
+		}
+		h := t.HeightFor(width)
+		first := float32(3) // above the words of a row
+		if _, head := o.(*headRow); head {
+			first = 8
+		}
+		for y := at + first + look.Lead; y <= at+h && y <= room; y += look.Lead {
+			fit = y
+		}
+		if at+h <= room {
+			fit = at + h
+		}
+		at += h
+	}
+	if at+4 <= room || fit == 0 {
+		return room
+	}
+	return fit
 }
 
 // Texts are the findings' words, as shown.

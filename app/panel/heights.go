@@ -65,7 +65,7 @@ func (l *heightsLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	x := look.Inset + w + look.Gap
 	right := s.Width - x - look.Gap
 	words := l.b.words.MinSize().Height
-	tall := max(s.Height*0.52, s.Height-words-8)
+	tall := max(s.Height*0.6, min(s.Height, 156), s.Height-words-8)
 	put(o[1], x, 0, right, tall-4)
 	put(o[2], x, tall, right, s.Height-tall-4)
 }

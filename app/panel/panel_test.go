@@ -525,3 +525,35 @@ func TestCellsSayTheirSide(t *testing.T) {
 		assert.Equal(t, tc.want, cellWords(row(tc.key, tc.unit, tc.v), 0, 0, tc.shown), "%s %v", tc.key, tc.v)
 	}
 }
+
+func TestTheListOfFindingsCutsNoLineInTwo(t *testing.T) {
+	n := open(t, "orchard-sprayer")
+	l := NewFindingList(n.h)
+	s, _ := n.d.Study()
+	l.Update(s, true)
+	total := float32(2)
+	for _, o := range l.Box.Objects {
+		total += o.(look.Tall).HeightFor(400)
+	}
+	for room := float32(60); room < total+40; room += 7 {
+		got := l.whole(400, room)
+		assert.LessOrEqual(t, got, room)
+		if room >= total+4 {
+			assert.Equal(t, room, got)
+			continue
+		}
+		assert.Greater(t, got, room-look.Lead-12, "no more is left empty than a line and the room between two rows")
+		at := float32(2)
+		for _, o := range l.Box.Objects {
+			h := o.(look.Tall).HeightFor(400)
+			first := float32(3)
+			if _, head := o.(*headRow); head {
+				first = 8
+			}
+			for y := at + first; y+look.Lead <= at+h; y += look.Lead {
+				assert.False(t, y+1 < got && got < y+look.Lead-1, "room %v: cut at %v in the line from %v", room, got, y)
+			}
+			at += h
+		}
+	}
+}
