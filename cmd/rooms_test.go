@@ -22,8 +22,9 @@ var geometryRooms = map[string][]string{
 	"shape":     {},
 	"motion":    {"job"},
 	"quantity":  {"job", "motion"},
-	"clearance": {"job", "motion", "quantity", "shape"},
-	"limits":    {"job", "motion", "quantity", "clearance"},
+	"cell":      {"job", "motion"},
+	"clearance": {"job", "motion", "quantity", "shape", "cell"},
+	"limits":    {"job", "motion", "quantity", "clearance", "cell"},
 }
 
 // levels, lowest first: a room may use those of its own level and below. assets, data only, may be used by all but itself uses none.

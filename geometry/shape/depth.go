@@ -123,7 +123,7 @@ func (s *search) drum(d, q *Piece, side float64) {
 		}
 	}
 	for i := 0; i < q.vertices(); i++ {
-		r := cross(d.Axis, cross(sub(q.vertex(i), d.A), d.Axis))
+		r := cross(d.Axis, cross(sub(q.Vertex(i), d.A), d.Axis))
 		if norm(r) <= 1e-9*(1+d.Rho) {
 			r = square(d.Axis)
 		}

@@ -87,8 +87,8 @@ func (p *Piece) turn(v r3.Vec) r3.Vec {
 	return carry(r3.Vec{}, p.Ex, p.Ey, p.Ez, v)
 }
 
-// vertex returns vertex i of the core of a point, segment or polytope, in body coordinates.
-func (p *Piece) vertex(i int) r3.Vec {
+// Vertex returns vertex i of the core of a point, segment or polytope, in body coordinates.
+func (p *Piece) Vertex(i int) r3.Vec {
 	switch p.Kind {
 	case Polytope:
 		if p.Moved {

@@ -1,0 +1,265 @@
+// Package cell proves where an exactly located axle stands over whole patches of wheel travel, without sampling.
+//
+// A cell is a rectangle of heave h and articulation alpha. Over it the axle's four unknowns q = (x, y, psi, theta), R = Rz(psi) Rx(alpha) Ry(theta), are
+//
+//	q in q0 + S u + E
+//
+// u being the place within the cell in its own coordinates (each in [-1, 1]), E a box of half widths, proved by Krawczyk's test (R. Krawczyk, "Newton-Algorithmen
+// zur Bestimmung von Nullstellen mit Fehlerschranken", Computing 4, 1969; from memory). From that follow bounds on where any point carried by axle or frame
+// can be. Units: mm, rad; body axes.
+package cell
+
+import (
+	"math"
+
+	"axleloft/geometry/motion"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// corners is the most a clipped cell keeps; a limit that would need more is left out there, which only makes the cell larger.
+const corners = 12
+
+// Cell is a patch of positions with a proved box round the axle's place.
+type Cell struct {
+	H, A, RH, RA float64             // centre and half widths: heave mm, articulation rad
+	E            [4]float64          // half widths of the box: mm, mm, rad, rad
+	Poly         [corners][2]float64 // what the limits leave of the cell, in its own coordinates, in order; the first N
+	N            int                 // 0: nothing
+	Proved       bool                // its centre is a pose; else it only holds its parts
+	Parts        [4]int32            // indices of its parts in Tree.Cells, -1 where there is none
+	split        bool
+
+	at   place
+	s    [4][2]float64 // dq per unit of u
+	vc   [2]r3.Vec     // of the centre, mm per unit of u
+	w    [2]r3.Vec     // turn, rad per unit of u
+	va   [2]r3.Vec     // the turn without theta's
+	sway sway
+}
+
+// Tree holds the cells of a job's range. Split adds to it, so one goroutine at a time; Clone gives another its own.
+type Tree struct {
+	Cells []Cell
+	Roots []int32 // the largest cells; together they hold every position of the range
+	Ride  int32   // a proved cell whose centre is ride height
+
+	mech          *motion.Mechanism
+	rows          []row
+	radius, track float64
+	limits        []limit
+}
+
+// Clone returns a copy that can be split on its own.
+func (t *Tree) Clone() *Tree {
+	c := *t
+	c.Cells = append([]Cell(nil), t.Cells...)
+	return &c
+}
+
+// eps covers what rounding can do to any place, mm: under 1e-9 mm in a vehicle's size.
+const eps = 1e-6
+
+// Point is a point's place over a cell: X + V u + sum of E[k] xi_k + something no longer than S, every xi_k in [-1, 1].
+type Point struct {
+	X r3.Vec
+	V [2]r3.Vec
+	E [4]r3.Vec
+	S float64
+}
+
+// Fixed is a point that does not move.
+func Fixed(at r3.Vec) Point { return Point{X: at} }
+
+// Dev bounds what the point strays from its straight line along n, which has length l.
+func (p *Point) Dev(n r3.Vec, l float64) float64 {
+	return p.S*l + math.Abs(dot(n, p.E[0])) + math.Abs(dot(n, p.E[1])) + math.Abs(dot(n, p.E[2])) + math.Abs(dot(n, p.E[3]))
+}
+
+// Stray is Dev over every unit direction.
+func (p *Point) Stray() float64 {
+	return p.S + norm(p.E[0]) + norm(p.E[1]) + norm(p.E[2]) + norm(p.E[3])
+}
+
+// Most bounds how far the point moves from X.
+func (p *Point) Most() float64 { return larger(p.V[0], p.V[1]) + p.Stray() }
+
+// Frame is the axle at the cell's centre: its centre and own axes in body axes.
+func (c *Cell) Frame() (at, ex, ey, ez r3.Vec) { return c.at.c, c.at.ex, c.at.ey, c.at.ez }
+
+// Carried is the point with offset o from the axle centre at ride, in body axes.
+func (c *Cell) Carried(o r3.Vec) Point {
+	r := c.at.offset(o)
+	turned := c.E[2] + c.E[3]
+	return Point{
+		X: add(c.at.c, r),
+		V: [2]r3.Vec{add(c.vc[0], cross(c.w[0], r)), add(c.vc[1], cross(c.w[1], r))},
+		E: [4]r3.Vec{{X: c.E[0]}, {Y: c.E[1]}, {X: -c.E[2] * r.Y, Y: c.E[2] * r.X}, scale(c.E[3], cross(c.at.ey, r))},
+		S: norm(o)*(c.sway.k/2+2*turned*c.sway.turn) + eps,
+	}
+}
+
+// Seen is a point given in body axes as the axle sees it: from the axle centre, in the axle's own axes.
+func (c *Cell) Seen(p *Point) Point {
+	r := sub(p.X, c.at.c)
+	v := [2]r3.Vec{sub(p.V[0], c.vc[0]), sub(p.V[1], c.vc[1])}
+	e := [4]r3.Vec{{X: c.E[0]}, {Y: c.E[1]}, {X: -c.E[2] * r.Y, Y: c.E[2] * r.X}, scale(c.E[3], cross(c.at.ey, r))}
+	own := norm(p.E[0]) + norm(p.E[1]) + norm(p.E[2]) + norm(p.E[3])
+	far, moves, shift, turned := norm(r), larger(v[0], v[1]), c.E[0]+c.E[1], c.E[2]+c.E[3]
+	out := Point{
+		X: c.at.unturn(r),
+		S: p.S + (c.sway.k*(far+moves)+2*c.sway.w*moves)/2 + c.sway.turn*(shift+own) + (c.sway.turn*far+moves+own+shift+p.S)*turned + eps,
+	}
+	for k := range v {
+		out.V[k] = c.at.unturn(sub(v[k], cross(c.w[k], r)))
+	}
+	for k := range e {
+		out.E[k] = c.at.unturn(sub(p.E[k], e[k]))
+	}
+	return out
+}
+
+// Stand is a carried point in body axes. A point of an A-arm, or on the straight line of a link, follows the arm's or link's axle pivot by a fixed linear map, since the lengths
+// are kept. false for any other carrier.
+func (t *Tree) Stand(c *Cell, pl *motion.Place) (Point, bool) {
+	switch pl.On {
+	case motion.OnFrame:
+		return Fixed(pl.At), true
+	case motion.OnAxle:
+		return c.Carried(pl.At), true
+	case motion.OnLink:
+		l := &t.mech.Links[pl.Index]
+		ride := sub(add(l.Axle, r3.Vec{Z: t.radius}), l.Frame)
+		if norm(cross(ride, pl.At)) > onLine*l.Length {
+			return Point{}, false
+		}
+		k := dot(ride, pl.At) / (l.Length * l.Length)
+		p := c.Carried(l.Axle)
+		return p.mapped(l.Frame, l.Frame, math.Abs(k), func(v r3.Vec) r3.Vec { return scale(k, v) }), true
+	case motion.OnArm:
+		a := &t.mech.Arms[pl.Index]
+		if a.Radius {
+			return Point{}, false
+		}
+		line := sub(a.Frame[1], a.Frame[0])
+		line = scale(1/norm(line), line)
+		square := func(v r3.Vec) r3.Vec { return sub(v, scale(dot(line, v), line)) }
+		out := square(sub(add(a.Axle[0], r3.Vec{Z: t.radius}), a.Frame[0]))
+		x := square(pl.At)
+		k := dot(out, out)
+		cos, sin := dot(out, x)/k, dot(line, cross(out, x))/k
+		p := c.Carried(a.Axle[0])
+		foot := add(a.Frame[0], scale(dot(line, pl.At), line))
+		return p.mapped(a.Frame[0], foot, math.Hypot(cos, sin), func(v r3.Vec) r3.Vec {
+			return add(scale(cos, square(v)), scale(sin, cross(line, v)))
+		}), true
+	}
+	return Point{}, false
+}
+
+// onLine is how far off a link's line a point still counts as on it, mm; eps covers it.
+const onLine = 1e-7
+
+// mapped is the point to + f(p - from), f linear and lengthening nothing by more than k.
+func (p *Point) mapped(from, to r3.Vec, k float64, f func(r3.Vec) r3.Vec) Point {
+	out := Point{X: add(to, f(sub(p.X, from))), S: k*p.S + eps}
+	for i := range p.V {
+		out.V[i] = f(p.V[i])
+	}
+	for i := range p.E {
+		out.E[i] = f(p.E[i])
+	}
+	return out
+}
+
+// Along is the point a distance mm from a on the way to b; false where the two come too near each other for that to be bounded.
+func Along(a, b *Point, mm float64) (Point, bool) {
+	if mm == 0 {
+		return *a, true
+	}
+	d := sub(b.X, a.X)
+	l := norm(d)
+	most := a.Most() + b.Most()
+	if !(most < 0.5*l) {
+		return Point{}, false
+	}
+	u := scale(1/l, d)
+	k := mm / l
+	// The unit vector along d + D is u + (D less its part along u)/l + at most (1/sqrt 3) |D|^2/(l - |D|)^2.
+	lead := func(x, y r3.Vec) r3.Vec {
+		e := sub(y, x)
+		return add(x, scale(k, sub(e, scale(dot(u, e), u))))
+	}
+	p := Point{X: add(a.X, scale(mm, u)), S: a.S + k*(a.S+b.S) + mm/math.Sqrt(3)*(most/(l-most))*(most/(l-most)) + eps}
+	for i := range p.V {
+		p.V[i] = lead(a.V[i], b.V[i])
+	}
+	for i := range p.E {
+		p.E[i] = lead(a.E[i], b.E[i])
+	}
+	return p, true
+}
+
+// Length bounds the distance of two points over the cell, mm.
+func Length(a, b *Point) (least, most float64) {
+	d := sub(b.X, a.X)
+	l := norm(d)
+	q := a.Most() + b.Most()
+	return math.Max(0, l-q), l + q
+}
+
+// Travels are the wheel travels at a place u of the cell, mm.
+func (t *Tree) Travels(c *Cell, u [2]float64) (left, right float64) {
+	h, half := c.H+u[0]*c.RH, math.Sin(c.A+u[1]*c.RA)*t.track/2
+	return h + half, h - half
+}
+
+// Pose is the proved pose at a place u of the cell, as far as gaps and limits need it. false where it cannot be had, or where the cell is not proved.
+func (t *Tree) Pose(c *Cell, u [2]float64, dst *motion.Pose) bool {
+	if !c.Proved {
+		return false
+	}
+	h, a, q := c.H+u[0]*c.RH, c.A+u[1]*c.RA, c.predicted(u)
+	var p place
+	var y mat
+	if !t.solve(h, a, q, &p, &y) || !c.holds(u, p.q) {
+		return false
+	}
+	l, r := t.Travels(c, u)
+	*dst = motion.Pose{Left: l, Right: r, Heave: h, Alpha: a, X: p.q[0], Y: p.q[1], Psi: p.q[2], Theta: p.q[3], C: p.c, Ex: p.ex, Ey: p.ey, Ez: p.ez}
+	return true
+}
+
+// predicted is q0 + S u.
+func (c *Cell) predicted(u [2]float64) [4]float64 {
+	q := c.at.q
+	for i := range q {
+		q[i] += c.s[i][0]*u[0] + c.s[i][1]*u[1]
+	}
+	return q
+}
+
+// holds reports whether q lies in the cell's box at u.
+func (c *Cell) holds(u [2]float64, q [4]float64) bool {
+	p := c.predicted(u)
+	for i := range q {
+		if !(math.Abs(q[i]-p[i]) <= c.E[i]+1e-11) {
+			return false
+		}
+	}
+	return true
+}
+
+// Inside reports whether the cell's centre is left by the limits.
+func (c *Cell) Inside() bool {
+	if c.N < 3 {
+		return false
+	}
+	for i := range c.N {
+		p, q := c.Poly[i], c.Poly[(i+1)%c.N]
+		if p[0]*q[1]-p[1]*q[0] < 0 {
+			return false
+		}
+	}
+	return true
+}

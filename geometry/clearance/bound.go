@@ -1,0 +1,312 @@
+package clearance
+
+import (
+	"math"
+
+	"axleloft/geometry/cell"
+	"axleloft/geometry/motion"
+	"axleloft/geometry/shape"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// sort of a piece for the proof.
+type sort uint8
+
+const (
+	beyond sort = iota // its motion is not bounded: a bend
+	straight
+	still   // fixed to the frame
+	carried // fixed to the axle
+)
+
+// piece is one convex piece of a solid, and what moves it.
+type piece struct {
+	sort sort
+	bar  *bar
+	cut  [2]float64
+	of   *shape.Piece // still, carried: as the model holds it
+}
+
+// pieces lists the pieces of every solid.
+func (c *Model) pieces() [][]piece {
+	all := make([][]piece, len(c.fixed))
+	for i := range c.fixed {
+		all[i] = make([]piece, len(c.fixed[i].Pieces))
+		if i >= len(c.Parts) || c.Parts[i].Body == Between {
+			continue // bars, below
+		}
+		for k := range all[i] {
+			all[i][k] = piece{sort: still, of: &c.fixed[i].Pieces[k]}
+			if c.Parts[i].Body == OnAxle {
+				all[i][k].sort = carried
+			}
+		}
+	}
+	for i := range c.bars {
+		b := &c.bars[i]
+		if len(b.bends) > 0 {
+			continue
+		}
+		for _, r := range b.rests {
+			all[r.solid][r.first] = piece{sort: straight, bar: b, cut: r.cut}
+		}
+	}
+	return all
+}
+
+// bounded reports whether both ends of a bar are points whose place over a cell is known.
+func (k *piece) bounded(t *cell.Tree) bool {
+	if k.sort != straight {
+		return true
+	}
+	for i := range k.bar.ends {
+		if _, ok := t.Stand(&t.Cells[t.Ride], &k.bar.ends[i]); !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// moving is a piece over a cell.
+type moving struct {
+	at     shape.Piece  // at the cell's centre
+	pts    []cell.Point // its core's corners; none of a drum, which stays where it is
+	radius float64
+}
+
+// over places a piece over a cell: in body axes or, with onAxle, as the axle sees it. false where its motion is not bounded so far.
+func (k *piece) over(t *cell.Tree, c *cell.Cell, onAxle bool, dst *moving) bool {
+	dst.pts = dst.pts[:0]
+	if k.sort == straight {
+		var ends [2]cell.Point
+		for i, e := range k.bar.ends {
+			if onAxle && e.On == motion.OnAxle {
+				ends[i] = cell.Fixed(e.At)
+				continue
+			}
+			p, ok := t.Stand(c, &e)
+			if !ok {
+				return false
+			}
+			if onAxle {
+				p = c.Seen(&p)
+			}
+			ends[i] = p
+		}
+		a, okA := cell.Along(&ends[0], &ends[1], k.cut[0])
+		b, okB := cell.Along(&ends[1], &ends[0], k.cut[1])
+		if !okA || !okB || !(r3.Norm(r3.Sub(ends[0].X, ends[1].X)) > k.cut[0]+k.cut[1]) {
+			return false
+		}
+		dst.pts = append(dst.pts, a, b)
+		dst.radius = k.bar.most(&ends[0], &ends[1])
+		dst.at = shape.Piece{Kind: shape.Segment, A: a.X, B: b.X, Radius: dst.radius}
+		return true
+	}
+	p := k.of
+	dst.radius = p.Radius
+	moves := onAxle && k.sort == still
+	point := func(v r3.Vec) {
+		if moves {
+			p := cell.Fixed(v)
+			dst.pts = append(dst.pts, c.Seen(&p))
+		} else {
+			dst.pts = append(dst.pts, cell.Fixed(v))
+		}
+	}
+	switch p.Kind {
+	case shape.Point:
+		point(p.A)
+	case shape.Segment:
+		point(p.A)
+		point(p.B)
+	case shape.Polytope:
+		for i := range p.Hull.V {
+			point(p.Vertex(i))
+		}
+	}
+	dst.at = *p
+	if moves {
+		at, ex, ey, ez := c.Frame()
+		back := func(v r3.Vec) r3.Vec { return r3.Vec{X: r3.Dot(ex, v), Y: r3.Dot(ey, v), Z: r3.Dot(ez, v)} }
+		p.Place(r3.Scale(-1, back(at)), r3.Vec{X: ex.X, Y: ey.X, Z: ez.X}, r3.Vec{X: ex.Y, Y: ey.Y, Z: ez.Y}, r3.Vec{X: ex.Z, Y: ey.Z, Z: ez.Z}, &dst.at)
+	}
+	return true
+}
+
+// most is the largest radius of a bar over a cell.
+func (b *bar) most(from, to *cell.Point) float64 {
+	if b.bag == nil {
+		return b.radius
+	}
+	lo, hi := cell.Length(from, to)
+	r := math.Max(b.radiusAt(lo), b.radiusAt(hi))
+	for _, d := range b.bag.Diameters {
+		if d[0] > lo && d[0] < hi {
+			r = math.Max(r, d[1]/2)
+		}
+	}
+	return r
+}
+
+// place puts the piece where it stands at a pose, in body axes.
+func (k *piece) place(m *motion.Mechanism, p *motion.Pose, dst *shape.Piece) {
+	switch k.sort {
+	case straight:
+		a, b := m.At(p, &k.bar.ends[0]), m.At(p, &k.bar.ends[1])
+		u := r3.Unit(r3.Sub(b, a))
+		*dst = shape.Piece{Kind: shape.Segment, Radius: k.bar.radiusAt(r3.Norm(r3.Sub(b, a))),
+			A: r3.Add(a, r3.Scale(k.cut[0], u)), B: r3.Sub(b, r3.Scale(k.cut[1], u))}
+	case carried:
+		k.of.Place(p.C, p.Ex, p.Ey, p.Ez, dst)
+	default:
+		*dst = *k.of
+	}
+}
+
+// turning is a direction that turns as the cell's place changes: n + t[0] u0 + t[1] u1, square to n.
+type turning struct {
+	n r3.Vec
+	t [2]r3.Vec
+}
+
+const (
+	alongDrum = 1e-7 // of n.axis: this near 1 a drum's flat side is touched, this near 0 its round one
+	shortEdge = 1.0  // mm: a shorter one does not turn the direction
+	sameEdge  = 1e-3 // of sine: two edges this near each other are one
+)
+
+// direction is the one that parts the two at the cell's centre, turned as the edges touched there turn.
+func direction(a, b *moving, g *Gap) turning {
+	d := turning{n: g.N}
+	var edges [4]r3.Vec
+	var rates [4][2]r3.Vec
+	count := 0
+	for _, s := range [2]struct {
+		m *moving
+		f *shape.Feature
+	}{{a, &g.FeatureA}, {b, &g.FeatureB}} {
+		if s.m.at.Kind == shape.Drum {
+			t := math.Abs(r3.Dot(d.n, s.m.at.Axis))
+			if t > 1-alongDrum {
+				return d // the flat side stays where it is
+			}
+			if t < alongDrum {
+				edges[count] = s.m.at.Axis
+				count++
+			}
+			continue
+		}
+		for i := int8(1); i < s.f.N; i++ {
+			p, q := &s.m.pts[s.f.V[0]], &s.m.pts[s.f.V[i]]
+			e := r3.Sub(q.X, p.X)
+			if r3.Norm2(e) < shortEdge*shortEdge {
+				continue
+			}
+			edges[count] = e
+			for k := range d.t {
+				rates[count][k] = r3.Sub(q.V[k], p.V[k])
+			}
+			count++
+		}
+	}
+	// The least turn with (n + t u).(edge + rate u) = 0 to first order for up to two edges.
+	var first r3.Vec
+	have := 0
+	for i := range count {
+		e := r3.Sub(edges[i], r3.Scale(r3.Dot(edges[i], d.n), d.n))
+		whole := r3.Norm(e)
+		if have == 1 {
+			e = r3.Sub(e, r3.Scale(r3.Dot(e, first), first))
+		}
+		l := r3.Norm(e)
+		if !(l > sameEdge*whole) || !(whole > 0) {
+			continue
+		}
+		u := r3.Scale(1/l, e)
+		for k := range d.t {
+			// what is missing of the turn along u
+			need := -r3.Dot(d.n, rates[i][k]) - r3.Dot(d.t[k], edges[i])
+			d.t[k] = r3.Add(d.t[k], r3.Scale(need/l, u))
+		}
+		first = u
+		if have++; have == 2 {
+			break
+		}
+	}
+	return d
+}
+
+// side gathers, over the corners of a cell, the least (sign +1: part A) or the largest (-1: part B, turned round) of n.x over a piece.
+func (d *turning) side(m *moving, o r3.Vec, sign float64, c *cell.Cell, most float64, dst *[maxCorners]float64) {
+	for i := range c.N {
+		dst[i] = math.Inf(1)
+	}
+	if m.at.Kind == shape.Drum {
+		for i := range c.N {
+			n := d.at(c.Poly[i])
+			tau := r3.Dot(n, m.at.Axis)
+			reach := m.at.Half*math.Abs(tau) + m.at.Rho*math.Sqrt(math.Max(0, r3.Norm2(n)-tau*tau))
+			dst[i] = sign*r3.Dot(n, r3.Sub(m.at.A, o)) - reach
+		}
+		return
+	}
+	for j := range m.pts {
+		p := &m.pts[j]
+		x := r3.Sub(p.X, o)
+		base := sign*r3.Dot(d.n, x) - p.Dev(d.n, 1) - (most-1)*p.S
+		if most > 1 {
+			// The box's part along the turn: |t u| times its length.
+			base -= math.Sqrt(most*most-1) * (r3.Norm(p.E[0]) + r3.Norm(p.E[1]) + r3.Norm(p.E[2]) + r3.Norm(p.E[3]))
+		}
+		l0 := sign * (r3.Dot(d.n, p.V[0]) + r3.Dot(d.t[0], x))
+		l1 := sign * (r3.Dot(d.n, p.V[1]) + r3.Dot(d.t[1], x))
+		q00, q11 := sign*r3.Dot(d.t[0], p.V[0]), sign*r3.Dot(d.t[1], p.V[1])
+		q01 := sign * (r3.Dot(d.t[0], p.V[1]) + r3.Dot(d.t[1], p.V[0]))
+		base += math.Min(0, q00) + math.Min(0, q11) - math.Abs(q01)
+		for i := range c.N {
+			dst[i] = math.Min(dst[i], base+l0*c.Poly[i][0]+l1*c.Poly[i][1])
+		}
+	}
+}
+
+func (d *turning) at(u [2]float64) r3.Vec {
+	return r3.Add(d.n, r3.Add(r3.Scale(u[0], d.t[0]), r3.Scale(u[1], d.t[1])))
+}
+
+const maxCorners = len(cell.Cell{}.Poly)
+
+// bound is a bound from below on the gap of the two over what is left of the cell, and the corner it comes from. For every direction the planes square to it part the two
+// by what one side's least exceeds the other's largest; that is concave in the cell's place (affine parts, less convex ones, bounded by their worst), so its least is at a corner.
+func bound(a, b *moving, c *cell.Cell, g *Gap) (least float64, corner int) {
+	d := direction(a, b, g)
+	o := r3.Scale(0.5, r3.Add(g.PointA, g.PointB))
+	turn := 0.0 // largest |t u|^2
+	for i := range c.N {
+		turn = math.Max(turn, r3.Norm2(r3.Sub(d.at(c.Poly[i]), d.n)))
+	}
+	most := math.Sqrt(1 + turn)
+	var sa, sb [maxCorners]float64
+	d.side(a, o, 1, c, most, &sa)
+	d.side(b, o, -1, c, most, &sb)
+	least = math.Inf(1)
+	negative := false
+	for i := range c.N {
+		f := sa[i] + sb[i]
+		if f < 0 {
+			negative = true
+		}
+		if f < least {
+			least, corner = f, i
+		}
+	}
+	if !negative {
+		for i := range c.N {
+			if f := (sa[i] + sb[i]) / math.Sqrt(1+r3.Norm2(r3.Sub(d.at(c.Poly[i]), d.n))); f < least {
+				least, corner = f, i
+			}
+		}
+	}
+	return least - a.radius - b.radius - 1e-9, corner
+}

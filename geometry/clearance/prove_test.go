@@ -1,0 +1,249 @@
+package clearance
+
+import (
+	"context"
+	"encoding/json"
+	"math"
+	"math/rand/v2"
+	"os"
+	"testing"
+
+	"axleloft/geometry/cell"
+	"axleloft/geometry/job"
+	"axleloft/geometry/motion"
+	"axleloft/geometry/quantity"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// provable are jobs whose axle links and A-arms locate exactly.
+func provable(t testing.TB) map[string]*job.Job {
+	t.Helper()
+	all := map[string]*job.Job{}
+	for _, name := range []string{"orchard-sprayer", "rescue-tender"} {
+		all[name] = demo(t, name)
+	}
+	for _, name := range []string{"a-arm-lowers", "lopsided", "torque-arm", "two-piece-shaft"} {
+		all[name] = layout(t, name)
+	}
+	bag := demo(t, "orchard-sprayer")
+	bag.Struts[0].Diameters = []job.Point2{{380, 130}, {450, 110}, {600, 85}}
+	bag.Struts[0].Diameter = nil
+	all["air bags"] = bag
+	bent := demo(t, "rescue-tender")
+	bent.Links[1].Bends = []job.Point{{400, 300, 700}}
+	all["bent uppers"] = bent
+	return all
+}
+
+// within tells whether a pose is inside every limit of a mechanism.
+func within(m *motion.Mechanism) func(*motion.Pose) bool {
+	return func(p *motion.Pose) bool {
+		for i := range m.Struts {
+			if l := m.StrutLength(p, i); l < m.Struts[i].Closed || l > m.Struts[i].Open {
+				return false
+			}
+		}
+		for i := range m.Stops {
+			if l, _ := m.StopLength(p, i); l < m.Stops[i].Closed {
+				return false
+			}
+		}
+		for i := range m.Straps {
+			if m.StrapLength(p, i) > m.Straps[i].Open {
+				return false
+			}
+		}
+		return !(p.Heave > m.TravelBump || p.Heave < -m.TravelDroop || math.Abs(p.Alpha) > m.TravelArticulation)
+	}
+}
+
+// Nowhere in the range is a gap below what is proved of it, what is found is one, and the two are as close as asked.
+func TestProve(t *testing.T) {
+	how := Closeness{Width: 0.5, Far: math.Inf(1), Most: 100_000}
+	for name, j := range provable(t) {
+		t.Run(name, func(t *testing.T) {
+			m, c := build(t, j)
+			tree, err := cell.Build(context.Background(), m)
+			require.NoError(t, err)
+			w := c.NewProver(tree, within(m))
+			proofs := make([]Proof, len(c.Pairs))
+			s, solver, uses := c.NewScratch(), m.NewSolver(), make([]quantity.LinkUse, len(m.Links))
+			var g Gap
+			var p motion.Pose
+			names := func(i int) string { return c.Parts[c.Pairs[i].A].Name + " / " + c.Parts[c.Pairs[i].B].Name }
+			proved, looked := 0, 0
+			for i := range c.Pairs {
+				proofs[i], err = w.Prove(context.Background(), i, how)
+				require.NoError(t, err)
+				looked += w.looked
+				if proofs[i].Why != "" {
+					assert.True(t, name == "bent uppers", "%s: %s", names(i), proofs[i].Why)
+					continue
+				}
+				proved++
+				k := &proofs[i]
+				require.LessOrEqual(t, k.Found-k.NotLess, how.Width, names(i))
+				require.GreaterOrEqual(t, k.Found, k.NotLess)
+				require.NoError(t, solver.Solve(k.Left, k.Right, &p))
+				assert.True(t, within(m)(&p))
+				s.Place(&p, nil)
+				s.Gap(i, &g)
+				require.InDelta(t, k.Found, g.Gap, 1e-6, "%s", names(i))
+			}
+			assert.Greater(t, proved, len(c.Pairs)/2)
+			t.Logf("%d of %d pairs, %d cells looked at, %d in all", proved, len(c.Pairs), looked, len(tree.Cells))
+
+			r := rand.New(rand.NewPCG(5, 5))
+			in := within(m)
+			last := m.Ride()
+			n, near := 0, 0
+			for range 3000 {
+				if solver.SolveFrom(&last, 400*r.Float64()-200, 400*r.Float64()-200, &p) != nil || !in(&p) {
+					continue
+				}
+				last = p
+				n++
+				quantity.Links(m, &p, uses)
+				s.Place(&p, uses)
+				for i := range c.Pairs {
+					if proofs[i].Why != "" || s.AtLeast(i) >= proofs[i].NotLess+1 {
+						continue
+					}
+					s.Gap(i, &g)
+					require.GreaterOrEqual(t, g.Gap, proofs[i].NotLess, names(i))
+					if g.Gap < proofs[i].NotLess+1 {
+						near++
+					}
+				}
+			}
+			assert.Greater(t, n, 500)
+			assert.Greater(t, near, 100, "the bounds are near")
+		})
+	}
+}
+
+// Against the figures of an independent calculation: dense search and refinement, within 0.005 mm.
+func TestProofsOfDemos(t *testing.T) {
+	b, err := os.ReadFile("../../testdata/demos/figures.json")
+	require.NoError(t, err)
+	var all map[string]json.RawMessage
+	require.NoError(t, json.Unmarshal(b, &all))
+	for _, name := range []string{"orchard-sprayer", "rescue-tender"} {
+		var figures struct {
+			Pairs []struct {
+				A, B string
+				Gap  float64
+			}
+		}
+		require.NoError(t, json.Unmarshal(all[name], &figures))
+		m, c := build(t, demo(t, name))
+		tree, err := cell.Build(context.Background(), m)
+		require.NoError(t, err)
+		w := c.NewProver(tree, within(m))
+		for _, f := range figures.Pairs {
+			p, err := w.Prove(context.Background(), c.find(f.A, f.B), Closeness{Width: 0.05, Far: math.Inf(1), Most: 100_000})
+			require.NoError(t, err)
+			assert.LessOrEqual(t, p.NotLess, f.Gap+0.0101, "%s / %s", f.A, f.B) // printed to 0.01
+			assert.GreaterOrEqual(t, p.Found, f.Gap-0.0101, "%s / %s", f.A, f.B)
+			assert.LessOrEqual(t, p.Found-p.NotLess, 0.05, "%s / %s", f.A, f.B)
+		}
+	}
+}
+
+// Of single cells: no place of a cell has a gap below the cell's bound, whatever the cell's size; and small cells are close: a quarter of the size, a sixteenth of the slack.
+func TestBoundOfACell(t *testing.T) {
+	for name, j := range provable(t) {
+		t.Run(name, func(t *testing.T) {
+			m, c := build(t, j)
+			tree, err := cell.Build(context.Background(), m)
+			require.NoError(t, err)
+			all := c.pieces()
+			r := rand.New(rand.NewPCG(6, 6))
+			var a, b moving
+			var g Gap
+			w := c.NewProver(tree, within(m))
+			checked := 0
+			for range 2500 {
+				k := int32(r.IntN(len(tree.Cells)))
+				for range r.IntN(4) {
+					if parts := tree.Split(k); parts[0] >= 0 {
+						k = parts[r.IntN(4)]
+						if k < 0 {
+							k = parts[0]
+						}
+					}
+				}
+				x := &tree.Cells[k]
+				i := r.IntN(len(c.Pairs))
+				pa, pb := all[c.sides[i][0]], all[c.sides[i][1]]
+				na, nb := &pa[r.IntN(len(pa))], &pb[r.IntN(len(pb))]
+				if na.sort == beyond || nb.sort == beyond || !x.Proved {
+					continue
+				}
+				onAxle := c.Parts[c.Pairs[i].A].Body == OnAxle || c.Parts[c.Pairs[i].B].Body == OnAxle
+				if !na.over(tree, x, onAxle, &a) || !nb.over(tree, x, onAxle, &b) {
+					continue
+				}
+				w.shape.Gap(&a.at, &b.at, &g)
+				least, _ := bound(&a, &b, x, &g)
+				for n := range 6 {
+					var u [2]float64 // a place of the clipped cell, corners among them
+					if n < 2 {
+						u = x.Poly[r.IntN(x.N)]
+					} else {
+						sum := 0.0
+						for q := range x.N {
+							f := r.ExpFloat64()
+							sum += f
+							u[0] += f * x.Poly[q][0]
+							u[1] += f * x.Poly[q][1]
+						}
+						u[0] /= sum
+						u[1] /= sum
+					}
+					var pose motion.Pose
+					if !tree.Pose(x, u, &pose) {
+						continue
+					}
+					na.place(m, &pose, &a.at)
+					nb.place(m, &pose, &b.at)
+					var at Gap
+					w.shape.Gap(&a.at, &b.at, &at)
+					require.GreaterOrEqual(t, at.Gap, least)
+					checked++
+				}
+			}
+			assert.Greater(t, checked, 2000)
+		})
+	}
+}
+
+// Where it is known by hand: the housing's ball below a ball on the frame is nearest where the axle stands highest.
+func TestProveByHand(t *testing.T) {
+	j := demo(t, "rescue-tender")
+	centre, radius := job.Point{0, 0, 1300}, 50.0
+	j.Envelopes = append(j.Envelopes, job.Envelope{Name: "Lamp", Kind: "ball", Centre: &centre, Radius: &radius})
+	hub, round := job.Point{0, 0, 445}, 190.0
+	j.Axle.Housing = []job.Envelope{{Kind: "ball", Centre: &hub, Radius: &round}}
+	m, c := build(t, j)
+	tree, err := cell.Build(context.Background(), m)
+	require.NoError(t, err)
+	w := c.NewProver(tree, within(m))
+	p, err := w.Prove(context.Background(), c.find("Housing", "Lamp"), Closeness{Width: 1e-3, Far: math.Inf(1), Most: 100_000})
+	require.NoError(t, err)
+	// The housing's ball is nearest where the axle is highest: the largest heave of the range, least shift.
+	best := math.Inf(1)
+	solver, in := m.NewSolver(), within(m)
+	var pose motion.Pose
+	for h := 90.0; h < 125; h += 0.02 {
+		if solver.Solve(h, h, &pose) == nil && in(&pose) {
+			best = math.Min(best, r3.Norm(r3.Sub(r3.Vec{Z: 1300}, pose.C))-240)
+		}
+	}
+	assert.InDelta(t, best, p.Found, 0.03)
+	assert.LessOrEqual(t, p.NotLess, best)
+	assert.LessOrEqual(t, p.Found-p.NotLess, 1e-3)
+}

@@ -1,0 +1,68 @@
+package limits
+
+import (
+	"context"
+	"errors"
+
+	"axleloft/geometry/cell"
+	"axleloft/geometry/clearance"
+	"axleloft/geometry/motion"
+	"axleloft/geometry/quantity"
+)
+
+// Proved is the smallest gap of a pair over the whole range: nowhere less than NotLess, and Gap at Left, Right. Why says in half a sentence why nothing is proved of it ("" where
+// something is): then NotLess has no meaning, and Gap is that of ride height.
+type Proved struct {
+	clearance.Smallest
+	NotLess float64 // mm
+	Why     string
+}
+
+// Prove bounds the smallest gap of every pair over the range, between positions too. The same bits however many workers. why says in half a sentence why nothing can be proved of
+// this job at all; then there are no pairs. A cancelled context gives its error.
+func Prove(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Range, how clearance.Closeness, workers int) (pairs []Proved, why string, err error) {
+	tree, err := cell.Build(ctx, m)
+	switch {
+	case ctx.Err() != nil:
+		return nil, "", ctx.Err()
+	case errors.Is(err, cell.ErrLayout), errors.Is(err, cell.ErrProof), errors.Is(err, cell.ErrUnbounded):
+		return nil, err.Error(), nil
+	case err != nil:
+		return nil, "", err
+	}
+	pairs = make([]Proved, len(c.Pairs))
+	Spread(max(1, workers), len(pairs), func() func(int) {
+		w := c.NewProver(tree.Clone(), r.inside)
+		solver, sc, uses := m.NewSolver(), c.NewScratch(), make([]quantity.LinkUse, len(m.Links))
+		gap := func(i int, p *motion.Pose, dst *clearance.Gap) {
+			quantity.Links(m, p, uses)
+			sc.Place(p, uses)
+			sc.Gap(i, dst)
+		}
+		return func(i int) {
+			if ctx.Err() != nil {
+				return
+			}
+			k := &pairs[i]
+			ride := m.Ride()
+			gap(i, &ride, &k.Gap)
+			k.AtRide = k.Gap.Gap
+			found, err := w.Prove(ctx, i, how)
+			if err != nil {
+				return
+			}
+			k.NotLess, k.Why = found.NotLess, found.Why
+			if k.Why != "" {
+				return
+			}
+			var p motion.Pose
+			if solver.Solve(found.Left, found.Right, &p) != nil {
+				k.Why = cell.ErrProof.Error()
+				return
+			}
+			k.Left, k.Right = found.Left, found.Right
+			gap(i, &p, &k.Gap)
+		}
+	})
+	return pairs, "", ctx.Err()
+}

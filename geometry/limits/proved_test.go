@@ -1,0 +1,92 @@
+package limits_test
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"axleloft/assets"
+	"axleloft/geometry/clearance"
+	"axleloft/geometry/limits"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// What is proved and what a search finds must fit: the search cannot go below the bound, and finds what the proof found within the proof's width (and the search's own miss).
+func TestProveAgainstSearch(t *testing.T) {
+	how := clearance.Closeness{Width: 0.5, Far: math.Inf(1), Most: 100_000}
+	for _, name := range []string{"orchard-sprayer", "rescue-tender"} {
+		t.Run(name, func(t *testing.T) {
+			m, c, _ := demo(t, name)
+			r, err := limits.Find(m, 96)
+			require.NoError(t, err)
+			one, why, err := limits.Prove(context.Background(), m, c, r, how, 1)
+			require.NoError(t, err)
+			require.Empty(t, why)
+			three, _, err := limits.Prove(context.Background(), m, c, r, how, 3)
+			require.NoError(t, err)
+			assert.Equal(t, one, three, "the same bits however many workers")
+			found, err := limits.Smallest(context.Background(), m, c, r, limits.Search{Grid: 21, Refine: true, Workers: 1})
+			require.NoError(t, err)
+			for i := range one {
+				p := &c.Pairs[i]
+				what := c.Parts[p.A].Name + " / " + c.Parts[p.B].Name
+				require.Empty(t, one[i].Why, what)
+				assert.LessOrEqual(t, one[i].NotLess, found[i].Gap.Gap, what)
+				assert.LessOrEqual(t, one[i].Gap.Gap-one[i].NotLess, 0.5+1e-6, what)
+				assert.Equal(t, found[i].AtRide, one[i].AtRide, what)
+				assert.True(t, r.Contains(one[i].Left, one[i].Right), what)
+			}
+			far, _, err := limits.Prove(context.Background(), m, c, r, clearance.Closeness{Width: 0.5, Far: 150, Most: 100_000}, 1)
+			require.NoError(t, err)
+			stopped := 0
+			for i := range far {
+				assert.LessOrEqual(t, far[i].NotLess, found[i].Gap.Gap)
+				if far[i].Gap.Gap-far[i].NotLess > 0.5+1e-6 {
+					stopped++
+					assert.GreaterOrEqual(t, far[i].NotLess, 150.0)
+				}
+			}
+			assert.Greater(t, stopped, 10)
+		})
+	}
+}
+
+func TestProveSaysWhyNot(t *testing.T) {
+	m, c, _ := demo(t, "survey-wagon")
+	r, err := limits.Find(m, 96)
+	require.NoError(t, err)
+	pairs, why, err := limits.Prove(context.Background(), m, c, r, clearance.Closeness{Width: 0.5, Far: math.Inf(1), Most: 1000}, 1)
+	require.NoError(t, err)
+	assert.Empty(t, pairs)
+	assert.Contains(t, why, "locate exactly")
+
+	m, c, _ = demo(t, "rescue-tender")
+	r, err = limits.Find(m, 96)
+	require.NoError(t, err)
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	_, _, err = limits.Prove(ctx, m, c, r, clearance.Closeness{Width: 0.5, Far: math.Inf(1), Most: 1000}, 2)
+	assert.ErrorIs(t, err, context.Canceled)
+}
+
+func BenchmarkProve(b *testing.B) {
+	for _, name := range assets.Demos()[:2] {
+		for _, far := range []float64{150, math.Inf(1)} {
+			label := name + " all"
+			if far < 1e9 {
+				label = name + " to 150 mm"
+			}
+			b.Run(label, func(b *testing.B) {
+				m, c, _ := demo(b, name)
+				r, err := limits.Find(m, 96)
+				require.NoError(b, err)
+				for b.Loop() {
+					_, _, err := limits.Prove(context.Background(), m, c, r, clearance.Closeness{Width: 0.5, Far: far, Most: 100_000}, 1)
+					require.NoError(b, err)
+				}
+			})
+		}
+	}
+}
