@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"runtime"
+	"slices"
 	"strings"
 	"sync/atomic"
 	"time"
@@ -32,6 +33,8 @@ func (e *env) load(c *common) (*job.Job, error) {
 	if j, err = j.WithTrial(c.Trial); err != nil {
 		return nil, fail(wrong, "%v", err)
 	}
+	// what was set aside in another geometry need not be in this one
+	j.SetAside = slices.DeleteFunc(j.SetAside, func(a job.SetAside) bool { return a.Trial != c.Trial })
 	return j, nil
 }
 
