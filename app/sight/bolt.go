@@ -16,6 +16,17 @@ const (
 	turnFine = 0.1
 )
 
+// resting reports whether nothing hangs on the pointer but a bolt: then the held pivot's bolt has grips.
+func (e *Eye) resting() bool {
+	for _, v := range e.views {
+		switch v.hand.grip {
+		case onPivot, carrying, onPart:
+			return false
+		}
+	}
+	return true
+}
+
 // grasp takes a grip of the held pivot's bolt.
 func (v *View) grasp(g view.Handle) {
 	h := &v.hand

@@ -293,7 +293,9 @@ func (v *View) putDown() {
 		v.doc.Commit()
 	}
 	h.grip, h.begun, h.moved = nothing, false, false
-	v.Refresh()
+	for _, o := range v.eye.views { // the held pivot's bolt has its grips again
+		o.Refresh()
+	}
 }
 
 // letFall ends the gesture and puts everything back.
@@ -306,7 +308,9 @@ func (v *View) letFall() {
 		v.doc.MoveWheel(h.tyre, h.travel)
 	}
 	h.grip, h.begun, h.moved = nothing, false, false
-	v.Refresh()
+	for _, o := range v.eye.views { // the held pivot's bolt has its grips again
+		o.Refresh()
+	}
 }
 
 // follow leads the pivot in hand to the pointer, by drag steps in the view's own two axes.

@@ -556,6 +556,23 @@ func TestTurningTheHeldPivotsBolt(t *testing.T) {
 	assert.Contains(t, b.rear.note, "looks along the bolt")
 }
 
+// While the pivot hangs on the pointer its bolt has no grips; once it is put down it has.
+func TestGripsWaitTillThePivotIsPutDown(t *testing.T) {
+	b := open(t, "orchard-sprayer")
+	at := b.where(b.plan, rodFrame)
+	grips := func(v *View) bool { _, ok := v.Where("bolt of " + rodFrame); return ok }
+	press(b.plan, at, desktop.MouseButtonPrimary)
+	release(b.plan, at, desktop.MouseButtonPrimary)
+	assert.False(t, grips(b.plan))
+	assert.False(t, grips(b.side))
+	press(b.plan, at, desktop.MouseButtonPrimary)
+	release(b.plan, at, desktop.MouseButtonPrimary)
+	assert.True(t, grips(b.plan))
+	assert.True(t, grips(b.side))
+	_, undo := b.doc.CanUndo()
+	assert.False(t, undo)
+}
+
 // A bolt near to its own link's direction is refused in a sentence, and stays where it could still be.
 func TestABoltAlongItsLinkIsRefused(t *testing.T) {
 	b := open(t, "orchard-sprayer")

@@ -40,6 +40,7 @@ type View struct {
 	scene   *view.Scene
 	stale   bool   // the scene is of another state
 	pair    string // of the gap the scene shows
+	resting bool   // nothing hung on the pointer when it was made
 	picture drawing.Picture
 	memory  view.Memory // where words stood, so that they do not jump about
 	pool    brush.Pool
@@ -124,10 +125,11 @@ func (v *View) transform() view.Transform {
 
 // renew makes the scene of the document as it stands.
 func (v *View) renew() {
-	if !v.stale && v.scene != nil && v.pair == v.eye.pair {
+	resting := v.eye.resting()
+	if !v.stale && v.scene != nil && v.pair == v.eye.pair && v.resting == resting {
 		return
 	}
-	v.stale, v.pair = false, v.eye.pair
+	v.stale, v.pair, v.resting = false, v.eye.pair, resting
 	in := view.Input{
 		Plane: v.plane,
 		Now:   v.doc.Now(),
@@ -136,7 +138,7 @@ func (v *View) renew() {
 		Inch:  v.doc.Unit() == "in",
 	}
 	if p, ok := v.doc.Held(); ok {
-		in.Held, in.Turning = &p, v.turning
+		in.Held, in.Turning, in.Grips = &p, v.turning, resting
 	}
 	if p, ok := v.doc.Selected(); ok {
 		in.Selected = &p

@@ -63,6 +63,9 @@ func (s *Scene) drawHeldBolt(d *drafter, p *pivot) {
 		}
 		d.line(drawing.Held, light, ink.Press, at(12, 0), at(long, 0))
 		d.line(drawing.Held, light, ink.Press, at(long, -tick), at(long, tick))
+		if !s.in.Grips {
+			continue
+		}
 		d.line(drawing.Held, thin, ink.Press, at(long, 0), at(gripAway-gripSize, 0))
 		for _, way := range []float64{1, -1} { // the way it turns
 			d.line(drawing.Held, thin, ink.Press, at(gripAway, way*(gripSize+1)), at(gripAway-1, way*gripTick))
@@ -80,7 +83,7 @@ func (s *Scene) drawHeldBolt(d *drafter, p *pivot) {
 // boltGrips are the grips at both ends of a held pivot's bolt, where the view shows enough of it to turn it.
 func (s *Scene) boltGrips(t Transform, p *pivot) []Handle {
 	u, seen := s.plane.along(p.bolt)
-	if seen < endOn {
+	if seen < endOn || !s.in.Grips {
 		return nil
 	}
 	x, y := t.Place(p.at)

@@ -148,7 +148,7 @@ func TestTurningABolt(t *testing.T) {
 		p := somePlane(rt)
 		list := edit.Pivots(s.Job)
 		held := rapid.SampledFrom(list).Draw(rt, "held")
-		sc := New(Input{Plane: p, Now: s, At: pos, Held: &held})
+		sc := New(Input{Plane: p, Now: s, At: pos, Held: &held, Grips: true})
 		tr := Fit(s, sizes).Transform(p, sizes[p])
 		for _, h := range sc.Handles(tr) {
 			if h.Bolt == 0 {
@@ -189,7 +189,7 @@ func TestBoltsSeenEndOnHaveNoGrip(t *testing.T) {
 	s := demo(t, "orchard-sprayer")
 	rod := edit.Pivot{List: edit.Links, Index: len(s.Job.Links) - 1}
 	grips := func(p Plane) (n int) {
-		sc := New(Input{Plane: p, Now: s, At: at(t, s, 0, 0), Held: &rod})
+		sc := New(Input{Plane: p, Now: s, At: at(t, s, 0, 0), Held: &rod, Grips: true})
 		for _, h := range sc.Handles(Fit(s, sizes).Transform(p, sizes[p])) {
 			if h.Bolt != 0 {
 				assert.Equal(t, rod, h.Pivot)

@@ -127,7 +127,7 @@ func TestHeldPivotShowsItsBracketAndItsBolt(t *testing.T) {
 	held := edit.Pivot{List: edit.Links, Index: index, End: edit.FrameEnd}
 	e := Fit(s, sizes)
 	rings := func(p Plane) (r []float64, lines int) {
-		pic := New(Input{Plane: p, Now: s, At: at(t, s, 0, 0), Held: &held}).Picture(e.Transform(p, sizes[p]), paper.Measure, nil)
+		pic := New(Input{Plane: p, Now: s, At: at(t, s, 0, 0), Held: &held, Grips: true}).Picture(e.Transform(p, sizes[p]), paper.Measure, nil)
 		for _, it := range pic.Items {
 			if it.Layer == drawing.Held && it.Kind == drawing.Circle {
 				r = append(r, it.Radius)

@@ -67,6 +67,7 @@ type Input struct {
 	Now      *study.Study    // the geometry as it stands; compiled is enough
 	At       *study.Position // where the axle stands, of Now; nil or with Err: only what is fixed is drawn, and the axle at ride
 	Held     *edit.Pivot     // its rings, bracket and bolt are drawn
+	Grips    bool            // its bolt has grips: it does not hang on the pointer just now
 	Turning  bool            // the keys turn its bolt: the grips are filled
 	Selected *edit.Part      // drawn in the colour of what a hand can move
 	Pencil   *study.Study    // drawn as a pencil line; nil: none
