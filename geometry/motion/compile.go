@@ -64,7 +64,7 @@ func Compile(j *job.Job) (*Mechanism, error) {
 func (m *Mechanism) distances() {
 	for i := range m.Links {
 		l := &m.Links[i]
-		m.rows = append(m.rows, row{f: l.Frame, p: l.Axle, l: l.Length, inv: 1 / l.Length, k: l.K})
+		m.rows = append(m.rows, rowOf(l.Frame, l.Axle, l.Length, l.K))
 	}
 	for i := range m.Arms {
 		a := &m.Arms[i]
@@ -73,12 +73,17 @@ func (m *Mechanism) distances() {
 			continue
 		}
 		for k := range a.Lengths {
-			m.rows = append(m.rows, row{f: a.Frame[k], p: a.Axle[0], l: a.Lengths[k], inv: 1 / a.Lengths[k], k: a.k[k]})
+			m.rows = append(m.rows, rowOf(a.Frame[k], a.Axle[0], a.Lengths[k], a.k[k]))
 		}
 	}
+	copy(m.four[:], m.rows)
 	m.folded = len(m.Rockers)+len(m.radius) > 0
 	m.OverLocated = len(m.Distances)-len(m.Rockers) > exactDistances || len(m.radius) > 0
 	m.ride = m.atRide()
+}
+
+func rowOf(f, p r3.Vec, l, k float64) row {
+	return row{f: f, p: p, l: l, inv: 1 / l, l2: l * l, half: 1 / (2 * l), k: k}
 }
 
 // exactly reports whether as many distances locate the axle as it has freedoms left.

@@ -21,7 +21,32 @@ type work struct {
 	fs folds
 }
 
-// prepare brings the folds to a pose and predicts the members' own unknowns for a step of the axle's coordinates.
+// stepOwn is the part of step for layouts whose members have unknowns of their own; it returns how far those were corrected.
+func (s *Solver) stepOwn(from *Pose, q *state, d *[4]float64, dh, da, sa, ca float64) (off float64, ok bool) {
+	m, p := s.m, &s.try
+	all := [coordinates]float64{d[0], d[1], d[2], d[3], dh, da}
+	if !m.predict(from, &all, &s.work, p) {
+		return 0, false
+	}
+	s.own.rockers, s.own.arms = p.rockers, p.arms
+	if len(m.Rockers) > 0 {
+		m.frame(q, p.Heave, sa, ca, p)
+		if m.rockersTurned(from, p) {
+			return 0, false
+		}
+	}
+	if m.OverLocated {
+		ok = m.energyFolded(q, p.Heave, sa, ca, p, &s.inv, &s.work)
+	} else {
+		ok = m.exactFolded(q, p.Heave, sa, ca, p, &s.inv, &s.work) && (p.det < 0) == (from.det < 0)
+	}
+	if !ok || m.rockersTurned(from, p) {
+		return 0, false
+	}
+	return m.strayed(p, &s.own), true
+}
+
+// predict brings the folds to a pose and predicts the members' own unknowns for a step of the axle's coordinates.
 func (m *Mechanism) predict(from *Pose, d *[coordinates]float64, w *work, p *Pose) (ok bool) {
 	m.foldAt(from, w)
 	for i := range m.Rockers {
@@ -31,6 +56,7 @@ func (m *Mechanism) predict(from *Pose, d *[coordinates]float64, w *work, p *Pos
 			return false
 		}
 		turn(&p.rockers[i].s, &p.rockers[i].c, by[0])
+		pullBack(&p.rockers[i].s, &p.rockers[i].c)
 	}
 	for i := range m.radius {
 		p.arms[i] = from.arms[i]

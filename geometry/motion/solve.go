@@ -26,8 +26,11 @@ func (m *Mechanism) Ride() Pose { return m.ride }
 func (m *Mechanism) atRide() Pose {
 	var p Pose
 	p.q = state{cp: 1, ct: 1}
-	for i := range mostFolded {
-		p.rockers[i].c, p.arms[i].w = 1, 1
+	for i := range m.Rockers {
+		p.rockers[i].c = 1
+	}
+	for i := range m.radius {
+		p.arms[i].w = 1
 	}
 	m.frame(&p.q, 0, 0, 1, &p)
 	var inv mat4
@@ -47,11 +50,7 @@ func (m *Mechanism) atRide() Pose {
 			m.ratesEnergy(&p, &inv)
 		}
 	case m.exactly():
-		var f [4]float64
-		m.jacobian(&p.q, &p, &f, &inv)
-		if p.det = inv.invert(); p.det != 0 {
-			m.ratesExact(&p, &inv)
-		}
+		m.exact(&p.q, 0, 0, 1, &p, &inv, &p.det)
 	}
 	return p
 }
@@ -64,6 +63,7 @@ type Solver struct {
 	try  Pose
 	at   Pose
 	work work // of folded layouts
+	own  Pose // of those: rockers and arms as predicted
 }
 
 // NewSolver returns a solver that stands at ride height.
@@ -127,7 +127,7 @@ func (s *Solver) march(start *Pose, left, right float64, dst *Pose) error {
 func (s *Solver) advance(start *Pose, left, right float64, most int, dst *Pose) (end, loose bool) {
 	at := start
 	l0, r0 := at.Left, at.Right
-	span := math.Max(math.Abs(left-l0), math.Abs(right-r0))
+	span := max(math.Abs(left-l0), math.Abs(right-r0))
 	if span == 0 && start.Held > 0 {
 		*dst = *start
 		return true, false
@@ -137,7 +137,6 @@ func (s *Solver) advance(start *Pose, left, right float64, most int, dst *Pose) 
 	if span > marchStep {
 		frac = 1 / math.Ceil(span/marchStep)
 	}
-	least := leastStep / math.Max(span, leastStep)
 	full := frac
 	for tries := 0; ; tries++ {
 		next := done + frac
@@ -147,7 +146,7 @@ func (s *Solver) advance(start *Pose, left, right float64, most int, dst *Pose) 
 		}
 		if !s.step(at, l, r) {
 			frac /= 2
-			if frac < least || tries > most {
+			if frac*max(span, leastStep) < leastStep || tries > most {
 				*dst = *at
 				return false, false
 			}
@@ -158,17 +157,29 @@ func (s *Solver) advance(start *Pose, left, right float64, most int, dst *Pose) 
 			loose = sv < notLocated
 		}
 		if next == 1 || loose {
-			*dst = s.try
+			s.m.hand(&s.try, dst)
 			return next == 1, loose
 		}
 		if tries > most {
-			*dst = s.try
+			s.m.hand(&s.try, dst)
 			return false, false
 		}
-		s.at = s.try
+		s.m.hand(&s.try, &s.at)
 		at = &s.at
 		done = next
 		frac = math.Min(2*frac, full)
+	}
+}
+
+// hand copies a pose. What only layouts with rockers and radius arms need is left out of the others.
+func (m *Mechanism) hand(p, dst *Pose) {
+	dst.Left, dst.Right, dst.Heave, dst.Alpha = p.Left, p.Right, p.Heave, p.Alpha
+	dst.X, dst.Y, dst.Psi, dst.Theta = p.X, p.Y, p.Psi, p.Theta
+	dst.C, dst.Ex, dst.Ey, dst.Ez = p.C, p.Ex, p.Ey, p.Ez
+	dst.Residual, dst.Held = p.Residual, p.Held
+	dst.q, dst.dh, dst.da, dst.det = p.q, p.dh, p.da, p.det
+	if m.folded {
+		dst.rockers, dst.arms = p.rockers, p.arms
 	}
 }
 
@@ -185,50 +196,29 @@ func (s *Solver) step(from *Pose, left, right float64) bool {
 	for i := range d {
 		d[i] = from.dh[i]*dh + from.da[i]*da
 	}
-	if math.Abs(d[2]) > 0.5 || math.Abs(d[3]) > 0.5 {
+	if d[2]*d[2] > 0.25 || d[3]*d[3] > 0.25 {
 		return false
 	}
-	q := from.q
-	q.add(&d)
+	q := from.q.predicted(&d)
 	guess := q
-	var own Pose // as predicted
-	if m.folded {
-		all := [coordinates]float64{d[0], d[1], d[2], d[3], dh, da}
-		if !m.predict(from, &all, &s.work, p) {
+	off := 0.0 // how far the correction went, mm and rad at one metre
+	switch {
+	case m.folded:
+		var ok bool
+		if off, ok = s.stepOwn(from, &q, &d, dh, da, sa, ca); !ok {
 			return false
 		}
-		own.rockers, own.arms = p.rockers, p.arms
-		if len(m.Rockers) > 0 {
-			m.frame(&q, p.Heave, sa, ca, p)
-			if m.rockersTurned(from, p) {
-				return false
-			}
-		}
-	}
-	if m.folded {
-		ok := false
-		if m.OverLocated {
-			ok = m.energyFolded(&q, p.Heave, sa, ca, p, &s.inv, &s.work)
-		} else {
-			ok = m.exactFolded(&q, p.Heave, sa, ca, p, &s.inv, &s.work) && (p.det < 0) == (from.det < 0)
-		}
-		if !ok || m.rockersTurned(from, p) {
-			return false
-		}
-	} else if m.OverLocated {
+	case m.OverLocated:
 		if !m.energy(&q, p.Heave, sa, ca, p, &s.inv) {
 			return false
 		}
-	} else {
+	default:
 		if !m.exact(&q, p.Heave, sa, ca, p, &s.inv, &p.det) || (p.det < 0) != (from.det < 0) {
 			return false
 		}
 	}
-	off := math.Abs(q.x-guess.x) + math.Abs(q.y-guess.y) +
+	off += math.Abs(q.x-guess.x) + math.Abs(q.y-guess.y) +
 		angleScale*(math.Abs(q.sp*guess.cp-q.cp*guess.sp)+math.Abs(q.st*guess.ct-q.ct*guess.st))
-	if m.folded {
-		off += m.strayed(p, &own)
-	}
 	moved := math.Abs(dh) + math.Abs(da)*m.Track/2
 	if off > trustMost || off > trust*moved+1e-6 {
 		return false
@@ -236,12 +226,8 @@ func (s *Solver) step(from *Pose, left, right float64) bool {
 	p.q = q
 	p.X, p.Y = q.x, q.y
 	p.Psi, p.Theta = angleOf(q.sp, q.cp), angleOf(q.st, q.ct)
-	switch {
-	case m.folded: // they came with the solution
-	case m.OverLocated:
+	if m.OverLocated && !m.folded {
 		m.ratesEnergy(p, &s.inv)
-	default:
-		m.ratesExact(p, &s.inv)
 	}
 	return p.Held > 0
 }

@@ -11,6 +11,11 @@ const (
 	stepTol     = 1e-9  // mm and 1000 rad, over-located
 	maxNewton   = 40    // iterations of one correction
 	maxShift    = 400.0 // mm: a correction that runs further has lost its way
+	tinyTurn    = 1e-8  // rad: below it the sine is the angle and the cosine 1 to the last bit
+	// A step this small (mm, and rad at one metre) leaves the inverse as it was, for the rates, to 1e-10 of itself.
+	sameInverse = 3e-8
+	// Residuals up to this are round-off; above it (and below residualTol) the inverse in hand takes them away, mm.
+	roundOff = 1e-12
 )
 
 // state is the four unknowns, with the turns as (sin, cos) pairs: R = Rz(psi) Rx(alpha) Ry(theta).
@@ -21,8 +26,12 @@ type state struct {
 	sp, cp, st, ct float64
 }
 
-// turn adds d to the angle of the pair by the half-angle formula and pulls it back to the unit circle.
+// turn adds d to the angle of the pair by the half-angle formula. It does not drift from the unit circle but by round-off.
 func turn(s, c *float64, d float64) {
+	if d2 := d * d; d2 < tinyTurn*tinyTurn {
+		*s, *c = *s+*c*d, *c-*s*d
+		return
+	}
 	t := d / 2
 	t2 := t * t
 	n := 1 - t2*(1-t2) // 1/(1 + t2) to t2^3: to the last bit for small turns
@@ -30,26 +39,45 @@ func turn(s, c *float64, d float64) {
 		n = 1 / (1 + t2)
 	}
 	ds, dc := d*n, (1-t2)*n
-	s1, c1 := *s*dc+*c*ds, *c*dc-*s*ds
-	f := 1.5 - (s1*s1+c1*c1)/2
-	*s, *c = s1*f, c1*f
+	*s, *c = *s*dc+*c*ds, *c*dc-*s*ds
+}
+
+// pullBack brings a pair back to the unit circle.
+func pullBack(s, c *float64) {
+	f := 1.5 - (*s**s+*c**c)/2
+	*s, *c = *s*f, *c*f
 }
 
 // angleOf is the angle of a (sin, cos) pair: 2 atan(s/(1 + c)), by its series for the turns an axle makes (to the last bit up to 17 deg).
 func angleOf(s, c float64) float64 {
 	t := s / (1 + c)
-	if !(math.Abs(t) < 0.15) {
+	x := t * t
+	if !(x < 0.0225) {
 		return math.Atan2(s, c)
 	}
-	x := t * t
-	return 2 * t * (1 - x*(1./3-x*(1./5-x*(1./7-x*(1./9-x*(1./11-x*(1./13-x*(1./15-x*(1./17-x*(1./19))))))))))
+	x2 := x * x
+	x4 := x2 * x2
+	// the series in pairs of terms, and those in pairs again: the chip works on several at once
+	a := (1 - x*(1./3)) + x2*(1./5-x*(1./7))
+	b := (1./9 - x*(1./11)) + x2*(1./13-x*(1./15))
+	return 2 * t * (a + x4*(b+x4*(1./17-x*(1./19))))
 }
 
+// add steps the unknowns.
 func (q *state) add(d *[4]float64) {
 	q.x += d[0]
 	q.y += d[1]
 	turn(&q.sp, &q.cp, d[2])
 	turn(&q.st, &q.ct, d[3])
+}
+
+// predicted is the unknowns a step on, on the unit circles to the last bits.
+func (q *state) predicted(d *[4]float64) state {
+	n := *q
+	n.add(d)
+	pullBack(&n.sp, &n.cp)
+	pullBack(&n.st, &n.ct)
+	return n
 }
 
 // frame fills the pose's centre and axes from the unknowns, the heave and sin, cos of alpha.
@@ -60,92 +88,97 @@ func (m *Mechanism) frame(q *state, h, sa, ca float64, p *Pose) {
 	p.Ez = r3.Vec{X: q.cp*q.st + q.sp*sa*q.ct, Y: q.sp*q.st - q.cp*sa*q.ct, Z: ca * q.ct}
 }
 
-// exact corrects the unknowns until every distance is kept: Newton on f = (|d|^2 - L^2)/(2L).
-// It leaves the inverse of the Jacobian and its determinant at the solution. ok is false where it does not settle.
+// exact corrects the unknowns until every distance is kept: Newton on f = (|d|^2 - L^2)/(2L), with the rows of derivatives
+//
+//	(d_x, d_y, (r x d)_z, a3.(r x d))/L,  a3 = R e_y the axis of theta
+//
+// and by heave d_z/L, by alpha a2.(r x d)/L, a2 = Rz e_x. It fills the pose's rates
+//
+//	d(unknowns)/du = -J^-1 df/du,  u the heave and alpha
+//
+// with the derivatives taken where the last residuals were, and how well the axle is held. It leaves the inverse of the Jacobian and its determinant. ok is
+// false where it does not settle.
 func (m *Mechanism) exact(q *state, h, sa, ca float64, p *Pose, inv *mat4, det *float64) (ok bool) {
-	var f [4]float64
-	var d [4]float64
-	start := *q
+	var f, fh, fa, d [4]float64
+	var j mat4
+	x0, y0 := q.x, q.y
+	size := math.Inf(1) // square of the last step's
 	for range maxNewton {
 		m.frame(q, h, sa, ca, p)
-		worst := m.jacobian(q, p, &f, inv)
+		worst := 0.0 // square of the largest residual
+		ex, ey, ez, c := p.Ex, p.Ey, p.Ez, p.C
+		cp, sp := q.cp, q.sp
+		for i := range m.four {
+			w := &m.four[i]
+			rx := ex.X*w.p.X + ey.X*w.p.Y + ez.X*w.p.Z
+			ry := ex.Y*w.p.X + ey.Y*w.p.Y + ez.Y*w.p.Z
+			rz := ex.Z*w.p.X + ey.Z*w.p.Y + ez.Z*w.p.Z
+			dx, dy, dz := c.X+rx-w.f.X, c.Y+ry-w.f.Y, c.Z+rz-w.f.Z
+			v := (dx*dx + dy*dy + dz*dz - w.l2) * w.half
+			f[i] = v
+			if v *= v; !(v <= worst) {
+				worst = v
+			}
+			dx, dy, dz = dx*w.inv, dy*w.inv, dz*w.inv
+			mx, my, mz := ry*dz-rz*dy, rz*dx-rx*dz, rx*dy-ry*dx
+			j[4*i], j[4*i+1], j[4*i+2], j[4*i+3] = dx, dy, mz, ey.X*mx+ey.Y*my+ey.Z*mz
+			fh[i], fa[i] = dz, cp*mx+sp*my
+		}
 		if worst != worst {
 			return false
 		}
-		*det = inv.invert()
-		if *det == 0 {
-			return false
-		}
-		if worst <= residualTol {
-			// One more step with the inverse in hand brings the unknowns to round-off.
-			inv.mul(&f, &d)
-			for i := range d {
-				d[i] = -d[i]
+		settled := worst <= residualTol*residualTol
+		if !settled || size > sameInverse*sameInverse {
+			if *det = j.inverse(inv); *det == 0 {
+				return false
 			}
-			q.add(&d)
-			m.frame(q, h, sa, ca, p)
+		}
+		if settled {
+			if worst > roundOff*roundOff {
+				inv.mul(&f, &d)
+				q.less(&d)
+				m.frame(q, h, sa, ca, p)
+			}
+			p.Residual = math.Sqrt(worst)
+			inv.mul(&fh, &d)
+			p.dh = [4]float64{-d[0], -d[1], -d[2], -d[3]}
+			inv.mul(&fa, &d)
+			p.da = [4]float64{-d[0], -d[1], -d[2], -d[3]}
+			p.Held = inv.held()
 			return true
 		}
 		inv.mul(&f, &d)
-		for i := range d {
-			d[i] = -d[i]
-		}
-		if math.Abs(d[2]) > 1 || math.Abs(d[3]) > 1 {
+		if d[2]*d[2] > 1 || d[3]*d[3] > 1 {
 			return false
 		}
-		q.add(&d)
-		if math.Abs(q.x-start.x)+math.Abs(q.y-start.y) > maxShift {
+		q.less(&d)
+		if dx, dy := q.x-x0, q.y-y0; dx*dx+dy*dy > maxShift*maxShift {
 			return false
 		}
+		size = d[0]*d[0] + d[1]*d[1] + angleScale*angleScale*(d[2]*d[2]+d[3]*d[3])
 	}
 	return false
+}
+
+// less steps the unknowns the other way.
+func (q *state) less(d *[4]float64) {
+	q.x -= d[0]
+	q.y -= d[1]
+	turn(&q.sp, &q.cp, -d[2])
+	turn(&q.st, &q.ct, -d[3])
 }
 
 // norm is the length of v. r3.Norm guards against overflow at twenty times the cost; nothing here is longer than a road.
 func norm(v r3.Vec) float64 { return math.Sqrt(r3.Norm2(v)) }
 
-// jacobian fills the residuals and the matrix of their derivatives; it returns the largest residual.
-// Rows: (d_x, d_y, (r x d)_z, a3.(r x d))/L, a3 = R e_y the axis of theta.
-func (m *Mechanism) jacobian(q *state, p *Pose, f *[4]float64, j *mat4) float64 {
-	worst := 0.0
-	for i := range 4 {
-		w := &m.rows[i]
-		r := p.Offset(w.p)
-		d := r3.Sub(r3.Add(p.C, r), w.f)
-		f[i] = (r3.Norm2(d) - w.l*w.l) * w.inv / 2
-		if a := math.Abs(f[i]); a > worst || a != a {
-			worst = a
-		}
-		c := r3.Cross(r, d)
-		j[4*i] = d.X * w.inv
-		j[4*i+1] = d.Y * w.inv
-		j[4*i+2] = c.Z * w.inv
-		j[4*i+3] = r3.Dot(p.Ey, c) * w.inv
+// held is a lower bound of the smallest singular value of the matrix whose inverse this is, angles at one metre, by the trace of its square.
+func (a *mat4) held() float64 {
+	shift, angle := 0.0, 0.0
+	for i := range 8 {
+		shift += a[i] * a[i]
+		angle += a[8+i] * a[8+i]
 	}
-	return worst
-}
-
-// ratesExact fills d(unknowns)/d(heave) and /d(alpha) = -J^-1 df/du, and the residual that is left.
-func (m *Mechanism) ratesExact(p *Pose, inv *mat4) {
-	var fh, fa [4]float64
-	a2 := r3.Vec{X: p.q.cp, Y: p.q.sp}
-	p.Residual = 0
-	for i := range 4 {
-		w := &m.rows[i]
-		r := p.Offset(w.p)
-		d := r3.Sub(r3.Add(p.C, r), w.f)
-		p.Residual = max(p.Residual, math.Abs((r3.Norm2(d)-w.l*w.l)*w.inv/2))
-		fh[i] = -d.Z * w.inv
-		fa[i] = -r3.Dot(a2, r3.Cross(r, d)) * w.inv
-	}
-	inv.mul(&fh, &p.dh)
-	inv.mul(&fa, &p.da)
-	t := 0.0
-	for i := range 4 {
-		t += inv[i]*inv[i] + inv[4+i]*inv[4+i]
-		t += (inv[8+i]*inv[8+i] + inv[12+i]*inv[12+i]) * angleScale * angleScale
-	}
-	p.Held = 1 / math.Sqrt(t)
+	return 1 / math.Sqrt(shift+angle*(angleScale*angleScale))
 }
 
 // mat4 is a 4x4 matrix by rows.
@@ -159,8 +192,14 @@ func (a *mat4) mul(v, out *[4]float64) {
 	out[3] = a[12]*x + a[13]*y + a[14]*z + a[15]*w
 }
 
-// invert replaces the matrix by its inverse, from its twelve 2x2 minors, and returns its determinant (0: left as it was).
+// invert replaces the matrix by its inverse and returns its determinant (0: left as it was).
 func (a *mat4) invert() float64 {
+	b := *a
+	return b.inverse(a)
+}
+
+// inverse fills the inverse, from the matrix's twelve 2x2 minors, and returns its determinant (0: nothing filled).
+func (a *mat4) inverse(to *mat4) float64 {
 	s0 := a[0]*a[5] - a[4]*a[1]
 	s1 := a[0]*a[6] - a[4]*a[2]
 	s2 := a[0]*a[7] - a[4]*a[3]
@@ -178,22 +217,21 @@ func (a *mat4) invert() float64 {
 		return 0
 	}
 	v := 1 / det
-	b := *a
-	a[0] = (b[5]*c5 - b[6]*c4 + b[7]*c3) * v
-	a[1] = (-b[1]*c5 + b[2]*c4 - b[3]*c3) * v
-	a[2] = (b[13]*s5 - b[14]*s4 + b[15]*s3) * v
-	a[3] = (-b[9]*s5 + b[10]*s4 - b[11]*s3) * v
-	a[4] = (-b[4]*c5 + b[6]*c2 - b[7]*c1) * v
-	a[5] = (b[0]*c5 - b[2]*c2 + b[3]*c1) * v
-	a[6] = (-b[12]*s5 + b[14]*s2 - b[15]*s1) * v
-	a[7] = (b[8]*s5 - b[10]*s2 + b[11]*s1) * v
-	a[8] = (b[4]*c4 - b[5]*c2 + b[7]*c0) * v
-	a[9] = (-b[0]*c4 + b[1]*c2 - b[3]*c0) * v
-	a[10] = (b[12]*s4 - b[13]*s2 + b[15]*s0) * v
-	a[11] = (-b[8]*s4 + b[9]*s2 - b[11]*s0) * v
-	a[12] = (-b[4]*c3 + b[5]*c1 - b[6]*c0) * v
-	a[13] = (b[0]*c3 - b[1]*c1 + b[2]*c0) * v
-	a[14] = (-b[12]*s3 + b[13]*s1 - b[14]*s0) * v
-	a[15] = (b[8]*s3 - b[9]*s1 + b[10]*s0) * v
+	to[0] = (a[5]*c5 - a[6]*c4 + a[7]*c3) * v
+	to[1] = (a[2]*c4 - a[1]*c5 - a[3]*c3) * v
+	to[2] = (a[13]*s5 - a[14]*s4 + a[15]*s3) * v
+	to[3] = (a[10]*s4 - a[9]*s5 - a[11]*s3) * v
+	to[4] = (a[6]*c2 - a[4]*c5 - a[7]*c1) * v
+	to[5] = (a[0]*c5 - a[2]*c2 + a[3]*c1) * v
+	to[6] = (a[14]*s2 - a[12]*s5 - a[15]*s1) * v
+	to[7] = (a[8]*s5 - a[10]*s2 + a[11]*s1) * v
+	to[8] = (a[4]*c4 - a[5]*c2 + a[7]*c0) * v
+	to[9] = (a[1]*c2 - a[0]*c4 - a[3]*c0) * v
+	to[10] = (a[12]*s4 - a[13]*s2 + a[15]*s0) * v
+	to[11] = (a[9]*s2 - a[8]*s4 - a[11]*s0) * v
+	to[12] = (a[5]*c1 - a[4]*c3 - a[6]*c0) * v
+	to[13] = (a[0]*c3 - a[1]*c1 + a[2]*c0) * v
+	to[14] = (a[13]*s1 - a[12]*s3 - a[14]*s0) * v
+	to[15] = (a[8]*s3 - a[9]*s1 + a[10]*s0) * v
 	return det
 }

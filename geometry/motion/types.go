@@ -211,9 +211,10 @@ type Mechanism struct {
 	PoorlyHeld string
 	Weakest    Free // the motion the axle is held least in at ride, whatever Singular is
 
-	rows   []row // the distances between frame and axle: links, then the bars of A-arms
-	radius []int // the radius arms among Arms, as a pose keeps them
-	folded bool  // there are rockers or radius arms, with unknowns of their own
+	rows   []row               // the distances between frame and axle: links, then the bars of A-arms
+	four   [exactDistances]row // the first of them, for axles that have so many
+	radius []int               // the radius arms among Arms, as a pose keeps them
+	folded bool                // there are rockers or radius arms, with unknowns of their own
 	ride   Pose
 }
 
@@ -221,6 +222,8 @@ type Mechanism struct {
 type row struct {
 	f, p   r3.Vec  // frame pivot; axle pivot as offset at ride
 	l, inv float64 // length at ride and its inverse
+	l2     float64 // length squared
+	half   float64 // half the inverse
 	k      float64 // N/mm
 }
 

@@ -50,36 +50,35 @@ static inline void rates(const Mechanism& m, Pose& p) {
   p.wr = p.da[2] * d * Vector3d::UnitZ() + d * a2 + p.da[3] * d * a3;
 }
 
-// Four unknowns, exact.
+// Four unknowns, exact. As in the Go code the derivatives by the travels are taken where the last residuals were, an inverse is used again after
+// a step that leaves it as it was, and residuals of round-off are left alone.
 static bool exact4(const Mechanism& m, Pose& p) {
   Matrix4d inv;
+  double size = 1e300;
   for (int it = 0; it < maxIter; it++) {
     frame(m, p);
-    Matrix4d j; Vector4d f;
-    Vector3d a3 = p.r.col(1);
+    Matrix4d j; Vector4d f, fh, fa;
+    Vector3d a3 = p.r.col(1), a2(p.q.cp, p.q.sp, 0);
     for (int i = 0; i < 4; i++) {
       const Row& w = m.row[i];
       Vector3d r = p.r * w.p, d = p.c + r - w.f, c = r.cross(d);
       f[i] = (d.squaredNorm() - w.l * w.l) * w.inv / 2;
       j.row(i) << d[0] * w.inv, d[1] * w.inv, c[2] * w.inv, a3.dot(c) * w.inv;
+      fh[i] = -d[2] * w.inv;
+      fa[i] = -a2.dot(c) * w.inv;
     }
-    inv = j.inverse();
-    bool done = f.cwiseAbs().maxCoeff() <= tol;
-    add(p.q, -(inv * f));
+    double worst = f.cwiseAbs().maxCoeff();
+    bool done = worst <= tol;
+    if (!done || size > 3e-8) inv = j.inverse();
     if (done) {
-      frame(m, p);
-      Vector4d fh, fa;
-      Vector3d a2(p.q.cp, p.q.sp, 0);
-      for (int i = 0; i < 4; i++) {
-        const Row& w = m.row[i];
-        Vector3d r = p.r * w.p, d = p.c + r - w.f;
-        fh[i] = -d[2] * w.inv;
-        fa[i] = -a2.dot(r.cross(d)) * w.inv;
-      }
+      if (worst > 1e-12) { add(p.q, -(inv * f)); frame(m, p); }
       p.dh = inv * fh; p.da = inv * fa;
       rates(m, p);
       return true;
     }
+    Vector4d d = -(inv * f);
+    add(p.q, d);
+    size = std::abs(d[0]) + std::abs(d[1]) + scaleAngle * (std::abs(d[2]) + std::abs(d[3]));
   }
   return false;
 }
