@@ -141,8 +141,19 @@ func (p *pane) key() string {
 	return keys[p.i%len(keys)]
 }
 
+// chartGroups gathers charts of one subject in the chooser; the rest stand by themselves.
+var chartGroups = []struct {
+	words string
+	keys  []string
+}{
+	{"Driveshaft", []string{"joints", "slip", "fluctuation", "shaftacc"}},
+	{"Joints, and what is forced", []string{"use", "stretch", "force"}},
+	{"Struts, lines, sensors", []string{"struts", "lines", "sensors"}},
+}
+
 func (p *pane) chartMenu() *fyne.Menu {
-	m := fyne.NewMenu("")
+	m := fyne.NewMenu("", fyne.NewMenuItem("Everything at each height and load", func() { p.h.Toggle(HeightsDrawer) }), fyne.NewMenuItemSeparator())
+	groups := map[string]*fyne.MenuItem{}
 	for _, c := range study.Charts() {
 		item := fyne.NewMenuItem(c.Title, func() {
 			keys := append([]string{}, p.h.Doc.Charts()...)
@@ -153,9 +164,20 @@ func (p *pane) chartMenu() *fyne.Menu {
 			p.h.Doc.SetCharts(keys...)
 		})
 		item.Checked = c.Key == p.key()
-		m.Items = append(m.Items, item)
+		to := m
+		for _, g := range chartGroups {
+			if !slices.Contains(g.keys, c.Key) {
+				continue
+			}
+			if groups[g.words] == nil {
+				groups[g.words] = fyne.NewMenuItem(g.words, nil)
+				groups[g.words].ChildMenu = fyne.NewMenu("")
+				m.Items = append(m.Items, groups[g.words])
+			}
+			to = groups[g.words].ChildMenu
+		}
+		to.Items = append(to.Items, item)
 	}
-	m.Items = append(m.Items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem("Everything at each height and load", func() { p.h.Toggle(HeightsDrawer) }))
 	return m
 }
 

@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
+	"sort"
 
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/motion"
@@ -213,21 +214,28 @@ func (s *Study) gapCurves(sw *Sweep, curve func(string, func(int) float64)) {
 	if s.Gaps == nil || s.Smallest == nil {
 		return
 	}
-	order := s.Order()
-	order = order[:min(chartGaps, len(order))]
-	gaps := make([][]float64, len(order))
+	gaps := make([][]float64, len(s.Gaps.Pairs))
+	least := make([]float64, len(gaps)) // the least gap to spare along this line: a pair that is tight elsewhere is no curve of it
 	sc := s.Gaps.NewScratch()
 	var g clearance.Gap
 	for i := range sw.Poses {
 		sc.Place(&sw.Poses[i], sw.Values[0][i].Links)
-		for k, p := range order {
+		for p := range gaps {
 			sc.Gap(p, &g)
-			gaps[k] = append(gaps[k], g.Gap)
+			gaps[p] = append(gaps[p], g.Gap)
+			if spare := g.Gap - s.Gaps.Pairs[p].Required; i == 0 || spare < least[p] {
+				least[p] = spare
+			}
 		}
 	}
-	for k, p := range order {
+	order := make([]int, len(gaps))
+	for p := range order {
+		order[p] = p
+	}
+	sort.SliceStable(order, func(i, k int) bool { return least[order[i]] < least[order[k]] })
+	for _, p := range order[:min(chartGaps, len(order))] {
 		a, b := s.PairNames(p)
-		curve(a+" / "+Lower(b), func(i int) float64 { return gaps[k][i] })
+		curve(a+" / "+Lower(b), func(i int) float64 { return gaps[p][i] })
 	}
 }
 
