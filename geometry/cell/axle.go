@@ -14,31 +14,33 @@ type row struct {
 	f, p r3.Vec
 	l    float64
 	arm  float64 // |p|
+	k    float64 // N/mm
 }
 
-// ErrLayout is returned for layouts whose positions are not proved: over-located ones, those with rockers, and those whose travel is bounded by a strut that stands beside a link's line.
-var ErrLayout = errors.New("positions are proved only of axles that links and A-arms locate exactly, with struts on axle, A-arm or the very line of a link")
+// ErrLayout is returned for layouts whose positions are not proved.
+var ErrLayout = errors.New("positions are proved only of axles located by links, or exactly by links and A-arms, with struts on axle, A-arm or the very line of a link")
 
-// rowsOf collects the four distances.
+// rowsOf collects the distances: four that are kept or more that are stretched as little as may be.
 func rowsOf(m *motion.Mechanism) ([]row, error) {
-	if m.OverLocated || len(m.Rockers) > 0 {
+	if len(m.Rockers) > 0 {
 		return nil, ErrLayout
 	}
 	var rows []row
-	add := func(f, p r3.Vec, l float64) { rows = append(rows, row{f: f, p: p, l: l, arm: norm(p)}) }
+	add := func(f, p r3.Vec, l, k float64) { rows = append(rows, row{f: f, p: p, l: l, arm: norm(p), k: k}) }
 	for i := range m.Links {
-		add(m.Links[i].Frame, m.Links[i].Axle, m.Links[i].Length)
+		l := &m.Links[i]
+		add(l.Frame, l.Axle, l.Length, l.K)
 	}
 	for i := range m.Arms {
 		a := &m.Arms[i]
-		if a.Radius {
+		if a.Radius || m.OverLocated {
 			return nil, ErrLayout
 		}
-		for k := range a.Frame {
-			add(a.Frame[k], a.Axle[0], a.Lengths[k])
+		for n := range a.Frame {
+			add(a.Frame[n], a.Axle[0], a.Lengths[n], 0)
 		}
 	}
-	if len(rows) != 4 {
+	if !m.OverLocated && len(rows) != 4 {
 		return nil, ErrLayout
 	}
 	return rows, nil
@@ -102,8 +104,8 @@ const (
 	newtons  = 12
 )
 
-// solve corrects q at (h, a) by Newton; y is the inverse of the matrix of derivatives at the solution. false where it does not settle.
-func (t *Tree) solve(h, a float64, q [4]float64, p *place, y *mat) bool {
+// solveExact corrects q at (h, a) by Newton; y is the inverse of the matrix of derivatives at the solution. false where it does not settle.
+func (t *Tree) solveExact(h, a float64, q [4]float64, p *place, y *mat) bool {
 	var f [4]float64
 	for k := range newtons {
 		t.stand(h, a, q, p)

@@ -1,4 +1,4 @@
-// Package cell proves where an exactly located axle stands over whole patches of wheel travel, without sampling.
+// Package cell proves where an axle stands over whole patches of wheel travel, between positions too: located exactly by links and A-arms, or with least energy by links.
 //
 // A cell is a rectangle of heave h and articulation alpha. Over it the axle's four unknowns q = (x, y, psi, theta), R = Rz(psi) Rx(alpha) Ry(theta), are
 //
@@ -46,6 +46,8 @@ type Tree struct {
 
 	mech          *motion.Mechanism
 	rows          []row
+	members       []member // work space, one a row
+	over          bool     // over-located
 	radius, track float64
 	limits        []limit
 }
@@ -54,6 +56,7 @@ type Tree struct {
 func (t *Tree) Clone() *Tree {
 	c := *t
 	c.Cells = append([]Cell(nil), t.Cells...)
+	c.members = make([]member, len(t.members))
 	return &c
 }
 
@@ -119,50 +122,62 @@ func (c *Cell) Seen(p *Point) Point {
 	return out
 }
 
-// Stand is a carried point in body axes. A point of an A-arm, or on the straight line of a link, follows the arm's or link's axle pivot by a fixed linear map, since the lengths
-// are kept. false for any other carrier.
-func (t *Tree) Stand(c *Cell, pl *motion.Place) (Point, bool) {
+// Stands reports whether Stand knows the place's carrier: frame, axle, an A-arm, or a link on whose very line the point is.
+func Stands(m *motion.Mechanism, pl *motion.Place) bool {
 	switch pl.On {
-	case motion.OnFrame:
-		return Fixed(pl.At), true
-	case motion.OnAxle:
-		return c.Carried(pl.At), true
+	case motion.OnFrame, motion.OnAxle:
+		return true
 	case motion.OnLink:
-		l := &t.mech.Links[pl.Index]
-		ride := sub(add(l.Axle, r3.Vec{Z: t.radius}), l.Frame)
-		if norm(cross(ride, pl.At)) > onLine*l.Length {
-			return Point{}, false
-		}
-		k := dot(ride, pl.At) / (l.Length * l.Length)
-		p := c.Carried(l.Axle)
-		return p.mapped(l.Frame, l.Frame, math.Abs(k), func(v r3.Vec) r3.Vec { return scale(k, v) }), true
+		l := &m.Links[pl.Index]
+		ride := sub(add(l.Axle, r3.Vec{Z: m.Radius}), l.Frame)
+		return norm(cross(ride, pl.At)) <= onLine*l.Length
 	case motion.OnArm:
-		a := &t.mech.Arms[pl.Index]
-		if a.Radius {
-			return Point{}, false
-		}
-		line := sub(a.Frame[1], a.Frame[0])
-		line = scale(1/norm(line), line)
-		square := func(v r3.Vec) r3.Vec { return sub(v, scale(dot(line, v), line)) }
-		out := square(sub(add(a.Axle[0], r3.Vec{Z: t.radius}), a.Frame[0]))
-		x := square(pl.At)
-		k := dot(out, out)
-		cos, sin := dot(out, x)/k, dot(line, cross(out, x))/k
-		p := c.Carried(a.Axle[0])
-		foot := add(a.Frame[0], scale(dot(line, pl.At), line))
-		return p.mapped(a.Frame[0], foot, math.Hypot(cos, sin), func(v r3.Vec) r3.Vec {
-			return add(scale(cos, square(v)), scale(sin, cross(line, v)))
-		}), true
+		return !m.Arms[pl.Index].Radius
 	}
-	return Point{}, false
+	return false
+}
+
+// Stand is a carried point in body axes. false for a carrier it does not know and in a cell too large for a bound.
+func (t *Tree) Stand(c *Cell, pl *motion.Place) (Point, bool) {
+	switch {
+	case pl.On == motion.OnFrame:
+		return Fixed(pl.At), true
+	case pl.On == motion.OnAxle:
+		return c.Carried(pl.At), true
+	case !Stands(t.mech, pl):
+		return Point{}, false
+	case pl.On == motion.OnLink:
+		l := &t.mech.Links[pl.Index]
+		from, to := Fixed(l.Frame), c.Carried(l.Axle)
+		ride := sub(add(l.Axle, r3.Vec{Z: t.radius}), l.Frame)
+		return Along(&from, &to, dot(ride, pl.At)/l.Length)
+	}
+	// An A-arm turns about its frame line with the direction in which its point stands off it.
+	a := &t.mech.Arms[pl.Index]
+	line := sub(a.Frame[1], a.Frame[0])
+	line = scale(1/norm(line), line)
+	square := func(v r3.Vec) r3.Vec { return sub(v, scale(dot(line, v), line)) }
+	tip := c.Carried(a.Axle[0])
+	tip = tip.mapped(a.Frame[0], r3.Vec{}, square)
+	var pin Point
+	ride, x := square(sub(add(a.Axle[0], r3.Vec{Z: t.radius}), a.Frame[0])), square(pl.At)
+	out, ok := Along(&pin, &tip, norm(x))
+	if !ok || norm(x) == 0 {
+		return Fixed(add(a.Frame[0], pl.At)), ok
+	}
+	k := norm(ride) * norm(x)
+	cos, sin := dot(ride, x)/k, dot(line, cross(ride, x))/k
+	return out.mapped(r3.Vec{}, add(a.Frame[0], scale(dot(line, pl.At), line)), func(v r3.Vec) r3.Vec {
+		return add(scale(cos, v), scale(sin, cross(line, v)))
+	}), true
 }
 
 // onLine is how far off a link's line a point still counts as on it, mm; eps covers it.
 const onLine = 1e-7
 
-// mapped is the point to + f(p - from), f linear and lengthening nothing by more than k.
-func (p *Point) mapped(from, to r3.Vec, k float64, f func(r3.Vec) r3.Vec) Point {
-	out := Point{X: add(to, f(sub(p.X, from))), S: k*p.S + eps}
+// mapped is the point to + f(p - from), f linear and lengthening nothing.
+func (p *Point) mapped(from, to r3.Vec, f func(r3.Vec) r3.Vec) Point {
+	out := Point{X: add(to, f(sub(p.X, from))), S: p.S + eps}
 	for i := range p.V {
 		out.V[i] = f(p.V[i])
 	}

@@ -21,12 +21,12 @@ import (
 func exact(t testing.TB) map[string]*motion.Mechanism {
 	t.Helper()
 	jobs := map[string]*job.Job{}
-	for _, name := range []string{"orchard-sprayer", "rescue-tender"} {
+	for _, name := range []string{"orchard-sprayer", "rescue-tender", "survey-wagon"} {
 		j, err := job.Read(bytes.NewReader(assets.Demo(name)))
 		require.NoError(t, err)
 		jobs[name] = j
 	}
-	for _, name := range []string{"a-arm-lowers", "torque-arm", "lopsided"} {
+	for _, name := range []string{"a-arm-lowers", "torque-arm", "lopsided", "four-trailing-panhard"} {
 		b, err := os.ReadFile("../../testdata/layouts/" + name + ".axleloft")
 		require.NoError(t, err)
 		j, err := job.Read(bytes.NewReader(b))
@@ -220,8 +220,7 @@ func TestSaysWhyNot(t *testing.T) {
 		require.NoError(t, err)
 		return m
 	}
-	_, err := Build(context.Background(), compile(read(assets.Demo("survey-wagon"))))
-	require.ErrorIs(t, err, ErrLayout, "over-located")
+	var err error
 	for _, name := range []string{"watts-on-axle", "radius-arms-panhard"} {
 		b, err := os.ReadFile("../../testdata/layouts/" + name + ".axleloft")
 		require.NoError(t, err)

@@ -46,17 +46,16 @@ const (
 	slack    = 1e-9 // mm, of a residual: what is left of it at the centre and round-off
 )
 
-// prove looks for a box E such that for every place of the cell there is one and only one pose with q in q0 + S u + E (Krawczyk's test, by component):
+// proveExact looks for a box E such that for every place of the cell there is one and only one pose with q in q0 + S u + E (Krawczyk's test, by component):
 //
 //	|Y| (b/2 + slack) + |I - Y J(box)| E <= E
 //
 // b bounds the second derivative of each residual along the prediction. y is the inverse of J at the centre.
-func (t *Tree) prove(c *Cell, y *mat) bool {
+func (t *Tree) proveExact(c *Cell, y *mat) bool {
 	p := &c.at
 	k, w := c.sway.k, c.sway.w
 	var res [4]float64
 	var first [2]mat // Y J' along each coordinate
-	type fixed struct{ r, c0, g, d1 r3.Vec }
 	var jk [2]mat
 	var at [4]struct {
 		arm, c0, g, g1, inv float64
@@ -92,15 +91,10 @@ func (t *Tree) prove(c *Cell, y *mat) bool {
 			}
 		}
 	}
-	var e [4]float64
-	for i := range e {
-		e[i] = 1.3 * e0[i]
-	}
-	image := func(e *[4]float64) (out [4]float64) {
-		out = e0
+	return c.enclose(e0, func(e *[4]float64) (by [4][4]float64) {
 		shift, own := math.Hypot(e[0], e[1]), e[2]+e[3]
 		mc := c.sway.c + shift
-		var rest [4][4]float64
+		var rest mat
 		for i := range at {
 			a := &at[i]
 			bend := a.arm*k/2 + a.arm*own
@@ -112,32 +106,44 @@ func (t *Tree) prove(c *Cell, y *mat) bool {
 		}
 		for i := range 4 {
 			for n := range 4 {
-				m := math.Abs(first[0][i][n]) + math.Abs(first[1][i][n])
+				by[i][n] = math.Abs(first[0][i][n]) + math.Abs(first[1][i][n])
 				for l := range 4 {
-					m += math.Abs(y[i][l]) * rest[l][n]
+					by[i][n] += math.Abs(y[i][l]) * rest[l][n]
 				}
-				out[i] += m * e[n]
+			}
+		}
+		return by
+	})
+}
+
+// enclose looks for a box E with e0 + M(E) E <= E, M bounding |I - Y J| over the box, and sets the cell's.
+func (c *Cell) enclose(e0 [4]float64, by func(e *[4]float64) [4][4]float64) bool {
+	image := func(e *[4]float64) [4]float64 {
+		out, m := e0, by(e)
+		for i := range out {
+			for n := range e {
+				out[i] += m[i][n] * e[n]
 			}
 		}
 		return out
+	}
+	var e [4]float64
+	for i := range e {
+		e[i] = 1.3 * e0[i]
 	}
 	for range boxTries {
 		to := image(&e)
 		in := true
 		for i := range e {
-			if !(to[i] <= e[i]) {
-				in = false
-			}
+			in = in && to[i] <= e[i]
 		}
 		if in {
-			e = to
-			c.E = image(&e) // the pose lies in the image of any box that holds it
-			c.sway.turn = w + c.E[2] + c.E[3]
+			c.E = image(&to) // the pose lies in the image of any box that holds it
+			c.sway.turn = c.sway.w + c.E[2] + c.E[3]
 			return true
 		}
 		for i := range e {
-			e[i] = 1.25 * to[i]
-			if !(e[i] < 1e3) {
+			if e[i] = 1.25 * to[i]; !(e[i] < 1e3) {
 				return false
 			}
 		}

@@ -35,14 +35,14 @@ func Build(ctx context.Context, m *motion.Mechanism) (*Tree, error) {
 	if len(limits) == 0 {
 		return nil, ErrUnbounded
 	}
+	for i := range limits {
+		if !Stands(m, &limits[i].foot) {
+			return nil, ErrLayout
+		}
+	}
 	half := firstHalf
 	for range halvings + 1 {
-		t := &Tree{mech: m, rows: rows, radius: m.Radius, track: m.Track, limits: limits}
-		for i := range limits {
-			if _, ok := t.Stand(&Cell{}, &limits[i].foot); !ok {
-				return nil, ErrLayout
-			}
-		}
+		t := &Tree{mech: m, rows: rows, members: make([]member, len(rows)), over: m.OverLocated, radius: m.Radius, track: m.Track, limits: limits}
 		var tiles map[[2]int]int32
 		if tiles, err = t.tile(ctx, half); err == nil {
 			t.raise(tiles)
@@ -127,8 +127,31 @@ func (t *Tree) fill(c *Cell, q [4]float64) bool {
 	return true
 }
 
-// rates fills S = -Y df/du.
+// solve corrects q at (h, a); y is the inverse of the matrix of derivatives there. false where it does not settle.
+func (t *Tree) solve(h, a float64, q [4]float64, p *place, y *mat) bool {
+	if t.over {
+		return t.solveEnergy(h, a, q, p, y)
+	}
+	return t.solveExact(h, a, q, p, y)
+}
+
 func (t *Tree) rates(c *Cell, y *mat) {
+	if t.over {
+		t.ratesEnergy(c, y)
+		return
+	}
+	t.ratesExact(c, y)
+}
+
+func (t *Tree) prove(c *Cell, y *mat) bool {
+	if t.over {
+		return t.proveEnergy(c, y)
+	}
+	return t.proveExact(c, y)
+}
+
+// ratesExact fills S = -Y df/du.
+func (t *Tree) ratesExact(c *Cell, y *mat) {
 	p := &c.at
 	c.s = [4][2]float64{}
 	for i := range t.rows {

@@ -56,12 +56,12 @@ func (c *Model) pieces() [][]piece {
 }
 
 // bounded reports whether both ends of a bar are points whose place over a cell is known.
-func (k *piece) bounded(t *cell.Tree) bool {
+func (k *piece) bounded(m *motion.Mechanism) bool {
 	if k.sort != straight {
 		return true
 	}
 	for i := range k.bar.ends {
-		if _, ok := t.Stand(&t.Cells[t.Ride], &k.bar.ends[i]); !ok {
+		if !cell.Stands(m, &k.bar.ends[i]) {
 			return false
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"os"
 	"testing"
 
+	"axleloft/assets"
 	"axleloft/geometry/cell"
 	"axleloft/geometry/job"
 	"axleloft/geometry/motion"
@@ -18,14 +19,14 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// provable are jobs whose axle links and A-arms locate exactly.
+// provable are jobs whose positions can be proved.
 func provable(t testing.TB) map[string]*job.Job {
 	t.Helper()
 	all := map[string]*job.Job{}
-	for _, name := range []string{"orchard-sprayer", "rescue-tender"} {
+	for _, name := range []string{"orchard-sprayer", "rescue-tender", "survey-wagon"} {
 		all[name] = demo(t, name)
 	}
-	for _, name := range []string{"a-arm-lowers", "lopsided", "torque-arm", "two-piece-shaft"} {
+	for _, name := range []string{"a-arm-lowers", "lopsided", "torque-arm", "two-piece-shaft", "four-trailing-panhard"} {
 		all[name] = layout(t, name)
 	}
 	bag := demo(t, "orchard-sprayer")
@@ -131,7 +132,7 @@ func TestProofsOfDemos(t *testing.T) {
 	require.NoError(t, err)
 	var all map[string]json.RawMessage
 	require.NoError(t, json.Unmarshal(b, &all))
-	for _, name := range []string{"orchard-sprayer", "rescue-tender"} {
+	for _, name := range assets.Demos() {
 		var figures struct {
 			Pairs []struct {
 				A, B string
