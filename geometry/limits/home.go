@@ -105,7 +105,7 @@ func (r *Range) GetHome() []Home {
 			h.Note = "Nothing says how far a strut can go down: give the struts a closed length, or a bump stop."
 			return h
 		}
-		p, ok := r.meet(s, f, g)
+		p, ok := r.meet(s, m.Ride(), f, g)
 		if !ok {
 			h.Note = "The links do not let the axle stand with the " + c.String() + "."
 			return h
@@ -154,9 +154,8 @@ const (
 	homeTries  = 60   // steps of a march
 )
 
-// meet finds the position at which two margins are zero, by Newton with forward differences from ride height, cut where it does not help.
-func (r *Range) meet(s *motion.Solver, f, g func(*motion.Pose) (float64, int)) (*motion.Pose, bool) {
-	at := r.m.Ride()
+// meet finds the position at which two margins are zero, by Newton with forward differences from a position at, cut where it does not help.
+func (r *Range) meet(s *motion.Solver, at motion.Pose, f, g func(*motion.Pose) (float64, int)) (*motion.Pose, bool) {
 	var p motion.Pose
 	size := func(p *motion.Pose) (a, b float64) {
 		a, _ = f(p)
