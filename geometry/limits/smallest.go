@@ -22,8 +22,6 @@ const (
 	refineLeast = 1e-3  // mm: last step of the search
 	refineGain  = 1e-7  // mm: less than this is no gain
 	refineMost  = 400   // rounds
-	nearTries   = 24    // steps of a march the search waits for
-	nearEnd     = 0.999 // of the outline where the links end the travel
 )
 
 // candidate is a position with its gap.
@@ -196,22 +194,6 @@ func (w *probe) row(r *Range, row []Corner, seed []candidate) []candidate {
 		}
 	}
 	return best
-}
-
-// bring brings a position outside the range back to its outline along its ray, starting from a pose near by and inside; first from as little short
-// of it as the search's step makes likely. The zero By where that cannot be had at small cost.
-func (r *Range) bring(s *motion.Solver, from *motion.Pose, l, rr, far, back float64) By {
-	dl, dr := l/far, rr/far
-	near := math.Min(far, math.Hypot(from.Left, from.Right))
-	var p motion.Pose
-	for _, at := range [2]float64{near - back, 0.97 * near} {
-		if at > 0 && s.Near(from, at*dl, at*dr, nearTries, &p) {
-			if _, v := r.worst(&p); v > 0 {
-				return r.along(s, p, at, firstStep(far), dl, dr, far)
-			}
-		}
-	}
-	return By{}
 }
 
 // refine searches on from a position in steps that are halved when none of eight neighbours is better. A neighbour outside the range is brought

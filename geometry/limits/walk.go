@@ -103,3 +103,30 @@ func (r *Range) Try(s *motion.Solver, from *motion.Pose, left, right, back float
 	e := r.bring(s, from, left, right, far, back)
 	return (e.Left != 0 || e.Right != 0) && s.Near(from, e.Left, e.Right, nearTries, p)
 }
+
+const (
+	nearTries = 24    // steps of a march a search waits for
+	nearEnd   = 0.999 // of the outline where the links end the travel
+	edgeStep  = 0.25  // mm: the outline's polygon lies about so near the edge between its rays
+)
+
+// bring brings a position outside the range back to its edge along its ray, starting from a pose near by and inside: first from where the outline's
+// polygon has the edge, then from as little short of the pose as the search's step makes likely. The zero By where that cannot be had at small cost.
+func (r *Range) bring(s *motion.Solver, from *motion.Pose, l, rr, far, back float64) By {
+	dl, dr := l/far, rr/far
+	near := math.Min(far, math.Hypot(from.Left, from.Right))
+	radius, _ := r.outline(l, rr)
+	var p motion.Pose
+	for i, at := range [3]float64{radius - edgeStep/100, near - back, 0.97 * near} {
+		if at > 0 && at <= far && s.Near(from, at*dl, at*dr, nearTries, &p) {
+			if _, v := r.worst(&p); v >= 0 {
+				step := firstStep(far)
+				if i == 0 {
+					step = edgeStep
+				}
+				return r.along(s, p, at, step, dl, dr, far)
+			}
+		}
+	}
+	return By{}
+}
