@@ -1,10 +1,13 @@
 package motion_test
 
 import (
+	"bytes"
 	"math"
+	"os"
 	"testing"
 
 	"axleloft/assets"
+	"axleloft/geometry/job"
 	"axleloft/geometry/motion"
 
 	"github.com/stretchr/testify/require"
@@ -26,20 +29,34 @@ func path() [256][2]float64 {
 func BenchmarkPose(b *testing.B) {
 	for _, name := range assets.Demos() {
 		j, _ := demo(b, name)
-		m, err := motion.Compile(j)
+		b.Run(name, func(b *testing.B) { follow(b, j) })
+	}
+}
+
+// BenchmarkLayout is the same with arms and rockers: an A-arm and a Watt's linkage exactly located, a Watt's linkage and radius arms by least energy.
+func BenchmarkLayout(b *testing.B) {
+	for _, name := range []string{"a-arm-lowers", "watts-on-axle", "watts-four-trailing", "radius-arms-panhard"} {
+		text, err := os.ReadFile("../../testdata/layouts/" + name + ".axleloft")
 		require.NoError(b, err)
-		b.Run(name, func(b *testing.B) {
-			s, t := m.NewSolver(), path()
-			p := m.Ride()
-			var r motion.Rates
-			b.ReportAllocs()
-			i := 0
-			for b.Loop() {
-				if s.SolveFrom(&p, t[i][0], t[i][1], &p) != nil || s.Rates(&p, &r) != nil {
-					b.Fatal("not solved")
-				}
-				i = (i + 1) % len(t)
-			}
-		})
+		j, err := job.Read(bytes.NewReader(text))
+		require.NoError(b, err)
+		b.Run(name, func(b *testing.B) { follow(b, j) })
+	}
+}
+
+// follow times positions along the path.
+func follow(b *testing.B, j *job.Job) {
+	m, err := motion.Compile(j)
+	require.NoError(b, err)
+	s, t := m.NewSolver(), path()
+	p := m.Ride()
+	var r motion.Rates
+	b.ReportAllocs()
+	i := 0
+	for b.Loop() {
+		if s.SolveFrom(&p, t[i][0], t[i][1], &p) != nil || s.Rates(&p, &r) != nil {
+			b.Fatal("not solved")
+		}
+		i = (i + 1) % len(t)
 	}
 }
