@@ -1,18 +1,48 @@
-// The same positions by Simbody's Assembler: a body on sliders and pins (heave and articulation locked where they are wanted) held by rods.
-// Independent code for a mechanism of rods; for exactly located layouts only. Rates are not asked of it.
+// The same positions by Simbody's Assembler: a body on sliders and pins (heave and articulation locked where they are wanted) held by rods, and
+// Watt's rockers as bodies of their own, each on a pin, with two rods. Independent code for a mechanism of rods; for exactly located layouts
+// only. Rates are not asked of it.
 //
 // usage: assemble ROWS          prints the time a position, ns, and the largest rod error, mm
-//        assemble ROWS poses    prints the positions: left, right, x, y (mm), psi, theta (rad)
+//        assemble ROWS poses    prints the positions: left, right, x, y (mm), psi, theta (rad), then each rocker's turn (rad)
+//
+// After the rows there may be a number of rockers and for each: 1 on the axle or 0 on the frame, pivot, axis, and for both rods the end at the
+// rocker and the far end. What is on the axle is given from the axle's centre, all at ride height.
 #include <Simbody.h>
 
 #include "common.h"
 
 using namespace SimTK;
 
+struct RockerIn { int onAxle; double pivot[3], axis[3], rods[2][2][3]; };
+
+static std::vector<RockerIn> readRockers(const char* name, size_t rows) {
+  FILE* in = std::fopen(name, "r");
+  double skip;
+  for (size_t i = 0; in && i < 3 + 8 * rows; i++)
+    if (std::fscanf(in, "%lf", &skip) != 1) std::exit(1);
+  int n = 0;
+  std::vector<RockerIn> rockers;
+  if (in && std::fscanf(in, "%d", &n) == 1) rockers.resize(n);
+  for (auto& r : rockers) {
+    auto point = [&](double* p) {
+      if (std::fscanf(in, "%lf %lf %lf", p, p + 1, p + 2) != 3) std::exit(1);
+      return 0;
+    };
+    if (std::fscanf(in, "%d", &r.onAxle) != 1) std::exit(1);
+    point(r.pivot), point(r.axis);
+    for (auto& rod : r.rods) point(rod[0]), point(rod[1]);
+  }
+  if (in) std::fclose(in);
+  return rockers;
+}
+
+static Vec3 metres(const double* p) { return Vec3(p[0], p[1], p[2]) / 1000; }
+
 int main(int argc, char** argv) {
   if (argc < 2) return 1;
   JobIn in = readJob(argv[1]);
-  if (in.rows.size() != 4) return 0;
+  std::vector<RockerIn> rockers = readRockers(argv[1], in.rows.size());
+  if (in.rows.size() + rockers.size() != 4) return 0;
   MultibodySystem system;
   SimbodyMatterSubsystem matter(system);
   Body::Rigid body(MassProperties(1, Vec3(0), Inertia(1)));
@@ -24,7 +54,21 @@ int main(int argc, char** argv) {
   MobilizedBody::Pin theta(alpha, Transform(alongY), body, Transform(alongY));
   // Lengths in m: the Assembler's tolerances are made for numbers near one.
   for (auto& r : in.rows)
-    Constraint::Rod(matter.Ground(), Vec3(r.f[0], r.f[1], r.f[2]) / 1000, theta, Vec3(r.p[0], r.p[1], r.p[2]) / 1000, r.l / 1000);
+    Constraint::Rod(matter.Ground(), metres(r.f), theta, metres(r.p), r.l / 1000);
+  std::vector<MobilizedBody::Pin> turns;
+  for (auto& r : rockers) {
+    Rotation alongAxis(UnitVec3(metres(r.axis)), ZAxis);
+    MobilizedBody& parent = r.onAxle ? static_cast<MobilizedBody&>(theta) : matter.updGround();
+    MobilizedBody& other = r.onAxle ? matter.updGround() : static_cast<MobilizedBody&>(theta);
+    MobilizedBody::Pin pin(parent, Transform(alongAxis, metres(r.pivot)), body, Transform(alongAxis));
+    // On the axle the pivot is given from its centre, on the frame from the ground: the other body's end is moved into one frame for the length.
+    Vec3 shift = Vec3(0, 0, in.radius / 1000) * (r.onAxle ? -1 : 1);
+    for (auto& rod : r.rods) {
+      Vec3 near = metres(rod[0]), far = metres(rod[1]);
+      Constraint::Rod(pin, near - metres(r.pivot), other, far, (far + shift - near).norm());
+    }
+    turns.push_back(pin);
+  }
   State state = system.realizeTopology();
   system.realizeModel(state);
   Assembler ik(system);
@@ -42,9 +86,12 @@ int main(int argc, char** argv) {
       ik.initialize(state);
       ik.assemble(state);
       worst = std::max(worst, ik.calcCurrentErrorNorm() * 1000);
-      if (print)
-        std::printf("%.17g %.17g %.17g %.17g %.17g %.17g\n", w.left, w.right, centre.getOneQ(state, 0) * 1000, centre.getOneQ(state, 1) * 1000,
+      if (print) {
+        std::printf("%.17g %.17g %.17g %.17g %.17g %.17g", w.left, w.right, centre.getOneQ(state, 0) * 1000, centre.getOneQ(state, 1) * 1000,
                     psi.getAngle(state), theta.getAngle(state));
+        for (auto& t : turns) std::printf(" %.17g", t.getAngle(state));
+        std::printf("\n");
+      }
     }
   };
   if (print) {
