@@ -44,10 +44,13 @@ func NewFindings(h *Host) *FindingsPanel {
 func (p *FindingsPanel) Update(c document.Change) {
 	s, _ := p.h.Doc.Study()
 	live := p.h.Doc.Freshness().Live
-	p.list.Update(s, live)
+	changed := p.list.Update(s, live)
 	p.brief.set(s, live)
 	p.checked.set(s, live)
 	p.scroll.Refresh()
+	if changed { // other lines end elsewhere
+		p.Refresh()
+	}
 }
 
 // Texts are the findings' words.
@@ -112,8 +115,8 @@ func NewFindingList(h *Host) *FindingList {
 	return l
 }
 
-// Update puts the findings of a study into the rows; equal ones cost nothing.
-func (l *FindingList) Update(s *study.Study, live bool) {
+// Update puts the findings of a study into the rows and tells whether any words changed; equal ones cost nothing.
+func (l *FindingList) Update(s *study.Study, live bool) (changed bool) {
 	var key strings.Builder
 	fmt.Fprint(&key, live, s.Refusal, s.RangeNote)
 	for i := range s.Findings {
@@ -128,7 +131,7 @@ func (l *FindingList) Update(s *study.Study, live bool) {
 				}
 			}
 		}
-		return
+		return false
 	}
 	l.last = key.String()
 	var objects []fyne.CanvasObject
@@ -175,6 +178,7 @@ func (l *FindingList) Update(s *study.Study, live bool) {
 	group(func(f *study.Finding) bool { return f.SetAside != nil }, l.aside)
 	l.Box.Objects = objects
 	l.Box.Refresh()
+	return true
 }
 
 // whole is how much of a height the rows fill without cutting a line of words in two.
