@@ -530,7 +530,7 @@ func TestEveryKeyIsReachable(t *testing.T) {
 
 // Whatever is typed into whatever field: a sentence or a change, never a panic, and never a number the file could not hold after its checks.
 func TestRubbishTypedAnywhere(t *testing.T) {
-	j := sprayer(t)
+	j := members(t)
 	rapid.Check(t, func(rt *rapid.T) {
 		c := j.Clone()
 		for range rapid.IntRange(1, 4).Draw(rt, "times") {

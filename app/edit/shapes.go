@@ -76,7 +76,7 @@ func (f *form) envelope() {
 					continue
 				}
 				if !slices.Contains(mountable(f.j), n) {
-					return fmt.Errorf("Carries: there is no link, strut, stop, strap or line called %q.", n)
+					return fmt.Errorf("Carries: there is no link, arm, rod, strut, stop, strap, line or sensor called %q.", n)
 				}
 				out = append(out, n)
 			}
@@ -197,29 +197,19 @@ func (f *form) push(e *job.Envelope, lo, hi *float64) {
 // mountable are the names a part in the way can carry.
 func mountable(j *job.Job) []string {
 	var out []string
-	for _, l := range []List{Links, Struts, Stops, Straps, Lines} {
+	for _, l := range []List{Links, Arms, Rockers, Struts, Stops, Straps, Lines, Sensors} {
 		for i := range Len(j, l) {
 			e, _ := at(j, Part{l, i})
 			out = append(out, *e.name)
-			if *e.pair {
+			if e.pair != nil && *e.pair {
 				out = append(out, *e.name+" left", *e.name+" right")
 			}
 		}
 	}
-	for i := range j.Arms {
-		out = append(out, j.Arms[i].Name)
-		if j.Arms[i].Pair {
-			out = append(out, j.Arms[i].Name+" left", j.Arms[i].Name+" right")
-		}
-	}
 	for i := range j.Rockers {
-		out = append(out, j.Rockers[i].Name)
 		for k := range j.Rockers[i].Rods {
 			out = append(out, j.Rockers[i].Rods[k].Name)
 		}
-	}
-	for i := range j.Sensors {
-		out = append(out, j.Sensors[i].Name)
 	}
 	if j.Driveline != nil {
 		out = append(out, "Driveshaft")

@@ -147,6 +147,11 @@ func (v *View) drawSwing() {
 					v.itemTo(&v.over, &it, s)
 				}
 			}
+			for i := range v.picture.Items { // no line runs through a word that stands on a plate
+				if it := &v.picture.Items[i]; it.Layer == drawing.Names {
+					v.itemTo(&v.over, it, s)
+				}
+			}
 			if best == v {
 				v.banner(freeWords(v.doc.Now().Refusal))
 			}

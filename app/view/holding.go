@@ -118,6 +118,7 @@ func (s *Scene) drawHolding(d *drafter) {
 		ux, uy := a/seen, -b/seen
 		long := arrowHalf * seen
 		d.line(drawing.Trouble, heavy, ink.Trouble, point{x - ux*long, y - uy*long}, point{x + ux*long, y + uy*long})
+		d.ink = append(d.ink, trace{point{x - ux*long, y - uy*long}, point{x + ux*long, y + uy*long}, arrowTip, onMark, drawing.Trouble, ""})
 		for _, sign := range []float64{1, -1} {
 			end := point{x + sign*ux*long, y + sign*uy*long}
 			back := point{end.X - sign*ux*arrowTip, end.Y - sign*uy*arrowTip}
