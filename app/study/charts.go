@@ -21,7 +21,7 @@ func Charts() []Chart {
 		return Chart{Reading: Reading{Key: key, Title: title, Unit: unit, Up: up, Down: down, BandLo: nan, BandHi: nan}}
 	}
 	accelerations := several("shaftacc", "Driveshaft accelerations", "rad/s²", "", "")
-	accelerations.BandHi, accelerations.BandWords = quantity.TorsionalAdvice, "joint maker's advice, torsional at most 300"
+	accelerations.BandLo, accelerations.BandHi, accelerations.BandWords = 0, quantity.TorsionalAdvice, "joint maker's advice, torsional at most 300"
 	sensors := several("sensors", "Height sensors, turn of the lever", "deg", "", "")
 	joints := several("joints", "Driveshaft joint angles", "deg", "", "")
 	joints.ByHeight = true
