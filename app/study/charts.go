@@ -302,3 +302,24 @@ func OnLine(against string, p *motion.Pose) bool {
 	}
 	return math.Abs(p.Left-p.Right) < tol
 }
+
+// OnHeightLine reports whether a position lies on one of the lines of CurvesByHeight at a load: through a height the driver can choose.
+func (s *Study) OnHeightLine(against string, load int, p *motion.Pose) bool {
+	const tol = 0.5
+	if load < 0 || load >= len(s.Loads) {
+		return false
+	}
+	still := (p.Left + p.Right) / 2
+	switch against {
+	case "left":
+		still = p.Right
+	case "right":
+		still = p.Left
+	}
+	for _, h := range s.heightSpots() {
+		if math.Abs(still-h.travel-s.Loads[load].Heave) < tol {
+			return true
+		}
+	}
+	return false
+}

@@ -320,6 +320,8 @@ func TestChartsByHeight(t *testing.T) {
 					l, r = h.Heave, end
 				}
 				assert.True(t, s.Range.Contains(l, r))
+				assert.True(t, s.OnHeightLine(against, 1, &motion.Pose{Left: l, Right: r}))
+				assert.False(t, s.OnHeightLine(against, 1, &motion.Pose{Left: l + 8, Right: r + 8}))
 				out := 1.001
 				assert.False(t, s.Range.Contains(h.Heave+out*(l-h.Heave), h.Heave+out*(r-h.Heave)))
 			}
