@@ -105,9 +105,9 @@ func (s *Scene) addSensor(i int, chosen bool) {
 		switch {
 		case !u.Reached:
 			rod = ink.Trouble
-			s.marks = append(s.marks, worded{words: short(p.Name) + ": its rod cannot reach", area: pts[1:], name: p.Name})
+			s.marks = append(s.marks, worded{words: short(p.Name) + " cannot reach", area: pts[1:], name: p.Name})
 		case u.RodAngle < nearStraight || u.RodAngle > math.Pi-nearStraight:
-			s.marks = append(s.marks, worded{words: short(p.Name) + ": may flip over", area: pts[:2], name: p.Name})
+			s.marks = append(s.marks, worded{words: short(p.Name) + " may flip over", area: pts[:2], name: p.Name})
 		}
 	}
 	line := func(role ink.Role, width float64, pts ...point) {
