@@ -360,7 +360,7 @@ func say(s *study.Study, full bool, unit string, left, right float64) (head, res
 		return "", s.RangeNote
 	}
 	if math.Round(left) == 0 && math.Round(right) == 0 {
-		return "At ride height.", "Drag the dot, or press a blue word."
+		return "At ride height.", "Drag the dot, press a blue word."
 	}
 	head = wheels(left, right, length) + "."
 	if !full {

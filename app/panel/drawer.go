@@ -104,6 +104,9 @@ func (r *drawerRenderer) Layout(s fyne.Size) {
 		f.close.Move(fyne.NewPos(s.Width-look.Gap-m.Width, 0))
 		f.close.Resize(m)
 		if h := f.in.head(); h != nil {
+			if p, ok := f.in.(*parts); ok {
+				p.fit(s.Width - 2*look.Gap - m.Width - look.Inset)
+			}
 			x := look.Inset + w + 16
 			if x+h.MinSize().Width > s.Width-2*look.Gap-m.Width && f.kind == PartsDrawer { // the tabs say what it is
 				f.title.Hide()

@@ -56,18 +56,39 @@ type heightsLayout struct{ b *heights }
 func (l *heightsLayout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(500, 160) }
 func (l *heightsLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	least := max(250, s.Width*0.32) // of the chart
-	w := min(l.b.table.MinSize().Width+2, s.Width-least-look.Inset)
+	w := l.b.table.whole(s.Width - least - look.Inset)
 	put := func(o fyne.CanvasObject, x, y, w, h float32) {
 		o.Move(fyne.NewPos(x, y))
 		o.Resize(fyne.NewSize(max(0, w), max(0, h)))
 	}
-	put(o[0], look.Inset, 0, w, s.Height-4)
+	rows := float32(int((s.Height - 4 - gridHead) / gridRow))
+	put(o[0], look.Inset, 0, w, min(gridHead+rows*gridRow+2, s.Height-4))
 	x := look.Inset + w + look.Gap
 	right := s.Width - x - look.Gap
 	words := l.b.words.MinSize().Height
 	tall := max(s.Height*0.6, min(s.Height, 156), s.Height-words-8)
 	put(o[1], x, 0, right, tall-4)
-	put(o[2], x, tall, right, s.Height-tall-4)
+	put(o[2], x, tall, right, wholeLines(l.b.words.Objects, right-8, s.Height-tall-4))
+}
+
+// wholeLines is how much of a height paragraphs 4 apart fill without cutting a line in two.
+func wholeLines(list []fyne.CanvasObject, width, room float32) float32 {
+	fit, at := room, float32(0)
+	for _, o := range list {
+		t, ok := o.(look.Tall)
+		if !ok {
+			continue
+		}
+		end := at + t.HeightFor(width)
+		for y := at + look.Lead; y <= end; y += look.Lead {
+			if y > room {
+				return fit
+			}
+			fit = y
+		}
+		at = end + 4
+	}
+	return room
 }
 
 func (b *heights) object() fyne.CanvasObject { return b.box }
@@ -377,6 +398,17 @@ func (g *heightGrid) MinSize() fyne.Size {
 	}
 	name, column := g.widths()
 	return fyne.NewSize(name+column*float32(len(g.t.Heights)*len(g.t.Loads))+8, gridHead+gridRow*float32(len(g.t.Rows))+2)
+}
+
+// whole is the width of as many heights as a room holds, and of the names.
+func (g *heightGrid) whole(room float32) float32 {
+	name, column := g.widths()
+	all := g.MinSize().Width
+	if all <= room || column == 0 {
+		return min(all, room)
+	}
+	group := column * float32(max(1, len(g.t.Loads))) // all loads of a height
+	return name + group*max(1, float32(int((room-name-4)/group))) + 4
 }
 
 // Tapped chooses the row pressed, or goes to the height whose heading was pressed.

@@ -21,21 +21,22 @@ import (
 type shelf struct {
 	name  string
 	lists []edit.List
+	short string // where there is little room; "": the name
 }
 
 var shelves = []shelf{
-	{"Links, arms", []edit.List{edit.Links, edit.Arms, edit.Rockers}},
-	{"Struts", []edit.List{edit.Struts}},
-	{"Stops", []edit.List{edit.Stops}},
-	{"Straps", []edit.List{edit.Straps}},
-	{"Lines, sensors", []edit.List{edit.Lines, edit.Sensors}},
-	{"Loads", []edit.List{edit.Loads}},
-	{"Heights", []edit.List{edit.Heights}},
-	{"Vehicle", []edit.List{edit.Vehicle, edit.Travel}},
-	{"Axle, shaft", []edit.List{edit.AxleTube, edit.Housing, edit.Driveline, edit.Output, edit.Bearing, edit.Pinion}},
+	{"Links, arms", []edit.List{edit.Links, edit.Arms, edit.Rockers}, "Links"},
+	{"Struts", []edit.List{edit.Struts}, ""},
+	{"Stops", []edit.List{edit.Stops}, ""},
+	{"Straps", []edit.List{edit.Straps}, ""},
+	{"Lines, sensors", []edit.List{edit.Lines, edit.Sensors}, "Lines"},
+	{"Loads", []edit.List{edit.Loads}, ""},
+	{"Heights", []edit.List{edit.Heights}, ""},
+	{"Vehicle", []edit.List{edit.Vehicle, edit.Travel}, ""},
+	{"Axle, shaft", []edit.List{edit.AxleTube, edit.Housing, edit.Driveline, edit.Output, edit.Bearing, edit.Pinion}, "Axle"},
 }
 
-var wayShelf = []shelf{{"In the way", []edit.List{edit.Envelopes}}}
+var wayShelf = []shelf{{"In the way", []edit.List{edit.Envelopes}, ""}}
 
 // parts is a drawer of lists and the form of what is chosen in them.
 type parts struct {
@@ -55,6 +56,7 @@ type parts struct {
 	box     *fyne.Container
 	quiet   bool
 	shown   int     // chosen row of the list, -1 none
+	narrow  bool    // the tabs are called by their short names
 	tall    float32 // of the list when its chosen row was last brought into view
 }
 
@@ -63,11 +65,7 @@ func newWay(h *Host) *parts   { return makeParts(h, wayShelf) }
 
 func makeParts(h *Host, s []shelf) *parts {
 	p := &parts{h: h, shelves: s}
-	var names []string
-	for _, x := range s {
-		names = append(names, x.name)
-	}
-	p.tabs = look.NewSegments(names, 0, func(i int) { p.turn(i) }).Compact(9, look.Row, look.Small)
+	p.tabs = look.NewSegments(p.tabNames(), 0, func(i int) { p.turn(i) }).Compact(9, look.Row, look.Small)
 	p.list = widget.NewList(func() int { return len(p.rows) }, func() fyne.CanvasObject {
 		return container.New(&look.Stack{Inset: 6, Above: 7, Below: 7}, look.NewLabel("", look.Body, ink.Text, false).Shrinks(20))
 	}, func(i int, o fyne.CanvasObject) {
@@ -88,6 +86,29 @@ func makeParts(h *Host, s []shelf) *parts {
 	p.box = container.New(&partsLayout{p})
 	p.box.Objects = []fyne.CanvasObject{look.NewPlate(ink.Ground), p.calm, p.add, p.copy, p.remove, p.form.calm}
 	return p
+}
+
+// tabNames are the lists' names as the tabs show them.
+func (p *parts) tabNames() []string {
+	var names []string
+	for _, x := range p.shelves {
+		if p.narrow && x.short != "" {
+			names = append(names, x.short)
+		} else {
+			names = append(names, x.name)
+		}
+	}
+	return names
+}
+
+// fit is told the room there is beside the way to close the drawer.
+func (p *parts) fit(room float32) {
+	p.narrow = false
+	p.tabs.Set(p.tabNames(), p.at)
+	if p.tabs.MinSize().Width > room {
+		p.narrow = true
+		p.tabs.Set(p.tabNames(), p.at)
+	}
 }
 
 // partsLayout puts the list left, its buttons under it, the form right.
@@ -198,11 +219,7 @@ func (p *parts) update(c document.Change) {
 		}
 	}
 	p.read()
-	var names []string
-	for _, x := range p.shelves {
-		names = append(names, x.name)
-	}
-	p.tabs.Set(names, p.at)
+	p.tabs.Set(p.tabNames(), p.at)
 	at := -1
 	for i, r := range p.rows {
 		if ok && r == sel {
