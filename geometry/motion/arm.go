@@ -43,11 +43,6 @@ type spring struct {
 	radial, axial float64
 }
 
-// force is the spring's answer K v to a give v, with the bolt b as it lies now.
-func (k *spring) force(b, v r3.Vec) r3.Vec {
-	return r3.Add(r3.Scale(k.radial, v), r3.Scale((k.axial-k.radial)*r3.Dot(b, v), b))
-}
-
 // springs adds the energy of a radius arm, the sum over its pivots of 1/2 e.K e with e from mount to the arm's point, to the axle's system and
 // fills the arm's own one (its point's move, its turn).
 //
@@ -57,98 +52,151 @@ func (k *spring) force(b, v r3.Vec) r3.Vec {
 // (w_i x (w_j x rho) + w_j x (w_i x rho))/2 for two own turns. plain leaves the terms with h out.
 func (a *Arm) springs(x *axes, p *Pose, at *body, plain bool, sys *system, f *fold) {
 	f.reset(own)
-	unit := [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}
-	var g, kg [coordinates + own]r3.Vec
-	first := coordinates // of the coordinates that count: on the frame only the arm's own
 	for i := range a.mounts {
 		k := &a.mounts[i]
 		rho := at.turn(k.at)
 		point := r3.Add(r3.Add(a.Frame[0], at.move), rho)
-		var e, bolt, y r3.Vec
 		onAxle := k.mount.On == OnAxle
+		var e, y r3.Vec
+		bolt := k.bolt
 		if onAxle {
-			first = 0
 			y = r3.Sub(point, p.C)
 			e = r3.Sub(y, p.Offset(k.mount.At))
-			bolt = p.Offset(k.bolt)
-			x.derivatives(y, (*[coordinates]r3.Vec)(g[:coordinates]))
-			for c := range coordinates {
-				g[c] = r3.Scale(-1, g[c])
-			}
+			bolt = p.Offset(bolt)
 		} else {
-			first = coordinates
-			e, bolt = r3.Sub(point, k.mount.At), k.bolt
+			e = r3.Sub(point, k.mount.At)
 		}
-		for c := range 3 {
-			g[coordinates+c] = unit[c]
-			g[coordinates+3+c] = r3.Cross(unit[c], rho)
-		}
-		for c := first; c < len(g); c++ {
-			kg[c] = k.force(bolt, g[c])
-		}
-		v := k.force(bolt, e)
-		for c := range own {
-			f.b[c] += r3.Dot(g[coordinates+c], v)
-			for d := c; d < own; d++ {
-				f.a[c][d] += r3.Dot(g[coordinates+c], kg[coordinates+d])
-			}
-			for d := first; d < coordinates; d++ {
-				f.x[c][d] += r3.Dot(g[coordinates+c], kg[d])
-			}
-		}
-		for c := first; c < unknowns; c++ {
-			sys.g[c] += r3.Dot(g[c], v)
-			for d := range coordinates {
-				sys.h[c][d] += r3.Dot(g[c], kg[d])
-			}
-		}
-		if plain {
-			continue
-		}
-		rv := r3.Dot(rho, v)
-		r, w := [3]float64{rho.X, rho.Y, rho.Z}, [3]float64{v.X, v.Y, v.Z}
-		for c := range 3 {
-			f.a[3+c][3+c] -= rv
+		stiff := k.matrix(bolt)
+		v := stiff.mul(e)
+		turns := [3]r3.Vec{{Y: -rho.Z, Z: rho.Y}, {X: rho.Z, Z: -rho.X}, {X: -rho.Y, Y: rho.X}} // unit turns of the arm: w x rho
+		var pull [3]r3.Vec                                                                      // K times those
+		for c := range turns {
+			pull[c] = stiff.mul(turns[c])
+			f.b[3+c] += r3.Dot(turns[c], v)
 			for d := c; d < 3; d++ {
-				f.a[3+c][3+d] += (r[c]*w[d] + r[d]*w[c]) / 2
+				f.a[3+c][3+d] += r3.Dot(turns[d], pull[c])
 			}
+			f.a[0][3+c] += pull[c].X
+			f.a[1][3+c] += pull[c].Y
+			f.a[2][3+c] += pull[c].Z
+		}
+		f.b[0] += v.X
+		f.b[1] += v.Y
+		f.b[2] += v.Z
+		f.a[0][0] += stiff[0].X
+		f.a[0][1] += stiff[0].Y
+		f.a[0][2] += stiff[0].Z
+		f.a[1][1] += stiff[1].Y
+		f.a[1][2] += stiff[1].Z
+		f.a[2][2] += stiff[2].Z
+		if !plain {
+			rv := r3.Dot(rho, v)
+			f.a[3][3] += rho.X*v.X - rv
+			f.a[4][4] += rho.Y*v.Y - rv
+			f.a[5][5] += rho.Z*v.Z - rv
+			f.a[3][4] += (rho.X*v.Y + rho.Y*v.X) / 2
+			f.a[3][5] += (rho.X*v.Z + rho.Z*v.X) / 2
+			f.a[4][5] += (rho.Y*v.Z + rho.Z*v.Y) / 2
 		}
 		if onAxle {
-			a.axleTurns(x, y, v, &g, sys, f)
+			x.mounted(plain, y, v, &stiff, &turns, &pull, sys, f)
 		}
 	}
 }
 
-// axleTurns adds the second derivatives of a spring on the axle that come of the axle's turns; v is its force.
-func (a *Arm) axleTurns(x *axes, y, v r3.Vec, g *[coordinates + own]r3.Vec, sys *system, f *fold) {
-	turns := [3]struct {
-		at   int
-		axis r3.Vec
-	}{{atPsi, x.psi}, {atAlpha, x.alpha}, {atTheta, x.theta}} // outermost first
-	shifts := [3]struct {
-		at int
-		c  r3.Vec
-	}{{atX, r3.Vec{X: 1}}, {atY, r3.Vec{Y: 1}}, {atHeave, r3.Vec{Z: 1}}}
-	put := func(a, b int, h float64) {
-		if a < unknowns {
-			sys.h[a][b] += h
-		}
-		if b < unknowns && a != b {
-			sys.h[b][a] += h
-		}
+// mounted adds what a spring on the axle has to do with the axle's coordinates: y is the arm's point less the axle centre, v the force, turns
+// and pull the arm's unit turns there and K times them.
+func (x *axes) mounted(plain bool, y, v r3.Vec, stiff *mat3, turns, pull *[3]r3.Vec, sys *system, f *fold) {
+	// e by a shift of the axle is less that shift; by a turn a it is -(a x y).
+	psi, theta, alpha := r3.Vec{X: y.Y, Y: -y.X}, r3.Cross(y, x.theta), r3.Cross(y, x.alpha)
+	kPsi, kTheta, kAlpha := stiff.mul(psi), stiff.mul(theta), stiff.mul(alpha)
+	sys.g[atX] -= v.X
+	sys.g[atY] -= v.Y
+	sys.g[atPsi] += r3.Dot(psi, v)
+	sys.g[atTheta] += r3.Dot(theta, v)
+	h := &sys.h
+	h[atX][atX] += stiff[0].X
+	h[atX][atY] += stiff[0].Y
+	h[atX][atHeave] += stiff[0].Z
+	h[atY][atY] += stiff[1].Y
+	h[atY][atHeave] += stiff[1].Z
+	h[atX][atPsi] -= kPsi.X
+	h[atX][atTheta] -= kTheta.X
+	h[atX][atAlpha] -= kAlpha.X
+	h[atY][atPsi] -= kPsi.Y
+	h[atY][atTheta] -= kTheta.Y
+	h[atY][atAlpha] -= kAlpha.Y
+	h[atPsi][atHeave] -= kPsi.Z
+	h[atTheta][atHeave] -= kTheta.Z
+	h[atPsi][atPsi] += r3.Dot(psi, kPsi)
+	h[atPsi][atTheta] += r3.Dot(psi, kTheta)
+	h[atPsi][atAlpha] += r3.Dot(psi, kAlpha)
+	h[atTheta][atTheta] += r3.Dot(theta, kTheta)
+	h[atTheta][atAlpha] += r3.Dot(theta, kAlpha)
+	for c, row := range stiff {
+		b := &f.x[c]
+		b[atX] -= row.X
+		b[atY] -= row.Y
+		b[atHeave] -= row.Z
 	}
-	for o := range turns {
-		outer := r3.Cross(turns[o].axis, y)
-		for i := o; i < 3; i++ {
-			put(turns[o].at, turns[i].at, r3.Dot(v, r3.Cross(turns[i].axis, outer)))
+	for c := range turns {
+		b := &f.x[3+c]
+		b[atX] -= pull[c].X
+		b[atY] -= pull[c].Y
+		b[atHeave] -= pull[c].Z
+		b[atPsi] += r3.Dot(turns[c], kPsi)
+		b[atTheta] += r3.Dot(turns[c], kTheta)
+		b[atAlpha] += r3.Dot(turns[c], kAlpha)
+	}
+	// Own shifts with the axle's turns, and with plain nothing more.
+	across := [3]r3.Vec{kPsi, kTheta, kAlpha}
+	if !plain {
+		// -(a x y_b).v = (a x v).y_b
+		byPsi, byTheta, byAlpha := r3.Vec{X: -v.Y, Y: v.X}, r3.Cross(x.theta, v), r3.Cross(x.alpha, v)
+		across = [3]r3.Vec{r3.Add(kPsi, byPsi), r3.Add(kTheta, byTheta), r3.Add(kAlpha, byAlpha)}
+		for c := range turns {
+			b := &f.x[3+c]
+			b[atPsi] += r3.Dot(turns[c], byPsi)
+			b[atTheta] += r3.Dot(turns[c], byTheta)
+			b[atAlpha] += r3.Dot(turns[c], byAlpha)
 		}
-		for _, s := range shifts {
-			put(turns[o].at, s.at, r3.Dot(v, r3.Cross(turns[o].axis, s.c)))
-		}
-		across := r3.Cross(turns[o].axis, v) // -(axis x y_b).v = (axis x v).y_b
-		for b := range own {
-			f.x[b][turns[o].at] += r3.Dot(across, g[coordinates+b])
-		}
+		// a x C_b for a turn and a shift of the axle: v.(a x C) = (v x a).C = -(a x v).C
+		h[atX][atPsi] -= byPsi.X
+		h[atX][atTheta] -= byTheta.X
+		h[atX][atAlpha] -= byAlpha.X
+		h[atY][atPsi] -= byPsi.Y
+		h[atY][atTheta] -= byTheta.Y
+		h[atY][atAlpha] -= byAlpha.Y
+		h[atTheta][atHeave] -= byTheta.Z
+		// two turns: v.(inner x (outer x y)) = -(inner x v).(outer x y), and outer x y is less psi, alpha or theta
+		h[atPsi][atPsi] += r3.Dot(byPsi, psi)
+		h[atPsi][atTheta] += r3.Dot(byTheta, psi)
+		h[atPsi][atAlpha] += r3.Dot(byAlpha, psi)
+		h[atTheta][atTheta] += r3.Dot(byTheta, theta)
+		h[atTheta][atAlpha] += r3.Dot(byTheta, alpha)
+	}
+	for c, at := range [3]int{atPsi, atTheta, atAlpha} {
+		f.x[0][at] += across[c].X
+		f.x[1][at] += across[c].Y
+		f.x[2][at] += across[c].Z
+	}
+}
+
+// mat3 is a 3x3 matrix by rows.
+type mat3 [3]r3.Vec
+
+func (a *mat3) mul(v r3.Vec) r3.Vec {
+	return r3.Vec{X: r3.Dot(a[0], v), Y: r3.Dot(a[1], v), Z: r3.Dot(a[2], v)}
+}
+
+// matrix is K = radial (I - b b') + axial b b' with the bolt b as it lies now.
+func (k *spring) matrix(b r3.Vec) mat3 {
+	d := k.axial - k.radial
+	x, y, z := d*b.X, d*b.Y, d*b.Z
+	return mat3{
+		{X: k.radial + x*b.X, Y: x * b.Y, Z: x * b.Z},
+		{X: x * b.Y, Y: k.radial + y*b.Y, Z: y * b.Z},
+		{X: x * b.Z, Y: y * b.Z, Z: k.radial + z*b.Z},
 	}
 }
 
@@ -163,7 +211,8 @@ func (a *Arm) gives(p *Pose, at *body) (e, force [3]r3.Vec) {
 			bolt, mount = p.Offset(bolt), p.Point(mount)
 		}
 		e[i] = r3.Sub(point, mount)
-		force[i] = k.force(bolt, e[i])
+		stiff := k.matrix(bolt)
+		force[i] = stiff.mul(e[i])
 	}
 	return e, force
 }

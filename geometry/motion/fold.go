@@ -22,17 +22,17 @@ const (
 	unknowns = 4
 )
 
-// axes are the axes of the axle's turns at a pose, outermost first: psi, alpha, theta.
-type axes struct{ psi, alpha, theta r3.Vec }
+// axes are the axes of the axle's turns at a pose: alpha's is level (psi's is upright), theta's is the axle's own Y axis.
+type axes struct{ alpha, theta r3.Vec }
 
-func (p *Pose) axes() axes {
-	return axes{r3.Vec{Z: 1}, r3.Vec{X: p.q.cp, Y: p.q.sp}, p.Ey}
-}
+func (p *Pose) axes() axes { return axes{r3.Vec{X: p.q.cp, Y: p.q.sp}, p.Ey} }
 
-// derivatives are those of an axle-carried point by the axle's coordinates; r is the point less the axle centre, body axes.
-func (x *axes) derivatives(r r3.Vec, d *[coordinates]r3.Vec) {
-	d[atX], d[atY], d[atHeave] = r3.Vec{X: 1}, r3.Vec{Y: 1}, r3.Vec{Z: 1}
-	d[atPsi], d[atTheta], d[atAlpha] = r3.Cross(x.psi, r), r3.Cross(x.theta, r), r3.Cross(x.alpha, r)
+// row is the derivatives of u.(axle-carried point) by the axle's coordinates, r being the point less the axle centre, body axes.
+func (x *axes) row(u, r r3.Vec, s *[coordinates]float64) {
+	m := r3.Cross(r, u)
+	*s = [coordinates]float64{
+		u.X, u.Y, m.Z, x.theta.X*m.X + x.theta.Y*m.Y + x.theta.Z*m.Z, u.Z, x.alpha.X*m.X + x.alpha.Y*m.Y,
+	}
 }
 
 // system is the gradient by the four unknowns and, row by row, its derivatives by all six coordinates.
@@ -157,14 +157,15 @@ func (f *fold) solve() (ok bool) {
 	return true
 }
 
-// into takes the member's share from the axle's system.
+// into takes the member's share from the axle's system (above the diagonal).
 func (f *fold) into(y *system) {
 	for i := range f.n {
+		r := &f.rate[i]
 		for a := range unknowns {
 			x := f.x[i][a]
 			y.g[a] -= x * f.step[i]
-			for b := range coordinates {
-				y.h[a][b] -= x * f.rate[i][b]
+			for b := a; b < coordinates; b++ {
+				y.h[a][b] -= x * r[b]
 			}
 		}
 	}
@@ -188,6 +189,7 @@ func (f *fold) moves(d *[coordinates]float64, newton bool) (out [own]float64) {
 // folds are the members of a mechanism that bring unknowns of their own.
 type folds struct {
 	rockers, arms [mostFolded]fold
+	levers        [mostFolded]lever // as the rods hold each rocker
 }
 
 // axleRates are the rates of the axle's coordinates in the two unit motions of a pose.
@@ -213,76 +215,93 @@ type distance struct {
 //
 //	h_ab = k (s_a s_b + s s_ab),  s_ab = (d_a.d_b - s_a s_b)/l + u.d_ab
 //
-// by the axle's coordinates and, last, the rocker's turn; plain leaves the terms s s_ab out. Only the upper triangle is filled. For two turns
-// d_ab = a_outer x (a_inner x r); so it is with the turn of a rocker on the axle, the innermost of all.
-func (w *distance) curve(x *axes, plain bool, g *[coordinates + 1]float64, h *[coordinates + 1][coordinates + 1]float64) {
-	const turn = coordinates
+// to the axle's system and, for a rod, to its rocker's fold; plain leaves the terms s s_ab out. Of the system only the triangle above the
+// diagonal is filled. For two turns d_ab = a_outer x (a_inner x r); so it is with the turn of a rocker on the axle, the innermost of all. It returns the
+// derivative by that turn.
+func (w *distance) curve(x *axes, plain bool, y *system, f *fold) (turn float64) {
 	l := norm(w.d)
 	u := r3.Scale(1/l, w.d)
 	e := l - w.l0
-	var d [coordinates + 1]r3.Vec
-	x.derivatives(w.r, (*[coordinates]r3.Vec)(d[:coordinates]))
-	d[turn] = w.own
-	var s [coordinates + 1]float64
-	for a := range d {
-		s[a] = r3.Dot(u, d[a])
-		g[a] += w.k * e * s[a]
-	}
-	bend := w.k * e / l
-	if plain {
-		for a := range d {
-			for b := a; b < len(d); b++ {
-				h[a][b] += w.k * s[a] * s[b]
-			}
-		}
-		return
-	}
-	for a := range d {
-		for b := a; b < len(d); b++ {
-			h[a][b] += (w.k-bend)*s[a]*s[b] + bend*r3.Dot(d[a], d[b])
-		}
-	}
+	var s [coordinates]float64
+	x.row(u, w.r, &s)
 	ke := w.k * e
-	psi, alpha, theta := r3.Cross(u, x.psi), r3.Cross(u, x.alpha), r3.Cross(u, x.theta)
-	h[atPsi][atPsi] += ke * r3.Dot(psi, d[atPsi])
-	h[atPsi][atTheta] += ke * r3.Dot(psi, d[atTheta])
-	h[atPsi][atAlpha] += ke * r3.Dot(psi, d[atAlpha])
-	h[atTheta][atTheta] += ke * r3.Dot(theta, d[atTheta])
-	h[atTheta][atAlpha] += ke * r3.Dot(alpha, d[atTheta])
-	h[turn][turn] += ke * r3.Dot(r3.Cross(u, w.axis), w.own)
-	if w.axle {
-		h[atPsi][turn] += ke * r3.Dot(psi, w.own)
-		h[atTheta][turn] += ke * r3.Dot(theta, w.own)
-		h[atAlpha][turn] += ke * r3.Dot(alpha, w.own)
+	bend := 0.0
+	if !plain {
+		bend = ke / l
 	}
+	k := w.k - bend
+	for a := range unknowns {
+		y.g[a] += ke * s[a]
+		ka := k * s[a]
+		for b := a; b < coordinates; b++ {
+			y.h[a][b] += ka * s[b]
+		}
+	}
+	r, t, v := w.r, r3.Cross(x.theta, w.r), r3.Cross(x.alpha, w.r)
+	if !plain {
+		// d_psi = (-r_y, r_x, 0), d_theta = t, d_alpha = v
+		y.h[atX][atX] += bend
+		y.h[atX][atPsi] -= bend * r.Y
+		y.h[atX][atTheta] += bend * t.X
+		y.h[atX][atAlpha] += bend * v.X
+		y.h[atY][atY] += bend
+		y.h[atY][atPsi] += bend * r.X
+		y.h[atY][atTheta] += bend * t.Y
+		y.h[atY][atAlpha] += bend * v.Y
+		y.h[atPsi][atPsi] += bend*(r.X*r.X+r.Y*r.Y) - ke*(u.X*r.X+u.Y*r.Y)
+		y.h[atPsi][atTheta] += bend*(r.X*t.Y-r.Y*t.X) + ke*(u.Y*t.X-u.X*t.Y)
+		y.h[atPsi][atAlpha] += bend*(r.X*v.Y-r.Y*v.X) + ke*(u.Y*v.X-u.X*v.Y)
+		y.h[atTheta][atTheta] += bend*r3.Norm2(t) + ke*(r3.Dot(u, x.theta)*r3.Dot(x.theta, r)-r3.Dot(u, r))
+		y.h[atTheta][atHeave] += bend * t.Z
+		y.h[atTheta][atAlpha] += bend*r3.Dot(t, v) + ke*r3.Dot(u, r3.Cross(x.alpha, t))
+	}
+	if f == nil {
+		return 0
+	}
+	o := w.own
+	turn = r3.Dot(u, o)
+	f.b[0] += ke * turn
+	f.a[0][0] += k * turn * turn
+	for a := range coordinates {
+		f.x[0][a] += k * turn * s[a]
+	}
+	if plain {
+		return turn
+	}
+	f.a[0][0] += bend*r3.Norm2(o) + ke*r3.Dot(u, r3.Cross(w.axis, o))
+	add := [coordinates]float64{bend * o.X, bend * o.Y, bend * (r.X*o.Y - r.Y*o.X), bend * r3.Dot(t, o), bend * o.Z, bend * r3.Dot(v, o)}
+	if w.axle {
+		add[atPsi] += ke * (u.Y*o.X - u.X*o.Y)
+		add[atTheta] += ke * r3.Dot(u, r3.Cross(x.theta, o))
+		add[atAlpha] += ke * r3.Dot(u, r3.Cross(x.alpha, o))
+	}
+	for a := range coordinates {
+		f.x[0][a] += add[a]
+	}
+	return turn
 }
 
 // assemble fills the axle's system of the least energy at a pose, every rocker and radius arm folded in. ok is false where a member's own
 // block is not positive.
 func (m *Mechanism) assemble(p *Pose, plain bool, y *system, fs *folds) (ok bool) {
 	x := p.axes()
-	var g [coordinates + 1]float64
-	var h [coordinates + 1][coordinates + 1]float64
+	*y = system{}
 	for i := range m.rows {
 		w := &m.rows[i]
 		r := p.Offset(w.p)
-		(&distance{d: r3.Sub(r3.Add(p.C, r), w.f), r: r, l0: w.l, k: w.k}).curve(&x, plain, &g, &h)
+		(&distance{d: r3.Sub(r3.Add(p.C, r), w.f), r: r, l0: w.l, k: w.k}).curve(&x, plain, y, nil)
 	}
-	*y = system{}
-	y.add(&g, &h)
 	for i := range m.Rockers {
-		g, h = [coordinates + 1]float64{}, [coordinates + 1][coordinates + 1]float64{}
-		for k := range m.Rockers[i].Rods {
-			w := m.rod(p, i, k)
-			w.curve(&x, plain, &g, &h)
-		}
-		y.add(&g, &h)
 		f := &fs.rockers[i]
 		f.reset(1)
-		f.a[0][0], f.b[0] = h[coordinates][coordinates], g[coordinates]
-		for a := range coordinates {
-			f.x[0][a] = h[a][coordinates]
+		v := &fs.levers[i]
+		way := 0.0
+		for k := range m.Rockers[i].Rods {
+			w := m.rod(p, i, k)
+			v.g[k] = w.curve(&x, plain, y, f)
+			way += r3.Norm2(w.own)
 		}
+		v.h = math.Sqrt((v.g[0]*v.g[0] + v.g[1]*v.g[1]) / way)
 		if !f.solve() {
 			return false
 		}
@@ -296,19 +315,10 @@ func (m *Mechanism) assemble(p *Pose, plain bool, y *system, fs *folds) (ok bool
 		}
 		f.into(y)
 	}
-	return true
-}
-
-// add takes over the axle's part of a gradient and of an upper triangle.
-func (y *system) add(g *[coordinates + 1]float64, h *[coordinates + 1][coordinates + 1]float64) {
 	for a := range unknowns {
-		y.g[a] += g[a]
-		for b := range coordinates {
-			if b < a {
-				y.h[a][b] += h[b][a]
-			} else {
-				y.h[a][b] += h[a][b]
-			}
+		for b := range a {
+			y.h[a][b] = y.h[b][a]
 		}
 	}
+	return true
 }

@@ -17,8 +17,9 @@ const (
 
 // work is what folded layouts need to be solved.
 type work struct {
-	y  system
-	fs folds
+	y      system
+	fs     folds
+	before [mostFolded]lever // where the step starts
 }
 
 // stepOwn is the part of step for layouts whose members have unknowns of their own; it returns how far those were corrected.
@@ -29,18 +30,12 @@ func (s *Solver) stepOwn(from *Pose, q *state, d *[4]float64, dh, da, sa, ca flo
 		return 0, false
 	}
 	s.own.rockers, s.own.arms = p.rockers, p.arms
-	if len(m.Rockers) > 0 {
-		m.frame(q, p.Heave, sa, ca, p)
-		if m.rockersTurned(from, p) {
-			return 0, false
-		}
-	}
 	if m.OverLocated {
 		ok = m.energyFolded(q, p.Heave, sa, ca, p, &s.inv, &s.work)
 	} else {
 		ok = m.exactFolded(q, p.Heave, sa, ca, p, &s.inv, &s.work) && (p.det < 0) == (from.det < 0)
 	}
-	if !ok || m.rockersTurned(from, p) {
+	if !ok {
 		return 0, false
 	}
 	return m.strayed(p, &s.own), true
@@ -49,6 +44,7 @@ func (s *Solver) stepOwn(from *Pose, q *state, d *[4]float64, dh, da, sa, ca flo
 // predict brings the folds to a pose and predicts the members' own unknowns for a step of the axle's coordinates.
 func (m *Mechanism) predict(from *Pose, d *[coordinates]float64, w *work, p *Pose) (ok bool) {
 	m.foldAt(from, w)
+	w.before = w.fs.levers
 	for i := range m.Rockers {
 		p.rockers[i] = from.rockers[i]
 		by := w.fs.rockers[i].moves(d, false)
@@ -81,33 +77,45 @@ func (m *Mechanism) foldAt(p *Pose, w *work) {
 	}
 }
 
-// exactFolded is exact for layouts with rockers. It leaves the inverse, its determinant and the rates at the solution.
+// exactFolded is exact for layouts with rockers. It leaves the inverse, its determinant and the rates at the solution. Neither where the prediction
+// stands nor where it ends may a rocker have gone through its dead centre.
 func (m *Mechanism) exactFolded(q *state, h, sa, ca float64, p *Pose, inv *mat4, w *work) (ok bool) {
 	var f, d [4]float64
 	start := *q
-	last := false
-	for range maxNewton {
+	size := math.Inf(1) // of the last step
+	for i := range maxNewton {
 		m.frame(q, h, sa, ca, p)
 		p.q = *q
 		worst := m.exactRows(p, &f, &w.y.h, &w.fs)
-		if worst != worst {
+		if worst != worst || i == 0 && m.rockersTurned(&w.before, &w.fs.levers) {
 			return false
 		}
-		w.y.square(inv)
-		p.det = inv.invert()
-		if p.det == 0 {
-			return false
+		settled := worst <= residualTol
+		if !settled || size > sameInverse {
+			var j mat4
+			w.y.square(&j)
+			if p.det = j.inverse(inv); p.det == 0 {
+				return false
+			}
 		}
-		if last && worst <= residualTol {
+		if settled {
+			if worst > roundOff {
+				inv.mul(&f, &d)
+				if !m.stepFolded(q, &d, &start, p, w) {
+					return false
+				}
+				m.frame(q, h, sa, ca, p)
+			}
 			p.Residual = worst
 			m.ratesFolded(p, inv, w)
-			return p.Held > 0
+			p.Held = inv.held()
+			return !m.rockersTurned(&w.before, &w.fs.levers)
 		}
-		last = worst <= residualTol // one more step brings the unknowns to round-off
 		inv.mul(&f, &d)
 		if !m.stepFolded(q, &d, &start, p, w) {
 			return false
 		}
+		size = p.Residual
 	}
 	return false
 }
@@ -116,38 +124,40 @@ func (m *Mechanism) exactFolded(q *state, h, sa, ca float64, p *Pose, inv *mat4,
 func (m *Mechanism) energyFolded(q *state, h, sa, ca float64, p *Pose, inv *mat4, w *work) (ok bool) {
 	var d [4]float64
 	start := *q
-	last, before := false, math.Inf(1)
-	for range maxNewton {
+	before := math.Inf(1)
+	for i := range maxNewton {
 		m.frame(q, h, sa, ca, p)
 		p.q = *q
 		plain := false
+		var j mat4
 		ok := m.assemble(p, false, &w.y, &w.fs)
 		if ok {
-			w.y.square(inv)
-			ok = inv.positive()
+			w.y.square(&j)
+			ok = j.positive()
 		}
 		if !ok {
 			plain = true
 			if !m.assemble(p, true, &w.y, &w.fs) {
 				return false
 			}
-			w.y.square(inv)
-			if !inv.positive() {
+			w.y.square(&j)
+			if !j.positive() {
 				return false
 			}
 		}
-		if inv.invert() == 0 {
+		if i == 0 && m.rockersTurned(&w.before, &w.fs.levers) || j.inverse(inv) == 0 {
 			return false
-		}
-		if last && !plain {
-			m.ratesFolded(p, inv, w)
-			return p.Held > 0
 		}
 		inv.mul(&w.y.g, &d)
 		if !m.stepFolded(q, &d, &start, p, w) {
 			return false
 		}
-		last = p.Residual <= stepTol || (p.Residual <= settledTol && p.Residual > before/2)
+		if settled := p.Residual <= stepTol || (p.Residual <= settledTol && p.Residual > before/2); settled && !plain {
+			m.frame(q, h, sa, ca, p)
+			m.ratesFolded(p, inv, w)
+			p.Held = m.heldFolded(p)
+			return p.Held > 0 && !m.rockersTurned(&w.before, &w.fs.levers)
+		}
 		before = p.Residual
 	}
 	return false
@@ -186,36 +196,69 @@ func (m *Mechanism) stepFolded(q *state, d *[4]float64, start *state, p *Pose, w
 	return math.Abs(q.x-start.x)+math.Abs(q.y-start.y) <= maxShift
 }
 
-// ratesFolded fills the rates of the unknowns and how well the axle is held.
+// ratesFolded fills the rates of the unknowns.
 func (m *Mechanism) ratesFolded(p *Pose, inv *mat4, w *work) {
 	h, a := w.y.column(atHeave), w.y.column(atAlpha)
 	inv.mul(&h, &p.dh)
 	inv.mul(&a, &p.da)
-	p.Held = m.heldFolded(p)
 }
 
-// heldFolded is the lower bound of the smallest singular value: that of the axle's four unknowns, by the trace of (A'A)^-1.
+// heldFolded is the lower bound of the smallest singular value of an over-located axle: that of the axle's four unknowns, by the trace of
+// (A'A)^-1. Like holding, it eliminates rockers and radius arms.
 func (m *Mechanism) heldFolded(p *Pose) float64 {
-	var six [6][6]float64
-	m.holding(p, &six)
-	// The four unknowns as motions of the axle.
-	to := [4]twist{{1}, {0, 1}, {0, 0, 0, 0, 0, 1}, {0, 0, 0, p.Ey.X, p.Ey.Y, p.Ey.Z}}
-	var a mat4
-	for i := range to {
-		for k := i; k < 4; k++ {
-			v := 0.0
-			for r := range 6 {
-				for c := range 6 {
-					v += to[i][r] * six[r][c] * to[k][c]
-				}
+	x := p.axes()
+	var y system
+	var s [coordinates]float64
+	add := func() {
+		for a := range unknowns {
+			for b := a; b < unknowns; b++ {
+				y.h[a][b] += s[a] * s[b]
 			}
-			a[4*i+k], a[4*k+i] = v, v
 		}
 	}
-	if a.invert() == 0 {
+	for i := range m.rows {
+		w := &m.rows[i]
+		r := p.Offset(w.p)
+		d := r3.Sub(r3.Add(p.C, r), w.f)
+		x.row(r3.Scale(1/norm(d), d), r, &s)
+		add()
+	}
+	for i := range m.Rockers {
+		var j [2][coordinates]float64
+		var g [2]float64
+		for k := range j {
+			w := m.rod(p, i, k)
+			u := r3.Scale(1/norm(w.d), w.d)
+			x.row(u, w.r, &j[k])
+			g[k] = r3.Dot(u, w.own)
+		}
+		n := 1 / math.Sqrt(g[0]*g[0]+g[1]*g[1])
+		for k := range s {
+			s[k] = (g[1]*j[0][k] - g[0]*j[1][k]) * n
+		}
+		add()
+	}
+	var f fold
+	for i, k := range m.radius {
+		a := &m.Arms[k]
+		even := *a // with springs alike all round
+		for k := range even.mounts {
+			even.mounts[k].radial, even.mounts[k].axial = 1, 1
+		}
+		even.springs(&x, p, &p.arms[i], true, &y, &f)
+		f.solve()
+		f.into(&y)
+	}
+	var j mat4
+	for a := range unknowns {
+		for b := a; b < unknowns; b++ {
+			j[4*a+b], j[4*b+a] = y.h[a][b], y.h[a][b]
+		}
+	}
+	if j.invert() == 0 {
 		return 0
 	}
-	if t := a[0] + a[5] + a[10] + a[15]; t > 0 {
+	if t := j[0] + j[5] + (j[10]+j[15])*angleScale*angleScale; t > 0 {
 		return 1 / math.Sqrt(t)
 	}
 	return 0

@@ -66,10 +66,9 @@ func (v *lever) turned(before *lever) bool {
 }
 
 // rockersTurned reports whether any rocker went through its dead centre between two poses.
-func (m *Mechanism) rockersTurned(from, to *Pose) bool {
+func (m *Mechanism) rockersTurned(from, to *[mostFolded]lever) bool {
 	for i := range m.Rockers {
-		a, b := m.lever(from, i), m.lever(to, i)
-		if b.turned(&a) {
+		if to[i].turned(&from[i]) {
 			return true
 		}
 	}
@@ -82,17 +81,13 @@ func (m *Mechanism) rockersTurned(from, to *Pose) bool {
 func (m *Mechanism) exactRows(p *Pose, f *[4]float64, y *[4][coordinates]float64, fs *folds) float64 {
 	x := p.axes()
 	worst := 0.0
-	var d [coordinates]r3.Vec
 	row := func(w *distance, j *[coordinates]float64) (f float64) {
 		inv := 1 / w.l0
 		f = (r3.Norm2(w.d) - w.l0*w.l0) * inv / 2
 		if a := math.Abs(f); a > worst || a != a {
 			worst = a
 		}
-		x.derivatives(w.r, &d)
-		for k := range d {
-			j[k] = r3.Dot(w.d, d[k]) * inv
-		}
+		x.row(r3.Scale(inv, w.d), w.r, j)
 		return f
 	}
 	n := len(m.rows)
@@ -103,22 +98,26 @@ func (m *Mechanism) exactRows(p *Pose, f *[4]float64, y *[4][coordinates]float64
 	}
 	for i := range m.Rockers {
 		var j [2][coordinates]float64
-		var e, g [2]float64
+		var e [2]float64
+		v := &fs.levers[i]
+		way := 0.0
 		for k := range j {
 			w := m.rod(p, i, k)
 			e[k] = row(&w, &j[k])
-			g[k] = r3.Dot(w.d, w.own) / w.l0
+			v.g[k] = r3.Dot(w.d, w.own) / w.l0
+			way += r3.Norm2(w.own)
 		}
-		g2 := g[0]*g[0] + g[1]*g[1]
-		v := 1 / math.Sqrt(g2)
-		c, s := g[1]*v, g[0]*v
+		g2 := v.g[0]*v.g[0] + v.g[1]*v.g[1]
+		v.h = math.Sqrt(g2 / way)
+		n1, n2 := 1/math.Sqrt(g2), 1/g2
+		c, s := v.g[1]*n1, v.g[0]*n1
 		f[n+i] = c*e[0] - s*e[1]
 		o := &fs.rockers[i]
 		o.n = 1
-		o.step[0] = (g[0]*e[0] + g[1]*e[1]) / g2
+		o.step[0] = (v.g[0]*e[0] + v.g[1]*e[1]) * n2
 		for k := range coordinates {
 			y[n+i][k] = c*j[0][k] - s*j[1][k]
-			o.rate[0][k] = (g[0]*j[0][k] + g[1]*j[1][k]) / g2
+			o.rate[0][k] = (v.g[0]*j[0][k] + v.g[1]*j[1][k]) * n2
 		}
 	}
 	return worst

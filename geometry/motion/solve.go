@@ -41,6 +41,7 @@ func (m *Mechanism) atRide() Pose {
 		w.y.square(&inv)
 		if p.det = inv.invert(); p.det != 0 {
 			m.ratesFolded(&p, &inv, &w)
+			p.Held = m.heldFolded(&p)
 		}
 	case m.OverLocated:
 		var g [4]float64
