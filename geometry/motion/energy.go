@@ -14,40 +14,35 @@ import (
 func (m *Mechanism) energy(q *state, h, sa, ca float64, p *Pose, inv *mat4) (ok bool) {
 	start := *q
 	var g, d [4]float64
-	last := false
 	for range maxNewton {
 		m.frame(q, h, sa, ca, p)
-		var gn mat4
-		m.hessian(q, p, &g, inv, &gn)
+		var full, plain mat4
+		m.hessian(q, p, &g, &full, &plain)
 		if g[0] != g[0] || g[3] != g[3] {
 			return false
 		}
-		if !inv.positive() {
-			*inv = gn
-			if !inv.positive() {
+		whole := full.positive()
+		if !whole {
+			if full = plain; !full.positive() {
 				return false
 			}
-			last = false
 		}
-		if inv.invert() == 0 {
+		if full.inverse(inv) == 0 {
 			return false
-		}
-		if last {
-			return true
 		}
 		inv.mul(&g, &d)
-		for i := range d {
-			d[i] = -d[i]
-		}
-		if math.Abs(d[2]) > 1 || math.Abs(d[3]) > 1 {
+		if d[2]*d[2] > 1 || d[3]*d[3] > 1 {
 			return false
 		}
-		q.add(&d)
+		q.less(&d)
 		if math.Abs(q.x-start.x)+math.Abs(q.y-start.y) > maxShift {
 			return false
 		}
 		p.Residual = math.Abs(d[0]) + math.Abs(d[1]) + angleScale*(math.Abs(d[2])+math.Abs(d[3]))
-		last = p.Residual <= stepTol
+		if p.Residual <= stepTol && whole { // so small a step leaves the inverse as it was
+			m.frame(q, h, sa, ca, p)
+			return true
+		}
 	}
 	return false
 }
