@@ -297,11 +297,15 @@ func (c *Card) drawHead(size fyne.Size) {
 	c.kind.Move(fyne.NewPos(kx, (head0-k.Height)/2))
 	g.Put(c.kind)
 	j := c.doc.Current()
-	name := look.Shorten(edit.Name(j, c.of), look.Body, true, kx-34-6)
+	name := edit.Name(j, c.of)
 	notes := "no twin"
 	if hasTwin(j, c.of) {
 		notes = "and its twin"
 	}
+	if part, end, ok := strings.Cut(name, ", "); ok && look.Width(name, look.Body, true) > kx-34-6 { // the end goes to the second line
+		name, notes = part, end+", "+notes
+	}
+	name = look.Shorten(name, look.Body, true, kx-34-6)
 	m := g.Text(name, 34, 1, strong, look.Color(ink.Text))
 	n := g.Text(notes, 34, 1+m.Height-2, small, look.Color(ink.Second))
 	if c.Near == nil {

@@ -112,7 +112,8 @@ func (c *Card) drawJoint(size fyne.Size) {
 	one, two := limitWords(&end)
 	row(1, "Limits", one, two, right)
 
-	row(2, "Clock", c.clockRow(m, at, edge), "", edge)
+	head, one, two := c.clockRow(m, at, edge)
+	row(2, head, one, two, edge)
 }
 
 // kindWords say how an end is held.
@@ -160,37 +161,32 @@ func limitWords(e *job.End) (one, two string) {
 	return one, two
 }
 
-// clockRow puts the two ways of clocking a link as presses, each with what it gives; it tells the words that stand in their place where there
-// is nothing to clock.
-func (c *Card) clockRow(m *motion.Mechanism, at int, edge float32) string {
+// clockRow puts the two ways of clocking a link as presses, each with what it gives. It tells the row's heading and, where there is nothing to
+// clock, what stands in their place: how much of its limit the joint uses at the worst, and where.
+func (c *Card) clockRow(m *motion.Mechanism, at int, edge float32) (head, one, two string) {
 	s, _ := c.doc.Study()
 	fresh := c.doc.Freshness()
 	if at < 0 {
-		return "no figures yet"
+		return "Use", "no figures yet", ""
 	}
-	worst := ""
+	worst, where := "not known: no limit is given", ""
 	if fresh.Live && at < len(s.Extents.Joints) && s.Extents.Joints[at].Known() {
 		e := &s.Extents.Joints[at]
-		worst = fmt.Sprintf("at most %.0f %% of its limit, %s", 100*e.Max, s.Travels(e.MaxLeft, e.MaxRight))
+		worst, where = fmt.Sprintf("at most %.0f %% of its limit", 100*e.Max), s.Travels(e.MaxLeft, e.MaxRight)
 	}
 	if m.Joints[at].Of != motion.OnLink {
-		if worst == "" {
-			return "set on its bolt at ride height"
-		}
-		return worst
+		return "Use", worst, where
 	}
 	if !fresh.Full {
-		return "working out"
+		return "Clock", "working out", ""
 	}
 	c.askClock(s, m.Joints[at].Member)
 	k := c.clocked
 	switch {
 	case k == nil || k.of != s || k.link != m.Joints[at].Member:
-		return "working out"
-	case !k.known && worst == "":
-		return "nothing to clock: no limit is given"
+		return "Clock", "working out", ""
 	case !k.known:
-		return worst
+		return "Use", worst, where
 	}
 	lit := -1
 	switch {
@@ -201,7 +197,7 @@ func (c *Card) clockRow(m *motion.Mechanism, at int, edge float32) string {
 	}
 	words := []string{"At ride: " + useWords(k.Ride.Use), "Midway: " + useWords(k.Midway.Use)}
 	if math.Abs(k.Ride.Deg-k.Midway.Deg) < clockTol { // both are one
-		return "at ride is midway too: " + useWords(k.Ride.Use) + " at most"
+		return "Clock", "at ride is midway too: " + useWords(k.Ride.Use) + " at most", ""
 	}
 	c.clock.Set(words, lit)
 	w := c.clock.MinSize()
@@ -214,7 +210,7 @@ func (c *Card) clockRow(m *motion.Mechanism, at int, edge float32) string {
 	if words := "at the worst"; jointX+w.Width+8+look.Width(words, look.Small, false) <= edge {
 		c.pool.Text(words, jointX+w.Width+8, head0+2*line+(line-18)/2, small, look.Color(ink.Second))
 	}
-	return ""
+	return "Clock", "", ""
 }
 
 // clockTol is how near two clock angles are the same, deg.
