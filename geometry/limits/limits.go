@@ -96,6 +96,26 @@ func rangeLimits(m *motion.Mechanism) []limit {
 	return list
 }
 
+// ForcedMost is how far a member of an over-located layout may be stretched, or a pivot of a radius arm give, before the links count as letting the
+// axle no further, mm: several times what a bush gives (chosen). Without it springs would follow the axle for ever where nothing given ends the travel.
+const ForcedMost = 50.0
+
+// forcedMargin is what is left of ForcedMost at a pose.
+func forcedMargin(m *motion.Mechanism, p *motion.Pose) float64 {
+	most := 0.0
+	for i := range m.Distances {
+		mm, _ := m.Stretch(p, i)
+		most = math.Max(most, math.Abs(mm))
+	}
+	for i := range m.Arms {
+		if m.Arms[i].Radius {
+			mm, _ := m.ArmGive(p, i)
+			most = math.Max(most, math.Max(mm[0], math.Max(mm[1], mm[2])))
+		}
+	}
+	return ForcedMost - most
+}
+
 // margin is how far the position is inside the limit, mm.
 func (k limit) margin(m *motion.Mechanism, p *motion.Pose) float64 {
 	switch k.cause {
@@ -111,6 +131,8 @@ func (k limit) margin(m *motion.Mechanism, p *motion.Pose) float64 {
 	case RubberTouch:
 		length, _ := m.StopLength(p, k.index)
 		return length - m.Stops[k.index].Touch
+	case NoAssembly:
+		return forcedMargin(m, p)
 	}
 	switch k.index {
 	case EnteredBump:
@@ -131,6 +153,8 @@ func (k limit) what(m *motion.Mechanism) string {
 		name = m.Stops[k.index].Name
 	case StrapTaut:
 		name = m.Straps[k.index].Name
+	case NoAssembly:
+		return k.cause.String()
 	default:
 		name = [...]string{"bump", "droop", "articulation"}[k.index]
 	}

@@ -210,3 +210,30 @@ func TestTheLinksEndIsWorkedOut(t *testing.T) {
 		assert.Greater(t, n, 5)
 	}
 }
+
+// Springs would follow an over-located axle for ever: its range ends where a member would be forced further than any bush gives.
+func TestForcedEndsTheTravel(t *testing.T) {
+	m, _ := edited(t, "survey-wagon", func(j *job.Job) { j.Struts[0].Open, j.Straps = nil, nil })
+	require.True(t, m.OverLocated)
+	r, err := limits.Find(m, 96)
+	require.NoError(t, err)
+	assert.Less(t, r.Droop, 500.0)
+	s, ends := m.NewSolver(), 0
+	for _, e := range r.Edge {
+		require.Less(t, math.Hypot(e.Left, e.Right), 2000.0)
+		var p motion.Pose
+		if s.Solve(e.Left, e.Right, &p) != nil {
+			continue
+		}
+		most := 0.0
+		for i := range m.Distances {
+			mm, _ := m.Stretch(&p, i)
+			most = math.Max(most, math.Abs(mm))
+		}
+		assert.Less(t, most, limits.ForcedMost+1e-3, "%v", e)
+		if e.Cause == limits.NoAssembly && most > limits.ForcedMost-1e-3 {
+			ends++
+		}
+	}
+	assert.Positive(t, ends)
+}

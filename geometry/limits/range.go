@@ -57,6 +57,9 @@ func FindWith(m *motion.Mechanism, rays, workers int) (*Range, error) {
 		return r, err
 	}
 	r.Bounded = true
+	if m.OverLocated {
+		r.list = append(r.list, limit{NoAssembly, 0})
+	}
 	spread := func(n int, work func(s *motion.Solver, i int)) {
 		Spread(max(1, workers), n, func() func(int) {
 			s := m.NewSolver()

@@ -207,7 +207,9 @@ func (t *meter) ring(deg float64) Ray {
 			return
 		}
 		ray.By = append(ray.By, b)
-		if e.cause.Metal() || e.cause == EnteredLimit {
+		if e.cause == NoAssembly {
+			far = math.Min(far, s)
+		} else if e.cause.Metal() || e.cause == EnteredLimit {
 			far = math.Min(far, math.Min(beyond*s, s+beyondMost))
 		} else {
 			far = math.Min(far, math.Max(beyondOther*s, beyondMost))

@@ -63,6 +63,9 @@ func (r *Range) Row(s *motion.Solver, left float64, rights []float64, visit func
 // rowTries is how many steps of a march a row waits for: from ride height to the far corner of a range takes ten or so.
 const rowTries = 40
 
+// Within reports whether a pose lies in the range, by the limits themselves to 1e-6 mm of its edge; how it was come by is the caller's to know.
+func (r *Range) Within(p *motion.Pose) bool { return r.Bounded && r.inside(p) }
+
 // Reach is how far from a position in the range, in lengths of the direction (dl, dr), the range goes on before it ends or is broken off; 0 where
 // the position itself lies outside.
 func (r *Range) Reach(left, right, dl, dr float64) float64 {
