@@ -231,22 +231,19 @@ func (s *Study) measureExtents(ctx context.Context, n int) {
 	s.Extents = *first.x
 }
 
-// outline looks at the range's outline and corners.
+// outline looks at the range's outline and corners, each reached from ride height.
 func (k *looker) outline() {
-	s := k.s
-	at := s.Mech.Ride()
 	var p motion.Pose
-	for i := range s.Range.Edge {
-		e := &s.Range.Edge[i]
-		if k.solver.SolveFrom(&at, e.Left, e.Right, &p) == nil {
-			at = p
+	at := func(left, right float64) {
+		if k.solver.Solve(left, right, &p) == nil && k.s.Range.Within(&p) {
 			k.look(&p)
 		}
 	}
-	for _, c := range s.corners() {
-		if k.solver.Solve(c[0], c[1], &p) == nil {
-			k.look(&p)
-		}
+	for i := range k.s.Range.Edge {
+		at(k.s.Range.Edge[i].Left, k.s.Range.Edge[i].Right)
+	}
+	for _, c := range k.s.corners() {
+		at(c[0], c[1])
 	}
 }
 

@@ -36,25 +36,28 @@ func (f *finder) runsOut() {
 	f.sensors()
 }
 
-// linksEnd: the links themselves end the travel somewhere on the outline.
+// linksEnd: the links themselves end the travel somewhere on the outline; the place nearest ride height is told.
 func (f *finder) linksEnd() {
 	s := f.s
+	var e *limits.By
 	for i := range s.Range.Edge {
-		e := &s.Range.Edge[i]
-		if e.Cause != limits.NoAssembly {
-			continue
+		if b := &s.Range.Edge[i]; b.Cause == limits.NoAssembly && (e == nil || math.Hypot(b.Left, b.Right) < math.Hypot(e.Left, e.Right)-1) {
+			e = b
 		}
-		words := "The links will not let the axle past " + f.w.travels(e.Left, e.Right) + ". Figures stop there; the rest stands."
-		solver := s.Mech.NewSolver()
-		var p motion.Pose
-		if err := solver.Solve(e.Left*1.02, e.Right*1.02, &p); err != nil {
-			words = sentence(err)
-		}
-		words += f.ungiven()
-		f.add(Finding{Kind: RunsOut, Key: "links end", What: "The links stop the axle", Number: f.w.length(math.Max(math.Abs(e.Left), math.Abs(e.Right))),
-			Where: place(e.Left, e.Right), Sentence: words, Pair: -1, weight: 80}.at(e.Left, e.Right))
+	}
+	if e == nil {
 		return
 	}
+	words := fmt.Sprintf("The links will not let the axle past %s: they would be forced more than %s there. Figures stop there; the rest stands.",
+		f.w.travels(e.Left, e.Right), f.w.length(limits.ForcedMost))
+	solver := s.Mech.NewSolver()
+	var p motion.Pose
+	if err := solver.Solve(e.Left*1.02, e.Right*1.02, &p); err != nil {
+		words = sentence(err)
+	}
+	words += f.ungiven()
+	f.add(Finding{Kind: RunsOut, Key: "links end", What: "The links stop the axle", Number: f.w.length(math.Max(math.Abs(e.Left), math.Abs(e.Right))),
+		Where: place(e.Left, e.Right), Sentence: words, Pair: -1, weight: 80}.at(e.Left, e.Right))
 }
 
 // ungiven tells what to give where nothing but the links ends the travel, of both wheels together or crossed up.
