@@ -4,62 +4,93 @@ import (
 	"errors"
 	"math"
 
+	"axleloft/geometry/job"
 	"axleloft/geometry/motion"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// row is a kept distance: from f on the frame to p on the axle (offset from its centre at ride), l long.
-type row struct {
-	f, p r3.Vec
-	l    float64
-	arm  float64 // |p|
-	k    float64 // N/mm
+// ErrLayout is returned for layouts whose positions are not proved.
+var ErrLayout = errors.New("positions are not proved for an axle with radius arms, or one with a strut that stands beside a link's line")
+
+// The unknowns: x, y, psi, theta, then the turn of every rocker.
+const (
+	own  = 4
+	most = own + job.MostRockers
+)
+
+type (
+	vec [most]float64
+	mat [most][most]float64
+)
+
+// member is a distance: from f on the frame to p on the axle (offset from its centre at ride), l long at ride. A rocker's rod has at one of its two ends, as rocker says, the rocker's pivot in place
+// of its own, and stands off it by arm, turned about axis.
+type member struct {
+	f, p      r3.Vec
+	l         float64
+	k         float64 // N/mm
+	turn      int     // which unknown its rocker's turn is, 0: none
+	onAxle    bool    // the rocker turns on the axle
+	arm, axis r3.Vec
+	size, out float64 // the most |r| can be, r its axle end from the axle centre; |arm|
 }
 
-// ErrLayout is returned for layouts whose positions are not proved.
-var ErrLayout = errors.New("positions are proved only of axles located by links, or exactly by links and A-arms, with struts on axle, A-arm or the very line of a link")
-
-// rowsOf collects the distances: four that are kept or more that are stretched as little as may be.
-func rowsOf(m *motion.Mechanism) ([]row, error) {
-	if len(m.Rockers) > 0 {
-		return nil, ErrLayout
-	}
-	var rows []row
-	add := func(f, p r3.Vec, l, k float64) { rows = append(rows, row{f: f, p: p, l: l, arm: norm(p), k: k}) }
+// membersOf collects the distances: as many as there are unknowns, or more that are stretched as little as may be.
+func membersOf(m *motion.Mechanism) ([]member, error) {
+	var list []member
+	plain := func(f, p r3.Vec, l, k float64) { list = append(list, member{f: f, p: p, l: l, k: k, size: norm(p)}) }
 	for i := range m.Links {
 		l := &m.Links[i]
-		add(l.Frame, l.Axle, l.Length, l.K)
+		plain(l.Frame, l.Axle, l.Length, l.K)
 	}
 	for i := range m.Arms {
 		a := &m.Arms[i]
-		if a.Radius || m.OverLocated {
+		if a.Radius {
 			return nil, ErrLayout
 		}
 		for n := range a.Frame {
-			add(a.Frame[n], a.Axle[0], a.Lengths[n], 0)
+			plain(a.Frame[n], a.Axle[0], a.Lengths[n], a.Stiffness(n))
 		}
 	}
-	if !m.OverLocated && len(rows) != 4 {
+	if len(m.Rockers) > job.MostRockers {
 		return nil, ErrLayout
 	}
-	return rows, nil
+	for i := range m.Rockers {
+		r := &m.Rockers[i]
+		for n := range r.Rods {
+			rod := &r.Rods[n]
+			k := member{l: rod.Length, k: rod.K, turn: own + i, arm: rod.Rocker.At, axis: r.Axis, out: norm(rod.Rocker.At)}
+			if k.onAxle = r.Pivot.On == motion.OnAxle; k.onAxle {
+				k.f, k.p = rod.Far.At, r.Pivot.At
+				k.size = norm(k.p) + k.out
+			} else {
+				k.f, k.p = r.Pivot.At, rod.Far.At
+				k.size = norm(k.p)
+			}
+			list = append(list, k)
+		}
+	}
+	if !m.OverLocated && len(list) != own+len(m.Rockers) {
+		return nil, ErrLayout
+	}
+	return list, nil
 }
 
-// place is where the axle stands: q = (x, y, psi, theta) at (h, alpha), R = Rz(psi) Rx(alpha) Ry(theta).
+// place is where the axle stands: q = (x, y, psi, theta, rockers' turns) at (h, alpha), R = Rz(psi) Rx(alpha) Ry(theta).
 type place struct {
 	h, a       float64
-	q          [4]float64
+	q          vec
 	c          r3.Vec // axle centre
 	ex, ey, ez r3.Vec // columns of R
 	a2         r3.Vec // axis of alpha; psi turns about Z, theta about ey
 }
 
-func (t *Tree) stand(h, a float64, q [4]float64, p *place) {
+func (t *Tree) stand(h, a float64, q *vec, p *place) {
 	sp, cp := math.Sincos(q[2])
 	sa, ca := math.Sincos(a)
 	st, ct := math.Sincos(q[3])
-	*p = place{h: h, a: a, q: q,
+	*p = place{h: h, a: a, q: *q,
 		c:  r3.Vec{X: q[0], Y: q[1], Z: t.radius + h},
 		ex: r3.Vec{X: cp*ct - sp*sa*st, Y: sp*ct + cp*sa*st, Z: -ca * st},
 		ey: r3.Vec{X: -sp * ca, Y: cp * ca, Z: sa},
@@ -82,64 +113,205 @@ func (p *place) unturn(v r3.Vec) r3.Vec {
 	return r3.Vec{X: dot(p.ex, v), Y: dot(p.ey, v), Z: dot(p.ez, v)}
 }
 
-type mat [4][4]float64
-
-// jacobian fills f = (|d|^2 - L^2)/(2L) and its derivatives; it returns the largest residual.
-func (t *Tree) jacobian(p *place, f *[4]float64, j *mat) float64 {
-	worst := 0.0
-	for i := range t.rows {
-		w := &t.rows[i]
-		r := p.offset(w.p)
-		d := sub(add(p.c, r), w.f)
-		f[i] = (dot(d, d) - w.l*w.l) / (2 * w.l)
-		worst = math.Max(worst, math.Abs(f[i]))
-		g := cross(r, d)
-		j[i] = [4]float64{d.X / w.l, d.Y / w.l, g.Z / w.l, dot(p.ey, g) / w.l}
-	}
-	return worst
+// bar is a member at a place: d from its frame end to its axle end, r from the axle centre to that, p how d changes with the unknowns, back how p[turn] changes with its rocker's turn.
+type bar struct {
+	r, d r3.Vec
+	p    [most]r3.Vec
+	back r3.Vec
 }
 
-const (
-	residual = 1e-10 // mm, of the centre of a cell
-	newtons  = 12
-)
+func (k *member) at(p *place, b *bar) {
+	b.r = p.offset(k.p)
+	f := k.f
+	if k.turn > 0 {
+		s, c := math.Sincos(p.q[k.turn])
+		arm := spun(k.axis, c, s, k.arm)
+		way := cross(k.axis, arm)
+		back := cross(k.axis, way)
+		if k.onAxle {
+			b.r = add(b.r, p.offset(arm))
+			b.p[k.turn], b.back = p.offset(way), p.offset(back)
+		} else {
+			f = add(f, arm)
+			b.p[k.turn], b.back = scale(-1, way), scale(-1, back)
+		}
+	}
+	b.d = sub(add(p.c, b.r), f)
+	b.p[0], b.p[1], b.p[2], b.p[3] = r3.Vec{X: 1}, r3.Vec{Y: 1}, upTo(b.r), cross(p.ey, b.r)
+}
 
-// solveExact corrects q at (h, a) by Newton; y is the inverse of the matrix of derivatives at the solution. false where it does not settle.
-func (t *Tree) solveExact(h, a float64, q [4]float64, p *place, y *mat) bool {
-	var f [4]float64
-	for k := range newtons {
-		t.stand(h, a, q, p)
-		worst := t.jacobian(p, &f, y)
-		if worst != worst || !y.invert() {
+// along is how d and its derivatives change where the axle's centre moves by v, the axle turns by w and the rocker by turn.
+func (k *member) along(p *place, b *bar, v, w r3.Vec, turn float64, dp *[most]r3.Vec) (dd r3.Vec) {
+	dr := cross(w, b.r)
+	dd = add(v, dr)
+	dp[3] = cross(w, b.p[3])
+	if k.turn > 0 {
+		dd = add(dd, scale(turn, b.p[k.turn]))
+		dp[k.turn] = scale(turn, b.back)
+		if k.onAxle {
+			dp[k.turn] = add(dp[k.turn], cross(w, b.p[k.turn]))
+			dr = add(dr, scale(turn, b.p[k.turn]))
+			dp[3] = add(dp[3], cross(p.ey, scale(turn, b.p[k.turn])))
+		}
+	}
+	dp[2] = upTo(dr)
+	return dd
+}
+
+// uses reports whether the member depends on the unknown.
+func (k *member) uses(a int) bool { return a < own || a == k.turn }
+
+// sizes are bounds on a member over a cell: of |p_a|, of how p_a changes along the prediction, first and second derivative, and of d's second derivative.
+type sizes struct {
+	p, d1, d2 vec
+	bend      float64
+	rocker    float64 // how far its rocker turns by the prediction
+}
+
+func (k *member) sizes(c *Cell) (z sizes) {
+	w, curl := c.sway.w, c.sway.k
+	z.p = vec{1, 1, k.size, k.size}
+	z.bend = k.size * curl
+	z.d1 = vec{2: k.size * w, 3: k.size * w}
+	z.d2 = vec{2: z.bend, 3: z.bend}
+	if k.turn == 0 {
+		return z
+	}
+	f := math.Abs(c.s[k.turn][0]) + math.Abs(c.s[k.turn][1])
+	z.rocker = f
+	z.p[k.turn] = k.out
+	if !k.onAxle {
+		z.d1[k.turn], z.d2[k.turn] = k.out*f, k.out*f*f
+		z.bend += k.out * f * f
+		return z
+	}
+	z.bend += k.out * (2*w*f + f*f)
+	z.d1[2], z.d2[2] = z.d1[2]+k.out*f, z.bend
+	z.d1[3], z.d2[3] = z.d1[2], z.bend
+	z.d1[k.turn], z.d2[k.turn] = k.out*(w+f), k.out*(curl+2*w*f+f*f)
+	return z
+}
+
+// second bounds the second derivative of d by two unknowns.
+func (k *member) second(a, b int) float64 {
+	switch {
+	case a < 2 || b < 2:
+		return 0
+	case a < own && b < own:
+		return k.size
+	case a == k.turn && b == k.turn:
+		return k.out
+	case (a == k.turn || b == k.turn) && k.onAxle:
+		return k.out
+	}
+	return 0
+}
+
+// solve corrects q at (h, a) by Newton; y is the inverse of the matrix of derivatives there. false where it does not settle.
+func (t *Tree) solve(h, a float64, q vec, p *place, y *mat) bool {
+	var f vec
+	for range newtons {
+		t.stand(h, a, &q, p)
+		if !t.equations(p, &f, y) || !y.invert(t.n) {
 			return false
 		}
-		if worst <= residual {
-			return true
-		}
-		if k == newtons-1 {
-			break
-		}
-		for i := range q {
-			for n := range f {
-				q[i] -= y[i][n] * f[n]
+		size := 0.0
+		for i := range t.n {
+			d := 0.0
+			for n := range t.n {
+				d += y[i][n] * f[n]
+			}
+			q[i] -= d
+			if i < 2 {
+				size += math.Abs(d)
+			} else {
+				size += 1000 * math.Abs(d)
 			}
 		}
 		if !(math.Abs(q[2]) < 1 && math.Abs(q[3]) < 1) {
 			return false
 		}
+		if size <= lastStep {
+			t.stand(h, a, &q, p)
+			return t.equations(p, &f, y) && y.invert(t.n)
+		}
 	}
 	return false
 }
 
-// invert replaces the matrix by its inverse (Gauss and Jordan, pivots by column); false where it has none.
-func (m *mat) invert() bool {
+const (
+	newtons  = 12
+	lastStep = 1e-9  // mm and 1000 rad: the next step is below round-off
+	roundMM  = 1e-9  // mm: what the last step and round-off leave of a place
+	roundRad = 1e-12 // rad
+)
+
+// left is what they leave of the unknowns.
+func left(i int) float64 {
+	if i < 2 {
+		return roundMM
+	}
+	return roundRad
+}
+
+// equations fills what must be nothing and its derivatives by the unknowns: f = (|d|^2 - L^2)/(2L) of every member or, over-located, the slopes of the energy.
+func (t *Tree) equations(p *place, f *vec, j *mat) bool {
+	if t.over {
+		return t.slopes(p, f, j)
+	}
+	var b bar
+	for i := range t.members {
+		k := &t.members[i]
+		k.at(p, &b)
+		f[i] = (dot(b.d, b.d) - k.l*k.l) / (2 * k.l)
+		for a := range t.n {
+			j[i][a] = 0
+			if k.uses(a) {
+				j[i][a] = dot(b.d, b.p[a]) / k.l
+			}
+		}
+	}
+	return true
+}
+
+// drift fills, for a unit of each of the cell's coordinates with the unknowns held, how the equations change.
+func (t *Tree) drift(c *Cell, out *[most][2]float64) {
+	if t.over {
+		t.driftEnergy(c, out)
+		return
+	}
+	var b bar
+	var dp [most]r3.Vec
+	for i := range t.members {
+		k := &t.members[i]
+		k.at(&c.at, &b)
+		out[i][0] = b.d.Z / k.l * c.RH
+		out[i][1] = dot(b.d, k.along(&c.at, &b, r3.Vec{}, scale(c.RA, c.at.a2), 0, &dp)) / k.l
+	}
+}
+
+// rates fills S = -Y df/du.
+func (t *Tree) rates(c *Cell, y *mat) {
+	var out [most][2]float64
+	t.drift(c, &out)
+	c.s = [most][2]float64{}
+	for n := range t.n {
+		for i := range t.n {
+			c.s[n][0] -= y[n][i] * out[i][0]
+			c.s[n][1] -= y[n][i] * out[i][1]
+		}
+	}
+}
+
+// invert replaces the matrix of n rows by its inverse (Gauss and Jordan, pivots by column); false where it has none.
+func (m *mat) invert(n int) bool {
 	var b mat
-	for i := range b {
+	for i := range n {
 		b[i][i] = 1
 	}
-	for c := range 4 {
+	for c := range n {
 		best := c
-		for r := c + 1; r < 4; r++ {
+		for r := c + 1; r < n; r++ {
 			if math.Abs(m[r][c]) > math.Abs(m[best][c]) {
 				best = r
 			}
@@ -149,23 +321,31 @@ func (m *mat) invert() bool {
 		}
 		m[c], m[best], b[c], b[best] = m[best], m[c], b[best], b[c]
 		k := 1 / m[c][c]
-		for n := range 4 {
-			m[c][n] *= k
-			b[c][n] *= k
+		for i := range n {
+			m[c][i] *= k
+			b[c][i] *= k
 		}
-		for r := range 4 {
+		for r := range n {
 			if r == c {
 				continue
 			}
 			k := m[r][c]
-			for n := range 4 {
-				m[r][n] -= k * m[c][n]
-				b[r][n] -= k * b[c][n]
+			for i := range n {
+				m[r][i] -= k * m[c][i]
+				b[r][i] -= k * b[c][i]
 			}
 		}
 	}
 	*m = b
 	return true
+}
+
+// upTo is e_z x v.
+func upTo(v r3.Vec) r3.Vec { return r3.Vec{X: -v.Y, Y: v.X} }
+
+// spun turns v about the unit vector u by the angle of cosine c and sine s, right-hand.
+func spun(u r3.Vec, c, s float64, v r3.Vec) r3.Vec {
+	return add(add(scale(c, v), scale(s, cross(u, v))), scale(dot(u, v)*(1-c), u))
 }
 
 func dot(a, b r3.Vec) float64 { return a.X*b.X + a.Y*b.Y + a.Z*b.Z }

@@ -1,12 +1,11 @@
-// Package cell proves where an axle stands over whole patches of wheel travel, between positions too: located exactly by links and A-arms, or with least energy by links.
+// Package cell proves where an axle stands over whole patches of wheel travel, between positions too, whether its members locate it exactly or with least energy.
 //
-// A cell is a rectangle of heave h and articulation alpha. Over it the axle's four unknowns q = (x, y, psi, theta), R = Rz(psi) Rx(alpha) Ry(theta), are
+// A cell is a rectangle of heave h and articulation alpha. Over it the unknowns q = (x, y, psi, theta, the turn of every rocker), R = Rz(psi) Rx(alpha) Ry(theta), are
 //
 //	q in q0 + S u + E
 //
 // u being the place within the cell in its own coordinates (each in [-1, 1]), E a box of half widths, proved by Krawczyk's test (R. Krawczyk, "Newton-Algorithmen
-// zur Bestimmung von Nullstellen mit Fehlerschranken", Computing 4, 1969; from memory). From that follow bounds on where any point carried by axle or frame
-// can be. Units: mm, rad; body axes.
+// zur Bestimmung von Nullstellen mit Fehlerschranken", Computing 4, 1969; from memory). From that follow bounds on where any carried point can be. Units: mm, rad, N; body axes.
 package cell
 
 import (
@@ -23,7 +22,7 @@ const corners = 12
 // Cell is a patch of positions with a proved box round the axle's place.
 type Cell struct {
 	H, A, RH, RA float64             // centre and half widths: heave mm, articulation rad
-	E            [4]float64          // half widths of the box: mm, mm, rad, rad
+	E            vec                 // half widths of the box: mm, mm, rad, rad, and rad of every rocker
 	Poly         [corners][2]float64 // what the limits leave of the cell, in its own coordinates, in order; the first N
 	N            int                 // 0: nothing
 	Proved       bool                // its centre is a pose; else it only holds its parts
@@ -31,10 +30,9 @@ type Cell struct {
 	split        bool
 
 	at   place
-	s    [4][2]float64 // dq per unit of u
-	vc   [2]r3.Vec     // of the centre, mm per unit of u
-	w    [2]r3.Vec     // turn, rad per unit of u
-	va   [2]r3.Vec     // the turn without theta's
+	s    [most][2]float64 // dq per unit of u
+	vc   [2]r3.Vec        // of the centre, mm per unit of u
+	w    [2]r3.Vec        // turn, rad per unit of u
 	sway sway
 }
 
@@ -45,8 +43,9 @@ type Tree struct {
 	Ride  int32   // a proved cell whose centre is ride height
 
 	mech          *motion.Mechanism
-	rows          []row
-	members       []member // work space, one a row
+	members       []member
+	work          []swayed // one a member
+	n             int      // unknowns
 	over          bool     // over-located
 	radius, track float64
 	limits        []limit
@@ -56,7 +55,7 @@ type Tree struct {
 func (t *Tree) Clone() *Tree {
 	c := *t
 	c.Cells = append([]Cell(nil), t.Cells...)
-	c.members = make([]member, len(t.members))
+	c.work = make([]swayed, len(t.work))
 	return &c
 }
 
@@ -122,10 +121,10 @@ func (c *Cell) Seen(p *Point) Point {
 	return out
 }
 
-// Stands reports whether Stand knows the place's carrier: frame, axle, an A-arm, or a link on whose very line the point is.
-func Stands(m *motion.Mechanism, pl *motion.Place) bool {
+// Follows reports whether Point knows the place's carrier: frame, axle, a rocker, an A-arm, or a link on whose very line the point is.
+func Follows(m *motion.Mechanism, pl *motion.Place) bool {
 	switch pl.On {
-	case motion.OnFrame, motion.OnAxle:
+	case motion.OnFrame, motion.OnAxle, motion.OnRocker:
 		return true
 	case motion.OnLink:
 		l := &m.Links[pl.Index]
@@ -137,14 +136,16 @@ func Stands(m *motion.Mechanism, pl *motion.Place) bool {
 	return false
 }
 
-// Stand is a carried point in body axes. false for a carrier it does not know and in a cell too large for a bound.
-func (t *Tree) Stand(c *Cell, pl *motion.Place) (Point, bool) {
+// Point is a carried point over a cell, in body axes. false for a carrier it does not know and in a cell too large for a bound.
+func (t *Tree) Point(c *Cell, pl *motion.Place) (Point, bool) {
 	switch {
 	case pl.On == motion.OnFrame:
 		return Fixed(pl.At), true
 	case pl.On == motion.OnAxle:
 		return c.Carried(pl.At), true
-	case !Stands(t.mech, pl):
+	case pl.On == motion.OnRocker:
+		return t.onRocker(c, pl), true
+	case !Follows(t.mech, pl):
 		return Point{}, false
 	case pl.On == motion.OnLink:
 		l := &t.mech.Links[pl.Index]
@@ -170,6 +171,30 @@ func (t *Tree) Stand(c *Cell, pl *motion.Place) (Point, bool) {
 	return out.mapped(r3.Vec{}, add(a.Frame[0], scale(dot(line, pl.At), line)), func(v r3.Vec) r3.Vec {
 		return add(scale(cos, v), scale(sin, cross(line, v)))
 	}), true
+}
+
+// onRocker is a point of a rocker.
+func (t *Tree) onRocker(c *Cell, pl *motion.Place) Point {
+	k := &t.mech.Rockers[pl.Index]
+	i := own + pl.Index
+	sin, cos := math.Sincos(c.at.q[i])
+	arm := spun(k.Axis, cos, sin, pl.At)
+	way, out := cross(k.Axis, arm), norm(pl.At)
+	f := math.Abs(c.s[i][0]) + math.Abs(c.s[i][1])
+	if k.Pivot.On != motion.OnAxle {
+		p := Fixed(add(k.Pivot.At, arm))
+		p.V = [2]r3.Vec{scale(c.s[i][0], way), scale(c.s[i][1], way)}
+		p.S = out*(f*f/2+c.E[i]) + eps
+		return p
+	}
+	p := c.Carried(add(k.Pivot.At, arm))
+	way = c.at.offset(way)
+	for x := range p.V {
+		p.V[x] = add(p.V[x], scale(c.s[i][x], way))
+	}
+	// The turn of the axle and that of the rocker bend the way further, and the box's turns act on where the rocker has gone.
+	p.S += out * (c.sway.w*f + f*f/2 + c.E[i] + (f+c.E[i])*(c.E[2]+c.E[3]))
+	return p
 }
 
 // onLine is how far off a link's line a point still counts as on it, mm; eps covers it.
@@ -229,24 +254,45 @@ func (t *Tree) Travels(c *Cell, u [2]float64) (left, right float64) {
 	return h + half, h - half
 }
 
-// Pose is the proved pose at a place u of the cell, as far as gaps and limits need it. false where it cannot be had, or where the cell is not proved.
-func (t *Tree) Pose(c *Cell, u [2]float64, dst *motion.Pose) bool {
+// Standing is a proved pose. Pose holds of it what axle, links and A-arms come to, not the rockers.
+type Standing struct {
+	Pose motion.Pose
+	at   place
+	t    *Tree
+}
+
+// Stand finds the proved pose at a place u of the cell. false where it cannot be had, or where the cell is not proved.
+func (t *Tree) Stand(c *Cell, u [2]float64, dst *Standing) bool {
 	if !c.Proved {
 		return false
 	}
-	h, a, q := c.H+u[0]*c.RH, c.A+u[1]*c.RA, c.predicted(u)
-	var p place
+	dst.t = t
+	p := &dst.at
 	var y mat
-	if !t.solve(h, a, q, &p, &y) || !c.holds(u, p.q) {
+	if !t.solve(c.H+u[0]*c.RH, c.A+u[1]*c.RA, c.predicted(u), p, &y) || !c.holds(u, &p.q) {
 		return false
 	}
 	l, r := t.Travels(c, u)
-	*dst = motion.Pose{Left: l, Right: r, Heave: h, Alpha: a, X: p.q[0], Y: p.q[1], Psi: p.q[2], Theta: p.q[3], C: p.c, Ex: p.ex, Ey: p.ey, Ez: p.ez}
+	dst.Pose = motion.Pose{Left: l, Right: r, Heave: p.h, Alpha: p.a, X: p.q[0], Y: p.q[1], Psi: p.q[2], Theta: p.q[3], C: p.c, Ex: p.ex, Ey: p.ey, Ez: p.ez}
 	return true
 }
 
+// At is where a carried point stands, in body axes.
+func (s *Standing) At(pl *motion.Place) r3.Vec {
+	if pl.On != motion.OnRocker {
+		return s.t.mech.At(&s.Pose, pl)
+	}
+	k := &s.t.mech.Rockers[pl.Index]
+	sin, cos := math.Sincos(s.at.q[own+pl.Index])
+	arm := spun(k.Axis, cos, sin, pl.At)
+	if k.Pivot.On == motion.OnAxle {
+		return s.Pose.Point(add(k.Pivot.At, arm))
+	}
+	return add(k.Pivot.At, arm)
+}
+
 // predicted is q0 + S u.
-func (c *Cell) predicted(u [2]float64) [4]float64 {
+func (c *Cell) predicted(u [2]float64) vec {
 	q := c.at.q
 	for i := range q {
 		q[i] += c.s[i][0]*u[0] + c.s[i][1]*u[1]
@@ -255,7 +301,7 @@ func (c *Cell) predicted(u [2]float64) [4]float64 {
 }
 
 // holds reports whether q lies in the cell's box at u.
-func (c *Cell) holds(u [2]float64, q [4]float64) bool {
+func (c *Cell) holds(u [2]float64, q *vec) bool {
 	p := c.predicted(u)
 	for i := range q {
 		if !(math.Abs(q[i]-p[i]) <= c.E[i]+1e-11) {

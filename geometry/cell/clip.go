@@ -86,7 +86,7 @@ func (t *Tree) clip(c *Cell) {
 
 // cutLength: with l0 and u of the centre, a length changed by D is between l0 + u.D and l0 + u.D + |D|^2/(2 (l0 - |D|)).
 func (t *Tree) cutLength(c *Cell, k *limit) {
-	p, ok := t.Stand(c, &k.foot)
+	p, ok := t.Point(c, &k.foot)
 	if !ok {
 		return
 	}

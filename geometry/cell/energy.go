@@ -6,145 +6,121 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// An over-located axle stands where the energy sum of k s^2/2 of its members is least, s = |d| - L. Its four equations are the slopes
+// An over-located axle stands where the energy sum of k s^2/2 of its members is least, s = |d| - L. Its equations are the slopes
 //
-//	g_a = sum of k s s_a = 0,  s_a = u.P_a,  u = d/|d|,  P = (e_x, e_y, e_z x r, a3 x r)
+//	g_a = sum of k s s_a = 0,  s_a = u.p_a,  u = d/|d|,  p_a = dd/dq_a
 //
-// and their matrix of derivatives H_ab = sum of k (s_a s_b + s s_ab), s_ab = (P_a.P_b - s_a s_b)/|d| + u.P_ab.
+// and their matrix of derivatives H_ab = sum of k (s_a s_b + s s_ab), s_ab = (p_a.p_b - s_a s_b)/|d| + u.p_ab.
 
-// stretch is a member at a place.
+// stretch is a member's stretch at a place and its derivatives.
 type stretch struct {
-	r, d, u r3.Vec
-	l, s    float64
-	p       [4]r3.Vec
-	a       [4]float64
-	ab      mat
-	arm, k  float64
+	bar
+	u    r3.Vec
+	l, s float64
+	a    vec
+	ab   mat
 }
 
-func (t *Tree) stretches(p *place, i int, e *stretch) {
-	w := &t.rows[i]
-	e.arm, e.k = w.arm, w.k
-	e.r = p.offset(w.p)
-	e.d = sub(add(p.c, e.r), w.f)
+func (k *member) stretched(p *place, n int, e *stretch) {
+	k.at(p, &e.bar)
 	e.l = norm(e.d)
 	e.u = scale(1/e.l, e.d)
-	e.s = e.l - w.l
-	e.p = [4]r3.Vec{{X: 1}, {Y: 1}, {X: -e.r.Y, Y: e.r.X}, cross(p.ey, e.r)}
-	for a := range e.a {
-		e.a[a] = dot(e.u, e.p[a])
-	}
-	for a := range 4 {
-		for b := range 4 {
-			e.ab[a][b] = (dot(e.p[a], e.p[b]) - e.a[a]*e.a[b]) / e.l
+	e.s = e.l - k.l
+	for a := range n {
+		e.a[a] = 0
+		if k.uses(a) {
+			e.a[a] = dot(e.u, e.p[a])
 		}
 	}
-	turned := func(v r3.Vec) r3.Vec { return r3.Vec{X: -v.Y, Y: v.X} }
-	e.ab[2][2] += dot(e.u, turned(e.p[2]))
-	m := dot(e.u, turned(e.p[3]))
+	for a := range n {
+		for b := range n {
+			e.ab[a][b] = 0
+			if k.uses(a) && k.uses(b) {
+				e.ab[a][b] = (dot(e.p[a], e.p[b]) - e.a[a]*e.a[b]) / e.l
+			}
+		}
+	}
+	e.ab[2][2] += dot(e.u, upTo(e.p[2]))
+	m := dot(e.u, upTo(e.p[3]))
 	e.ab[2][3] += m
 	e.ab[3][2] += m
 	e.ab[3][3] += dot(e.u, cross(p.ey, e.p[3]))
+	if r := k.turn; r > 0 {
+		e.ab[r][r] += dot(e.u, e.back)
+		if k.onAxle {
+			m := dot(e.u, upTo(e.p[r]))
+			e.ab[2][r] += m
+			e.ab[r][2] += m
+			m = dot(e.u, cross(p.ey, e.p[r]))
+			e.ab[3][r] += m
+			e.ab[r][3] += m
+		}
+	}
 }
 
-// along is how the member's s_a change where its axle end moves by dd and the axle turns by w.
-func (e *stretch) along(dd, w r3.Vec) (s float64, a [4]float64) {
+// pulled is how s and s_a change as d and its derivatives do.
+func (e *stretch) pulled(dd r3.Vec, dp *[most]r3.Vec, k *member, n int) (s float64, a vec) {
 	s = dot(e.u, dd)
 	du := scale(1/e.l, sub(dd, scale(s, e.u)))
-	for n := range a {
-		a[n] = dot(du, e.p[n])
+	for i := range n {
+		if k.uses(i) {
+			a[i] = dot(du, e.p[i])
+			if i >= 2 {
+				a[i] += dot(e.u, dp[i])
+			}
+		}
 	}
-	wr := cross(w, e.r)
-	a[2] += dot(e.u, r3.Vec{X: -wr.Y, Y: wr.X})
-	a[3] += dot(e.u, cross(w, e.p[3]))
 	return s, a
 }
 
 // slopes fills g and H; it returns false where a member has no direction.
-func (t *Tree) slopes(p *place, g *[4]float64, h *mat) bool {
-	*g, *h = [4]float64{}, mat{}
+func (t *Tree) slopes(p *place, g *vec, h *mat) bool {
+	*g, *h = vec{}, mat{}
 	var e stretch
-	for i := range t.rows {
-		t.stretches(p, i, &e)
+	for i := range t.members {
+		k := &t.members[i]
+		k.stretched(p, t.n, &e)
 		if !(e.l > 0) {
 			return false
 		}
-		for a := range 4 {
-			g[a] += e.k * e.s * e.a[a]
-			for b := range 4 {
-				h[a][b] += e.k * (e.a[a]*e.a[b] + e.s*e.ab[a][b])
+		for a := range t.n {
+			g[a] += k.k * e.s * e.a[a]
+			for b := range t.n {
+				h[a][b] += k.k * (e.a[a]*e.a[b] + e.s*e.ab[a][b])
 			}
 		}
 	}
 	return true
 }
 
-const (
-	lastStep = 1e-9  // mm and 1000 rad: the next step is below round-off
-	roundMM  = 1e-9  // mm: what round-off leaves of the centre's place
-	roundRad = 1e-12 // rad
-)
-
-// solveEnergy is solve for an over-located axle; y is the inverse of H.
-func (t *Tree) solveEnergy(h, a float64, q [4]float64, p *place, y *mat) bool {
-	var g [4]float64
-	for range newtons {
-		t.stand(h, a, q, p)
-		if !t.slopes(p, &g, y) || !y.invert() {
-			return false
-		}
-		var d [4]float64
-		for i := range q {
-			for n := range g {
-				d[i] -= y[i][n] * g[n]
-			}
-			q[i] += d[i]
-		}
-		if !(math.Abs(q[2]) < 1 && math.Abs(q[3]) < 1) {
-			return false
-		}
-		if math.Abs(d[0])+math.Abs(d[1])+1000*(math.Abs(d[2])+math.Abs(d[3])) <= lastStep {
-			t.stand(h, a, q, p)
-			return t.slopes(p, &g, y) && y.invert()
-		}
-	}
-	return false
-}
-
-// ratesEnergy fills S = -H^-1 dg/du.
-func (t *Tree) ratesEnergy(c *Cell, y *mat) {
+// driftEnergy is drift of the slopes.
+func (t *Tree) driftEnergy(c *Cell, out *[most][2]float64) {
 	var e stretch
-	var mixed [4][2]float64
-	turn := scale(c.RA, c.at.a2)
-	for i := range t.rows {
-		t.stretches(&c.at, i, &e)
-		for k := range 2 {
-			dd, w := r3.Vec{Z: c.RH}, r3.Vec{}
-			if k == 1 {
-				dd, w = cross(turn, e.r), turn
+	var dp [most]r3.Vec
+	for i := range t.members {
+		k := &t.members[i]
+		k.stretched(&c.at, t.n, &e)
+		for x := range 2 {
+			v, w := r3.Vec{Z: c.RH}, r3.Vec{}
+			if x == 1 {
+				v, w = r3.Vec{}, scale(c.RA, c.at.a2)
 			}
-			s, a := e.along(dd, w)
-			for n := range a {
-				mixed[n][k] += e.k * (s*e.a[n] + e.s*a[n])
+			s, a := e.pulled(k.along(&c.at, &e.bar, v, w, 0, &dp), &dp, k, t.n)
+			for n := range t.n {
+				out[n][x] += k.k * (s*e.a[n] + e.s*a[n])
 			}
-		}
-	}
-	for n := range c.s {
-		c.s[n] = [2]float64{}
-		for m := range 4 {
-			c.s[n][0] -= y[n][m] * mixed[m][0]
-			c.s[n][1] -= y[n][m] * mixed[m][1]
 		}
 	}
 }
 
-// member is a stretch and what it does along the prediction over a cell.
-type member struct {
+// swayed is a stretch and what it does along the prediction over a cell.
+type swayed struct {
 	stretch
-	size   [4]float64 // of P_a
-	s1, s2 float64    // |s'| at the centre, |s''| anywhere
-	da, a2 [4]float64 // |s_a'| and |s_a''| anywhere
-	move   float64    // how far its axle end moves
+	sizes
+	k      *member
+	s1, s2 float64 // |s'| at the centre, |s''| anywhere
+	da, a2 vec     // |s_a'| and |s_a''| anywhere
+	move   float64 // how far its axle end moves
 }
 
 // sharpest bounds the second derivative of d/|d| by the square of what d moves over |d|.
@@ -156,115 +132,98 @@ var sharpest = 2 / math.Sqrt(3)
 //
 // is bounded member by member, its first part through H^-1 k s_a of the centre; H changes over the box by first-order parts, taken exactly, and the rest, by its size.
 func (t *Tree) proveEnergy(c *Cell, y *mat) bool {
-	k, w := c.sway.k, c.sway.w
-	var e0, slope [4]float64
+	var e0, slope vec
 	var first [2]mat // H' along each coordinate
-	members := t.members[:len(t.rows)]
+	members := t.work[:len(t.members)]
 	for i := range members {
 		m := &members[i]
-		t.stretches(&c.at, i, &m.stretch)
-		m.size = [4]float64{1, 1, m.arm, m.arm}
+		m.k = &t.members[i]
+		m.k.stretched(&c.at, t.n, &m.stretch)
+		m.sizes = m.k.sizes(c)
 		m.s1 = 0
 		var dd [2]r3.Vec
+		var dp [most]r3.Vec
 		for x := range 2 {
-			dd[x] = add(c.vc[x], cross(c.w[x], m.r))
-			s, a := m.along(dd[x], c.w[x])
+			dd[x] = m.k.along(&c.at, &m.bar, c.vc[x], c.w[x], c.s[m.k.turn][x], &dp)
+			s, a := m.pulled(dd[x], &dp, m.k, t.n)
 			m.s1 += math.Abs(s)
-			for p := range 4 {
-				for q := range 4 {
-					first[x][p][q] += m.k * (a[p]*m.a[q] + m.a[p]*a[q] + s*m.ab[p][q])
+			for p := range t.n {
+				for q := range t.n {
+					first[x][p][q] += m.k.k * (a[p]*m.a[q] + m.a[p]*a[q] + s*m.ab[p][q])
 				}
 			}
 		}
-		bend := m.arm * k
 		v := larger(dd[0], dd[1])
-		m.move = v + bend/2
-		least, fast := m.l-m.move, v+bend
+		m.move = v + m.bend/2
+		least, fast := m.l-m.move, v+m.bend
 		if !(least > m.l/2) {
 			return false
 		}
-		m.s2 = bend + fast*fast/least
+		m.s2 = m.bend + fast*fast/least
 		most := math.Abs(m.s) + m.s1 + m.s2/2
-		for p := range 4 {
-			m.da[p] = fast / least * m.size[p]
-			m.a2[p] = (bend/least + sharpest*fast*fast/(least*least)) * m.size[p]
-			if p >= 2 {
-				m.da[p] += m.arm * w
-				m.a2[p] += 2*fast/least*m.arm*w + m.arm*k
-			}
-			slope[p] += m.k * (m.s2/2*m.da[p] + (m.s1+m.s2)*m.da[p] + most/2*m.a2[p])
+		for p := range t.n {
+			m.da[p] = fast/least*m.sizes.p[p] + m.d1[p]
+			m.a2[p] = (m.bend/least+sharpest*fast*fast/(least*least))*m.sizes.p[p] + 2*fast/least*m.d1[p] + m.d2[p]
+			slope[p] += m.k.k * (m.s2/2*m.da[p] + (m.s1+m.s2)*m.da[p] + most/2*m.a2[p])
 		}
-		for p := range 4 {
+		for p := range t.n {
 			through := 0.0
-			for q := range 4 {
+			for q := range t.n {
 				through += y[p][q] * m.a[q]
 			}
-			e0[p] += math.Abs(through) * m.k * m.s2 / 2
+			e0[p] += math.Abs(through) * m.k.k * m.s2 / 2
 		}
 	}
-	var change [2]mat // H^-1 H'
-	for p := range 4 {
-		for q := range 4 {
+	for p := range t.n {
+		for q := range t.n {
 			e0[p] += math.Abs(y[p][q]) * slope[q]
-			for x := range 2 {
-				for m := range 4 {
-					change[x][p][q] += y[p][m] * first[x][m][q]
-				}
-			}
 		}
-		e0[p] += [4]float64{roundMM, roundMM, roundRad, roundRad}[p]
 	}
-	return c.enclose(e0, func(e *[4]float64) (by [4][4]float64) {
-		var rest mat
+	return t.enclose(c, y, &e0, &first, func(e *vec, rest *mat) {
 		for i := range members {
-			members[i].rest(e, w+e[2]+e[3], &rest)
+			members[i].rest(e, t.n, c.sway.w+e[2]+e[3], rest)
 		}
-		for p := range 4 {
-			for q := range 4 {
-				by[p][q] = math.Abs(change[0][p][q]) + math.Abs(change[1][p][q])
-				for m := range 4 {
-					by[p][q] += math.Abs(y[p][m]) * rest[m][q]
-				}
-			}
-		}
-		return by
 	})
 }
 
 // rest adds what H may change by beyond its first-order parts where q strays by up to e from the prediction and the axle turns by turn in all.
-func (m *member) rest(e *[4]float64, turn float64, dst *mat) {
-	stray := math.Hypot(e[0], e[1]) + m.arm*(e[2]+e[3]) // of the axle end
+func (m *swayed) rest(e *vec, n int, turn float64, dst *mat) {
+	stray := m.k.stray(e)
 	move := m.move + stray
 	least := m.l - move
 	if !(least > m.l/4) {
 		dst[0][0] = math.Inf(1)
 		return
 	}
-	angles := func(a, b int) float64 { // of P_ab
-		if a >= 2 && b >= 2 {
-			return m.arm
-		}
-		return 0
+	if m.k.turn > 0 {
+		turn += m.rocker + e[m.k.turn]
 	}
-	var rho, change [4]float64 // of s_a: beyond first order, and all
-	for a := range 4 {
+	size := &m.sizes.p
+	var rho, change vec // of s_a: beyond first order, and all
+	for a := range n {
 		own := 0.0
-		for b := range 4 {
-			own += (m.size[a]*m.size[b]/least + angles(a, b)) * e[b]
+		for b := range n {
+			own += (size[a]*size[b]/least + m.k.second(a, b)) * e[b]
 		}
 		rho[a] = m.a2[a]/2 + own
 		change[a] = m.da[a] + own
 	}
-	sRest := m.s2 / 2
-	for b := range 4 {
-		sRest += m.size[b] * e[b]
-	}
+	sRest := m.s2/2 + stray
 	sAll := math.Abs(m.s) + m.s1 + sRest
-	for a := range 4 {
-		for b := range 4 {
-			size := m.size[a] * m.size[b]
-			ab := (2*turn*size+change[a]*m.size[b]+m.size[a]*change[b])/least + size*move/(m.l*least) + angles(a, b)*(move/least+turn)
-			dst[a][b] += m.k * (rho[a]*math.Abs(m.a[b]) + math.Abs(m.a[a])*rho[b] + change[a]*change[b] + sRest*math.Abs(m.ab[a][b]) + sAll*ab)
+	for a := range n {
+		for b := range n {
+			both := size[a] * size[b]
+			ab := (2*turn*both+change[a]*size[b]+size[a]*change[b])/least + both*move/(m.l*least) + m.k.second(a, b)*(move/least+turn)
+			dst[a][b] += m.k.k * (rho[a]*math.Abs(m.a[b]) + math.Abs(m.a[a])*rho[b] + change[a]*change[b] + sRest*math.Abs(m.ab[a][b]) + sAll*ab)
 		}
 	}
+}
+
+// stray bounds how far the member's axle end strays from the prediction (its rocker's end the other way).
+func (k *member) stray(e *vec) float64 {
+	s := math.Hypot(e[0], e[1]) + k.size*(e[2]+e[3])
+	if k.turn > 0 {
+		s += k.out * e[k.turn]
+	}
+	return s
 }

@@ -27,7 +27,7 @@ var (
 // Build covers the range of a mechanism, from ride height outwards, with tiles that have a proved box each and agree where they meet: so all hold the assembly of ride height. Larger cells are
 // laid over them. The errors are ErrLayout, ErrUnbounded, ErrProof and the context's.
 func Build(ctx context.Context, m *motion.Mechanism) (*Tree, error) {
-	rows, err := rowsOf(m)
+	members, err := membersOf(m)
 	if err != nil {
 		return nil, err
 	}
@@ -36,13 +36,13 @@ func Build(ctx context.Context, m *motion.Mechanism) (*Tree, error) {
 		return nil, ErrUnbounded
 	}
 	for i := range limits {
-		if !Stands(m, &limits[i].foot) {
+		if !Follows(m, &limits[i].foot) {
 			return nil, ErrLayout
 		}
 	}
 	half := firstHalf
 	for range halvings + 1 {
-		t := &Tree{mech: m, rows: rows, members: make([]member, len(rows)), over: m.OverLocated, radius: m.Radius, track: m.Track, limits: limits}
+		t := &Tree{mech: m, members: members, work: make([]swayed, len(members)), n: own + len(m.Rockers), over: m.OverLocated, radius: m.Radius, track: m.Track, limits: limits}
 		var tiles map[[2]int]int32
 		if tiles, err = t.tile(ctx, half); err == nil {
 			t.raise(tiles)
@@ -62,7 +62,7 @@ func (t *Tree) tile(ctx context.Context, half float64) (map[[2]int]int32, error)
 	at := map[[2]int]int32{}
 	out := map[[2]int]bool{} // tiles the limits leave nothing of
 	first := Cell{RH: rh, RA: ra}
-	if !t.fill(&first, [4]float64{}) {
+	if !t.fill(&first, vec{}) {
 		return nil, ErrProof
 	}
 	t.Cells = append(t.Cells, first)
@@ -111,7 +111,7 @@ func (t *Tree) tile(ctx context.Context, half float64) (map[[2]int]int32, error)
 }
 
 // fill solves, proves and clips a cell; q is near its centre's pose.
-func (t *Tree) fill(c *Cell, q [4]float64) bool {
+func (t *Tree) fill(c *Cell, q vec) bool {
 	var y mat
 	c.Parts = [4]int32{-1, -1, -1, -1}
 	if !t.solve(c.H, c.A, q, &c.at, &y) {
@@ -125,45 +125,6 @@ func (t *Tree) fill(c *Cell, q [4]float64) bool {
 	c.Proved = true
 	t.clip(c)
 	return true
-}
-
-// solve corrects q at (h, a); y is the inverse of the matrix of derivatives there. false where it does not settle.
-func (t *Tree) solve(h, a float64, q [4]float64, p *place, y *mat) bool {
-	if t.over {
-		return t.solveEnergy(h, a, q, p, y)
-	}
-	return t.solveExact(h, a, q, p, y)
-}
-
-func (t *Tree) rates(c *Cell, y *mat) {
-	if t.over {
-		t.ratesEnergy(c, y)
-		return
-	}
-	t.ratesExact(c, y)
-}
-
-func (t *Tree) prove(c *Cell, y *mat) bool {
-	if t.over {
-		return t.proveEnergy(c, y)
-	}
-	return t.proveExact(c, y)
-}
-
-// ratesExact fills S = -Y df/du.
-func (t *Tree) ratesExact(c *Cell, y *mat) {
-	p := &c.at
-	c.s = [4][2]float64{}
-	for i := range t.rows {
-		row := &t.rows[i]
-		r := p.offset(row.p)
-		d := sub(add(p.c, r), row.f)
-		fh, fa := d.Z/row.l*c.RH, dot(p.a2, cross(r, d))/row.l*c.RA
-		for n := range c.s {
-			c.s[n][0] -= y[n][i] * fh
-			c.s[n][1] -= y[n][i] * fa
-		}
-	}
 }
 
 // reaches reports whether what is left of the cell touches the side d.
@@ -185,7 +146,7 @@ func (t *Tree) agree(a, b *Cell, d [2]int) bool {
 	if !t.solve(a.H+u[0]*a.RH, a.A+u[1]*a.RA, a.predicted(u), &p, &y) {
 		return false
 	}
-	return a.holds(u, p.q) && b.holds([2]float64{-u[0], -u[1]}, p.q)
+	return a.holds(u, &p.q) && b.holds([2]float64{-u[0], -u[1]}, &p.q)
 }
 
 // raise lays larger cells over the tiles, four under each.
@@ -222,7 +183,7 @@ func (t *Tree) raise(level map[[2]int]int32) {
 func (t *Tree) hold(parts [4]int32) Cell {
 	c := Cell{Parts: parts, split: true}
 	n := 0.0
-	var q [4]float64
+	var q vec
 	for i, k := range parts {
 		if k < 0 {
 			continue
@@ -245,7 +206,7 @@ func (t *Tree) hold(parts [4]int32) Cell {
 		c.s[m][0] /= n
 		c.s[m][1] /= n
 	}
-	t.stand(c.H, c.A, q, &c.at)
+	t.stand(c.H, c.A, &q, &c.at)
 	for _, k := range parts {
 		if k >= 0 {
 			c.widen(&t.Cells[k])
@@ -279,7 +240,7 @@ func (t *Tree) Split(k int32) [4]int32 {
 		p := &t.Cells[k]
 		u := [2]float64{float64(i&1) - 0.5, float64(i>>1) - 0.5}
 		c := Cell{H: p.H + u[0]*p.RH, A: p.A + u[1]*p.RA, RH: p.RH / 2, RA: p.RA / 2}
-		if !t.fill(&c, p.predicted(u)) || !p.holds(u, c.at.q) {
+		if !t.fill(&c, p.predicted(u)) || !p.holds(u, &c.at.q) {
 			t.inherit(&c, p, u)
 		}
 		if c.N == 0 {
@@ -299,7 +260,8 @@ func (t *Tree) inherit(c, from *Cell, u [2]float64) {
 	for i := range c.s {
 		c.s[i] = [2]float64{from.s[i][0] / 2, from.s[i][1] / 2}
 	}
-	t.stand(c.H, c.A, from.predicted(u), &c.at)
+	q := from.predicted(u)
+	t.stand(c.H, c.A, &q, &c.at)
 	c.E = from.E
 	c.predict()
 	c.sway.turn = c.sway.w + c.E[2] + c.E[3]

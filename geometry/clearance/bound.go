@@ -61,7 +61,7 @@ func (k *piece) bounded(m *motion.Mechanism) bool {
 		return true
 	}
 	for i := range k.bar.ends {
-		if !cell.Stands(m, &k.bar.ends[i]) {
+		if !cell.Follows(m, &k.bar.ends[i]) {
 			return false
 		}
 	}
@@ -85,7 +85,7 @@ func (k *piece) over(t *cell.Tree, c *cell.Cell, onAxle bool, dst *moving) bool 
 				ends[i] = cell.Fixed(e.At)
 				continue
 			}
-			p, ok := t.Stand(c, &e)
+			p, ok := t.Point(c, &e)
 			if !ok {
 				return false
 			}
@@ -150,15 +150,16 @@ func (b *bar) most(from, to *cell.Point) float64 {
 	return r
 }
 
-// place puts the piece where it stands at a pose, in body axes.
-func (k *piece) place(m *motion.Mechanism, p *motion.Pose, dst *shape.Piece) {
+// place puts the piece where it stands, in body axes.
+func (k *piece) place(s *cell.Standing, dst *shape.Piece) {
 	switch k.sort {
 	case straight:
-		a, b := m.At(p, &k.bar.ends[0]), m.At(p, &k.bar.ends[1])
+		a, b := s.At(&k.bar.ends[0]), s.At(&k.bar.ends[1])
 		u := r3.Unit(r3.Sub(b, a))
 		*dst = shape.Piece{Kind: shape.Segment, Radius: k.bar.radiusAt(r3.Norm(r3.Sub(b, a))),
 			A: r3.Add(a, r3.Scale(k.cut[0], u)), B: r3.Sub(b, r3.Scale(k.cut[1], u))}
 	case carried:
+		p := &s.Pose
 		k.of.Place(p.C, p.Ex, p.Ey, p.Ez, dst)
 	default:
 		*dst = *k.of

@@ -32,6 +32,7 @@ type Prover struct {
 	pieces [][]piece
 	heap   []entry
 	a, b   moving
+	at     cell.Standing
 	shape  shape.Scratch
 	looked int
 }
@@ -143,16 +144,15 @@ func (w *Prover) Prove(ctx context.Context, pair int, how Closeness) (p Proof, e
 
 // find measures the two pieces at a place of a cell; false where that is outside the range.
 func (w *Prover) find(c *cell.Cell, u [2]float64, a, b *piece, p *Proof) bool {
-	var pose motion.Pose
-	if !w.tree.Pose(c, u, &pose) || !w.inside(&pose) {
+	if !w.tree.Stand(c, u, &w.at) || !w.inside(&w.at.Pose) {
 		return false
 	}
-	a.place(w.c.mech, &pose, &w.a.at)
-	b.place(w.c.mech, &pose, &w.b.at)
+	a.place(&w.at, &w.a.at)
+	b.place(&w.at, &w.b.at)
 	var g Gap
 	w.shape.Gap(&w.a.at, &w.b.at, &g)
 	if g.Gap < p.Found {
-		p.Found, p.Left, p.Right = g.Gap, pose.Left, pose.Right
+		p.Found, p.Left, p.Right = g.Gap, w.at.Pose.Left, w.at.Pose.Right
 	}
 	return true
 }

@@ -26,7 +26,7 @@ func provable(t testing.TB) map[string]*job.Job {
 	for _, name := range []string{"orchard-sprayer", "rescue-tender", "survey-wagon"} {
 		all[name] = demo(t, name)
 	}
-	for _, name := range []string{"a-arm-lowers", "lopsided", "torque-arm", "two-piece-shaft", "four-trailing-panhard"} {
+	for _, name := range []string{"a-arm-lowers", "lopsided", "torque-arm", "two-piece-shaft", "four-trailing-panhard", "watts-on-axle", "watts-upright-on-frame", "watts-pair", "watts-four-trailing", "a-arm-bushes-panhard"} {
 		all[name] = layout(t, name)
 	}
 	bag := demo(t, "orchard-sprayer")
@@ -205,12 +205,12 @@ func TestBoundOfACell(t *testing.T) {
 						u[0] /= sum
 						u[1] /= sum
 					}
-					var pose motion.Pose
-					if !tree.Pose(x, u, &pose) {
+					var pose cell.Standing
+					if !tree.Stand(x, u, &pose) {
 						continue
 					}
-					na.place(m, &pose, &a.at)
-					nb.place(m, &pose, &b.at)
+					na.place(&pose, &a.at)
+					nb.place(&pose, &b.at)
 					var at Gap
 					w.shape.Gap(&a.at, &b.at, &at)
 					require.GreaterOrEqual(t, at.Gap, least)

@@ -84,6 +84,9 @@ type Arm struct {
 	mounts    [3]spring  // radius arm: its three pivots, frame first
 }
 
+// Stiffness is the stiffness of a bar of an A-arm, ends and tube in series, N/mm.
+func (a *Arm) Stiffness(bar int) float64 { return a.k[bar] }
+
 // Rod is one rod of a rocker: a link from the rocker to the body the rocker does not turn on.
 type Rod struct {
 	Name              string
