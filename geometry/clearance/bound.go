@@ -26,6 +26,7 @@ type piece struct {
 	bar  *bar
 	cut  [2]float64
 	of   *shape.Piece // still, carried: as the model holds it
+	pts  []cell.Point // still, carried: its core's corners where nothing moves them
 }
 
 // pieces lists the pieces of every solid.
@@ -41,6 +42,7 @@ func (c *Model) pieces() [][]piece {
 			if c.Parts[i].Body == OnAxle {
 				all[i][k].sort = carried
 			}
+			all[i][k].corners()
 		}
 	}
 	for i := range c.bars {
@@ -72,12 +74,12 @@ func (k *piece) bounded(m *motion.Mechanism) bool {
 type moving struct {
 	at     shape.Piece  // at the cell's centre
 	pts    []cell.Point // its core's corners; none of a drum, which stays where it is
+	own    []cell.Point // room for them
 	radius float64
 }
 
 // over places a piece over a cell: in body axes or, with onAxle, as the axle sees it. false where its motion is not bounded so far.
 func (k *piece) over(t *cell.Tree, c *cell.Cell, onAxle bool, dst *moving) bool {
-	dst.pts = dst.pts[:0]
 	if k.sort == straight {
 		var ends [2]cell.Point
 		for i, e := range k.bar.ends {
@@ -96,43 +98,44 @@ func (k *piece) over(t *cell.Tree, c *cell.Cell, onAxle bool, dst *moving) bool 
 		}
 		a, okA := cell.Along(&ends[0], &ends[1], k.cut[0])
 		b, okB := cell.Along(&ends[1], &ends[0], k.cut[1])
-		if !okA || !okB || !(r3.Norm(r3.Sub(ends[0].X, ends[1].X)) > k.cut[0]+k.cut[1]) {
+		if !okA || !okB || !(length(r3.Sub(ends[0].X, ends[1].X)) > k.cut[0]+k.cut[1]) {
 			return false
 		}
-		dst.pts = append(dst.pts, a, b)
+		dst.own = append(dst.own[:0], a, b)
+		dst.pts = dst.own
 		dst.radius = k.bar.most(&ends[0], &ends[1])
 		dst.at = shape.Piece{Kind: shape.Segment, A: a.X, B: b.X, Radius: dst.radius}
 		return true
 	}
-	p := k.of
-	dst.radius = p.Radius
-	moves := onAxle && k.sort == still
-	point := func(v r3.Vec) {
-		if moves {
-			p := cell.Fixed(v)
-			dst.pts = append(dst.pts, c.Seen(&p))
-		} else {
-			dst.pts = append(dst.pts, cell.Fixed(v))
-		}
+	dst.radius = k.of.Radius
+	dst.at = *k.of
+	if !onAxle || k.sort == carried {
+		dst.pts = k.pts // read-only
+		return true
 	}
-	switch p.Kind {
+	dst.own = dst.own[:0]
+	for i := range k.pts {
+		dst.own = append(dst.own, c.Seen(&k.pts[i]))
+	}
+	dst.pts = dst.own
+	at, ex, ey, ez := c.Frame()
+	back := r3.Vec{X: -r3.Dot(ex, at), Y: -r3.Dot(ey, at), Z: -r3.Dot(ez, at)}
+	k.of.Place(back, r3.Vec{X: ex.X, Y: ey.X, Z: ez.X}, r3.Vec{X: ex.Y, Y: ey.Y, Z: ez.Y}, r3.Vec{X: ex.Z, Y: ey.Z, Z: ez.Z}, &dst.at)
+	return true
+}
+
+// corners fills the corners of the piece's core; a drum has none.
+func (k *piece) corners() {
+	switch p := k.of; p.Kind {
 	case shape.Point:
-		point(p.A)
+		k.pts = []cell.Point{cell.Fixed(p.A)}
 	case shape.Segment:
-		point(p.A)
-		point(p.B)
+		k.pts = []cell.Point{cell.Fixed(p.A), cell.Fixed(p.B)}
 	case shape.Polytope:
 		for i := range p.Hull.V {
-			point(p.Vertex(i))
+			k.pts = append(k.pts, cell.Fixed(p.Vertex(i)))
 		}
 	}
-	dst.at = *p
-	if moves {
-		at, ex, ey, ez := c.Frame()
-		back := func(v r3.Vec) r3.Vec { return r3.Vec{X: r3.Dot(ex, v), Y: r3.Dot(ey, v), Z: r3.Dot(ez, v)} }
-		p.Place(r3.Scale(-1, back(at)), r3.Vec{X: ex.X, Y: ey.X, Z: ez.X}, r3.Vec{X: ex.Y, Y: ey.Y, Z: ez.Y}, r3.Vec{X: ex.Z, Y: ey.Z, Z: ez.Z}, &dst.at)
-	}
-	return true
 }
 
 // most is the largest radius of a bar over a cell.
@@ -217,11 +220,11 @@ func direction(a, b *moving, g *Gap) turning {
 	have := 0
 	for i := range count {
 		e := r3.Sub(edges[i], r3.Scale(r3.Dot(edges[i], d.n), d.n))
-		whole := r3.Norm(e)
+		whole := length(e)
 		if have == 1 {
 			e = r3.Sub(e, r3.Scale(r3.Dot(e, first), first))
 		}
-		l := r3.Norm(e)
+		l := length(e)
 		if !(l > sameEdge*whole) || !(whole > 0) {
 			continue
 		}
@@ -240,7 +243,8 @@ func direction(a, b *moving, g *Gap) turning {
 }
 
 // side gathers, over the corners of a cell, the least (sign +1: part A) or the largest (-1: part B, turned round) of n.x over a piece.
-func (d *turning) side(m *moving, o r3.Vec, sign float64, c *cell.Cell, most float64, dst *[maxCorners]float64) {
+func (d *turning) side(m *moving, o r3.Vec, sign float64, c *cell.Cell, turn float64, dst *[maxCorners]float64) {
+	most := math.Sqrt(1 + turn*turn) // |n + t u|
 	for i := range c.N {
 		dst[i] = math.Inf(1)
 	}
@@ -256,10 +260,10 @@ func (d *turning) side(m *moving, o r3.Vec, sign float64, c *cell.Cell, most flo
 	for j := range m.pts {
 		p := &m.pts[j]
 		x := r3.Sub(p.X, o)
-		base := sign*r3.Dot(d.n, x) - p.Dev(d.n, 1) - (most-1)*p.S
-		if most > 1 {
-			// The box's part along the turn: |t u| times its length.
-			base -= math.Sqrt(most*most-1) * (r3.Norm(p.E[0]) + r3.Norm(p.E[1]) + r3.Norm(p.E[2]) + r3.Norm(p.E[3]))
+		base := sign * r3.Dot(d.n, x)
+		if p.S > 0 { // else it stays where it is
+			// n.(its box and the rest), and the box's part along the turn: |t u| times its length.
+			base -= p.Dev(d.n, most) + turn*(length(p.E[0])+length(p.E[1])+length(p.E[2])+length(p.E[3]))
 		}
 		l0 := sign * (r3.Dot(d.n, p.V[0]) + r3.Dot(d.t[0], x))
 		l1 := sign * (r3.Dot(d.n, p.V[1]) + r3.Dot(d.t[1], x))
@@ -283,14 +287,16 @@ const maxCorners = len(cell.Cell{}.Poly)
 func bound(a, b *moving, c *cell.Cell, g *Gap) (least float64, corner int) {
 	d := direction(a, b, g)
 	o := r3.Scale(0.5, r3.Add(g.PointA, g.PointB))
-	turn := 0.0 // largest |t u|^2
+	var by [maxCorners]float64 // |t u|^2
+	turn := 0.0
 	for i := range c.N {
-		turn = math.Max(turn, r3.Norm2(r3.Sub(d.at(c.Poly[i]), d.n)))
+		by[i] = r3.Norm2(r3.Add(r3.Scale(c.Poly[i][0], d.t[0]), r3.Scale(c.Poly[i][1], d.t[1])))
+		turn = math.Max(turn, by[i])
 	}
-	most := math.Sqrt(1 + turn)
+	turn = math.Sqrt(turn)
 	var sa, sb [maxCorners]float64
-	d.side(a, o, 1, c, most, &sa)
-	d.side(b, o, -1, c, most, &sb)
+	d.side(a, o, 1, c, turn, &sa)
+	d.side(b, o, -1, c, turn, &sb)
 	least = math.Inf(1)
 	negative := false
 	for i := range c.N {
@@ -304,10 +310,13 @@ func bound(a, b *moving, c *cell.Cell, g *Gap) (least float64, corner int) {
 	}
 	if !negative {
 		for i := range c.N {
-			if f := (sa[i] + sb[i]) / math.Sqrt(1+r3.Norm2(r3.Sub(d.at(c.Poly[i]), d.n))); f < least {
+			if f := (sa[i] + sb[i]) / math.Sqrt(1+by[i]); f < least {
 				least, corner = f, i
 			}
 		}
 	}
 	return least - a.radius - b.radius - 1e-9, corner
 }
+
+// length is |v|; r3.Norm guards against overflow at many times the cost.
+func length(v r3.Vec) float64 { return math.Sqrt(r3.Norm2(v)) }
