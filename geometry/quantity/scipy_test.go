@@ -158,8 +158,8 @@ func (g *gauge) maybe(what string, want *float64, got, scale, tol float64) {
 
 const deg = 180 / math.Pi
 
-// Positions agree to the reference's own convergence, rates to its central differences of 0.01 mm (third derivatives of 1e-6/mm2 leave 1e-11,
-// the convergence 1e-9), spins of two bushes to the square root of round-off, as a minimum found by values alone must.
+// Positions agree to the reference's own convergence, rates to its central differences of 0.01 mm (third derivatives of 1e-5/mm2, in odd layouts
+// 1e-4, leave 2e-10 to 2e-9, the convergence 1e-10), angles of ends to round-off.
 func compare(t *testing.T, j *job.Job, travels [][2]float64) {
 	ref := scipy(t, j, travels)
 	m, err := motion.Compile(j)
@@ -180,10 +180,10 @@ func compare(t *testing.T, j *job.Job, travels [][2]float64) {
 		for k, axis := range []r3.Vec{p.Ex, p.Ey, p.Ez} {
 			g.vec("axes", w.Axes[k], axis, 1e-11)
 		}
-		g.vec("heave, velocity", w.HeaveV, r.Heave.V, 2e-9)
-		g.vec("heave, turn", w.HeaveW, r.Heave.W, 1e-11)
-		g.vec("roll, velocity", w.RollV, r.Roll.V, 2e-9)
-		g.vec("roll, turn", w.RollW, r.Roll.W, 1e-11)
+		g.vec("heave, velocity", w.HeaveV, r.Heave.V, 1e-8)
+		g.vec("heave, turn", w.HeaveW, r.Heave.W, 5e-11)
+		g.vec("roll, velocity", w.RollV, r.Roll.V, 1e-8)
+		g.vec("roll, turn", w.RollW, r.Roll.W, 5e-11)
 
 		for k := range loads {
 			quantity.Eval(m, &p, &r, &loads[k], v)
@@ -218,7 +218,7 @@ func compare(t *testing.T, j *job.Job, travels [][2]float64) {
 		g.maybe("torsional acceleration", w.Torsional, v.Torsional, 1, 1e-8)
 		g.maybe("inertia, first joint", w.InertiaFront, v.InertiaFront, 1, 1e-8)
 		g.maybe("inertia, last joint", w.InertiaRear, v.InertiaRear, 1, 1e-8)
-		g.near("worst joint", w.Worst, v.WorstBind, 1e-7)
+		g.near("worst joint", w.Worst, v.WorstBind, 1e-10)
 		require.Equal(t, w.WorstAt, quantity.WorstName(m, v), g.where)
 		for k := range w.Links {
 			require.Equal(t, w.Links[k].Name, m.Links[k].Name)
@@ -231,8 +231,8 @@ func compare(t *testing.T, j *job.Job, travels [][2]float64) {
 			g.near("strut lean", l.Lean, u.Lean*deg, 1e-10)
 			g.near("strut tilt", l.FrameTilt, u.FrameTilt*deg, 1e-10)
 			g.near("strut tilt", l.AxleTilt, u.AxleTilt*deg, 1e-10)
-			g.near("motion ratio", l.RatioHeave, u.RatioHeave, 2e-9)
-			g.maybe("motion ratio", l.RatioRoll, u.RatioRoll, 1, 2e-9)
+			g.near("motion ratio", l.RatioHeave, u.RatioHeave, 1e-8)
+			g.maybe("motion ratio", l.RatioRoll, u.RatioRoll, 1, 1e-8)
 		}
 		for k := range w.Stops {
 			g.near("stop length", w.Stops[k].Length, v.Stops[k].Length, 1e-9)

@@ -33,7 +33,8 @@ func (u *SensorUse) OverCentre() bool {
 //
 //	(g.e1) cos t + (g.e2) sin t = (r^2 + g.g - l^2)/(2 r)
 //
-// Of its two solutions the lever keeps to the one on the side of the dead centre on which it stands at ride height.
+// Of its two solutions the lever keeps to the one on the side of the dead centre on which it stands at ride height. The lever is square to its
+// shaft: where along its line the shaft is given changes no angle.
 func sensor(m *motion.Mechanism, p *motion.Pose, i int, u *SensorUse) {
 	s := &m.Sensors[i]
 	arm := r3.Sub(s.Lever, s.Shaft)
@@ -60,5 +61,5 @@ func sensor(m *motion.Mechanism, p *motion.Pose, i int, u *SensorUse) {
 	sin2, cos2 := math.Sincos(math.Atan2(g2, g1) + side)
 	u.Turn = math.Atan2(sin2, cos2)
 	end := r3.Add(centre, r3.Add(r3.Scale(r*cos2, e1), r3.Scale(r*sin2, e2)))
-	u.RodAngle = angle(r3.Sub(s.Shaft, end), r3.Sub(far, end))
+	u.RodAngle = angle(r3.Sub(centre, end), r3.Sub(far, end))
 }

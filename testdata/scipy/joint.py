@@ -69,8 +69,21 @@ def settle(place, bar):
         t = mis(e, c)
         return -s * (bolts[e] @ cross(u, n)) / np.sinc(t / np.pi)
 
-    def larger(c):
-        return max(mis(e, c) / (bar.ends[e].mis or np.inf) for e in (0, 1))
+    def shared():
+        """The spin that makes the larger of two uses smallest: where they are equal, or where the larger one is least by itself."""
+        limits = [e.mis or np.inf for e in bar.ends]
+        if limits == [np.inf, np.inf]:
+            limits = [1, 1]
+        c = scan(lambda c: max(mis(e, c) / limits[e] for e in (0, 1)))
+        a, b = (mis(e, c) / limits[e] for e in (0, 1))
+
+        def apart(c):
+            return mis(0, c) / limits[0] - mis(1, c) / limits[1]
+        h = 1e-5
+        if apart(c - h) * apart(c + h) < 0:
+            return brentq(apart, c - h, c + h, xtol=1e-15)
+        e = 0 if a > b else 1
+        return brentq(lambda c: slope(e, c), c - h, c + h, xtol=1e-15)
 
     if fe.bush and ae.bush:
         spin = scan(lambda c: mis(0, c) ** 2 + mis(1, c) ** 2, slope=lambda c: slope(0, c) + slope(1, c))
@@ -81,13 +94,11 @@ def settle(place, bar):
         if limit is not None and mis(free, spin) > limit:
             best = scan(lambda c: mis(free, c), slope=lambda c: slope(free, c))
             if mis(free, best) > limit:
-                spin = scan(larger)
+                spin = shared()
             else:
                 spin = brentq(lambda c: mis(free, c) - limit, spin, best, xtol=1e-14)
-    elif fe.mis is None and ae.mis is None:
-        spin = scan(lambda c: max(mis(0, c), mis(1, c)))
     else:
-        spin = scan(larger)
+        spin = shared()
     return spin, u, (mis(0, spin), mis(1, spin))
 
 
