@@ -3,6 +3,7 @@ package limits_test
 import (
 	"context"
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"axleloft/assets"
@@ -52,6 +53,44 @@ func TestProveAgainstSearch(t *testing.T) {
 			assert.Greater(t, stopped, 10)
 		})
 	}
+}
+
+// Vehicles whose pivots lie up to 60 mm from the demos': all proved, and no random position is below.
+func TestProveOfRandomVehicles(t *testing.T) {
+	how := clearance.Closeness{Width: 0.5, Far: math.Inf(1), Most: 100_000}
+	shaken(t, 6, func(t *testing.T, m *motion.Mechanism, c *clearance.Model, r *limits.Range, rnd *rand.Rand) {
+		if m.Singular < 0.1 {
+			return // poorly held
+		}
+		for i := range r.Edge {
+			if r.Edge[i].Cause == limits.NoAssembly {
+				return // no proof where the links end the travel
+			}
+		}
+		pairs, why, err := limits.Prove(context.Background(), m, c, r, how, 2)
+		require.NoError(t, err)
+		require.Empty(t, why)
+		for i := range pairs {
+			require.Empty(t, pairs[i].Why)
+			require.LessOrEqual(t, pairs[i].Gap.Gap-pairs[i].NotLess, how.Width+1e-6)
+		}
+		s, solver, last := c.NewScratch(), m.NewSolver(), m.Ride()
+		var p motion.Pose
+		var g clearance.Gap
+		for range 150 {
+			if !solver.Near(&last, 400*rnd.Float64()-200, 400*rnd.Float64()-200, 60, &p) || !inLimits(m, &p) {
+				continue
+			}
+			last = p
+			s.Place(&p, nil)
+			for i := range pairs {
+				if s.AtLeast(i) < pairs[i].NotLess {
+					s.Gap(i, &g)
+					require.GreaterOrEqual(t, g.Gap, pairs[i].NotLess)
+				}
+			}
+		}
+	})
 }
 
 func TestProveSaysWhyNot(t *testing.T) {
