@@ -112,7 +112,7 @@ func (s *Study) whyNot(c Chart) string {
 	case (c.Key == "stretch" || c.Key == "force") && !s.Mech.OverLocated:
 		return "These links do not fight each other: nothing is forced."
 	}
-	return "The job gives nothing to draw here: " + Lower(c.Title) + " needs a part that is not there yet."
+	return "The job gives nothing to draw here: this chart needs a part that is not there yet."
 }
 
 // home0 is which height lies nearest ride height.
