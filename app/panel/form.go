@@ -23,6 +23,17 @@ type form struct {
 	refused *look.Para
 	plate   *fyne.Container
 	empty   *look.Para
+	filling bool // many fields are being set: they are laid out once, at the end
+	stirred bool // and have to be
+}
+
+// moved lays the fields out again after words changed.
+func (f *form) moved() {
+	if f.filling {
+		f.stirred = true
+		return
+	}
+	f.box.Refresh()
 }
 
 // cell is one field on screen.
@@ -63,6 +74,8 @@ func (f *form) none(words string) {
 // show shows a part; fields that stand already keep their places, the one being typed in keeps its text.
 func (f *form) show(part edit.Part, j *job.Job) {
 	fields := edit.Fields(j, part)
+	f.filling, f.stirred = true, false
+	defer func() { f.filling = false }()
 	if f.has && f.part == part && len(fields) == len(f.cells) {
 		same := true
 		for i := range fields {
@@ -72,6 +85,9 @@ func (f *form) show(part edit.Part, j *job.Job) {
 		if same {
 			for i := range fields {
 				f.cells[i].set(fields[i])
+			}
+			if f.stirred {
+				f.box.Refresh()
 			}
 			return
 		}
@@ -152,8 +168,7 @@ func (c *cell) set(x edit.Field) {
 		label, role = "? "+label, ink.Second
 	}
 	if c.label.Set("", label, role) {
-		f := c.f
-		f.box.Refresh()
+		c.f.moved()
 	}
 	c.suffix.SetText(x.Suffix)
 	switch {
@@ -185,7 +200,7 @@ func (c *cell) set(x edit.Field) {
 			c.entry.SetPlaceHolder(x.Default)
 		}
 		if spread != c.spreads() {
-			c.f.box.Refresh()
+			c.f.moved()
 		}
 	}
 }

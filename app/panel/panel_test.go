@@ -557,3 +557,43 @@ func TestTheListOfFindingsCutsNoLineInTwo(t *testing.T) {
 		}
 	}
 }
+
+func TestArmsRockersSensorsAndTheBearingCanBeAddedCopiedAndTakenOut(t *testing.T) {
+	n := open(t, "orchard-sprayer")
+	p := newParts(n.h)
+	for at, s := range p.shelves {
+		for _, l := range s.lists {
+			switch l {
+			case edit.Arms, edit.Rockers, edit.Sensors, edit.Bearing:
+			default:
+				continue
+			}
+			for _, kind := range edit.Kinds(l) {
+				p.turn(at)
+				before := edit.Len(n.d.Current(), l)
+				p.put(l, kind)
+				require.NoError(t, n.told, "%s: %s", s.name, kind)
+				require.Greater(t, edit.Len(n.d.Current(), l), before, kind)
+				sel, ok := n.d.Selected()
+				require.True(t, ok)
+				assert.Equal(t, l, sel.List)
+				p.update(^document.Change(0))
+				for _, f := range edit.Fields(n.d.Current(), sel) {
+					refuseWords(t, f.Label+" "+f.Default)
+				}
+				if copyable(l) {
+					p.duplicate()
+					require.NoError(t, n.told, "copy of %s", kind)
+					p.update(^document.Change(0))
+					p.takeOut()
+					require.NoError(t, n.told, "copy of %s", kind)
+					n.d.Select(sel)
+					p.update(^document.Change(0))
+				}
+				p.takeOut()
+				require.NoError(t, n.told, "%s: %s", s.name, kind)
+				assert.Equal(t, before, edit.Len(n.d.Current(), l), kind)
+			}
+		}
+	}
+}
