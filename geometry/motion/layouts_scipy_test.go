@@ -49,6 +49,7 @@ type position struct {
 	Stretches, Forces []float64
 	Turns             []float64
 	Gives             [][2]float64
+	Held              float64
 }
 
 // positions runs the reference, which shares no code with this project: unknowns of their own for every rocker and radius arm, SciPy's least
@@ -110,6 +111,7 @@ func TestLayoutsAgainstSciPy(t *testing.T) {
 			require.NoError(t, err)
 			require.Equal(t, over, m.OverLocated)
 			most := map[string]float64{}
+			least, greatest := math.Inf(1), 0.0
 			near := func(what string, w *position, want, got, tol float64) {
 				t.Helper()
 				d := math.Abs(want - got)
@@ -144,6 +146,12 @@ func TestLayoutsAgainstSciPy(t *testing.T) {
 					near("stretch", w, w.Stretches[k], mm, 1e-10)
 					near("force", w, w.Forces[k], n, 1e-5)
 				}
+				// What the position tells of how well it is held is a lower bound, at most a factor of two below, in the four unknowns: within some
+				// percent of that in six.
+				ratio := p.Held / w.Held
+				least, greatest = min(least, ratio), max(greatest, ratio)
+				require.LessOrEqual(t, ratio, 1.05)
+				require.GreaterOrEqual(t, ratio, 0.45)
 				require.Len(t, w.Turns, len(m.Rockers))
 				for k := range m.Rockers {
 					near("turn of a rocker", w, w.Turns[k], m.RockerTurn(&p, k), 1e-12)
@@ -162,6 +170,7 @@ func TestLayoutsAgainstSciPy(t *testing.T) {
 				}
 				require.Len(t, w.Gives, k)
 			}
+			t.Logf("held, as the position tells it, is %.3f to %.3f of the smallest singular value", least, greatest)
 			for what, d := range most {
 				t.Logf("%-24s differs by %.1e at most", what, d)
 			}

@@ -175,44 +175,45 @@ class Solver:
         w = w * np.arcsin(np.linalg.norm(w)) / max(np.linalg.norm(w), 1e-300)
         return (b.c - a.c) / (2 * DIFF), w / (2 * DIFF), (a, b)
 
-    def held(self):
-        """Smallest singular value at ride of the rows of all distances and both travels, turns at one metre, the turns of rockers and the
-        motions of radius arms taken out (each pivot of such an arm is three unit rows)."""
-        p = self.place(np.zeros(self.n))
-        c = self.job.centre
+    def held(self, x):
+        """Smallest singular value of the rows of all distances and both travels, turns at one metre, the turns of rockers and the motions of radius
+        arms taken out (each pivot of such an arm is three unit rows)."""
+        p = self.place(x)
         arms = list(p.arms)
-        width = 6 + len(self.job.rockers) + 6 * len(arms)
+        width = self.n
         rows = []
 
-        def row(u, at, sign=1.0, **other):
+        def row(u, at, sign=1.0, first=None, own=()):
             r = np.zeros(width)
             if at is not None:
-                r[:6] = sign * np.concatenate([u, cross(at - c, u) / 1000])
-            for column, value in other.items():
-                r[int(column[1:])] = value
+                r[:6] = sign * np.concatenate([u, cross(at - p.c, u) / 1000])
+            if first is not None:
+                r[first:first + len(own)] = own
             rows.append(r)
         for l in self.job.links:
-            row(l.u0, l.b)
+            a, b = p.bar(l)
+            row(unit(b - a), b)
         for a in self.job.arms:
             if not a.radius:
                 for f in a.frame:
-                    row(unit(a.axle[0] - f), a.axle[0])
+                    at = p.axle(a.axle[0])
+                    row(unit(at - f), at)
         for i, k in enumerate(self.job.rockers):
             for rod in k.rods:
-                own = cross(k.axis, rod.a - k.pivot) @ rod.u0  # along the rod, of the rocker's end
-                if k.on == "frame":
-                    row(rod.u0, rod.b, **{f"_{6 + i}": -own})
-                else:
-                    row(rod.u0, rod.a, **{f"_{6 + i}": own})
+                a, b = p.bar(rod)
+                u = unit(b - a)
+                own = cross(p.turn(k.on) @ k.axis, a - p.held(k.on, k.pivot)) @ u  # along the rod, of the rocker's end
+                row(u, b if k.on == "frame" else a, 1.0 if k.on == "frame" else -1.0, 6 + i, [-own])
         for n, i in enumerate(arms):
             a, first = self.job.arms[i], 6 + len(self.job.rockers) + 6 * n
-            for k, at in enumerate(a.frame + a.axle):
+            at, turn = p.arms[i]
+            for k, pivot in enumerate(a.frame + a.axle):
+                own = at + turn @ (pivot - a.frame[0])
                 for u in np.eye(3):
-                    own = np.concatenate([u, cross(at - a.frame[0], u) / 1000])
-                    row(u, None if k == 0 else at, -1.0, **{f"_{first + m}": own[m] for m in range(6)})
+                    row(u, None if k == 0 else own, -1.0, first, np.concatenate([u, cross(own - at, u) / 1000]))
         up = np.array([0, 0, 1.0])
         for side in (1, -1):
-            row(up, c + [0, side * self.job.track / 2, 0])
+            row(up, p.c + side * self.job.track / 2 * p.r[:, 1])
         m = np.array(rows)
         axle, rest = m[:, :6], m[:, 6:]
         if rest.shape[1]:
