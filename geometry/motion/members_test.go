@@ -614,3 +614,25 @@ func TestMembersHoldItThere(t *testing.T) {
 	require.True(t, errors.As(m.NewSolver().Solve(400, 400, &p), &e), "%v", p.Heave)
 	assert.Contains(t, e.Words, "Left rod")
 }
+
+// A radius arm whose pivots lie nearly in one line snaps over about its own length when its bushes are pushed; the march ends there and says so.
+func TestRadiusArmTurnsOver(t *testing.T) {
+	j := layout(panhard)
+	a := radiusArms()
+	a.Frame[0], a.Axle[0], a.Axle[1] = job.Point{900, 470, 440}, job.Point{110, 470, 400}, job.Point{-110, 470, 400}
+	j.Arms = []job.Arm{a}
+	m, err := motion.Compile(j)
+	require.NoError(t, err)
+	s := m.NewSolver()
+	var p motion.Pose
+	var e *motion.Error
+	require.True(t, errors.As(s.Solve(320, 320, &p), &e), "%v", p.Heave)
+	assert.Equal(t, motion.OtherSide, e.Kind, e.Words)
+	assert.Regexp(t, `mm of bump Radius arm (left|right) turns over about its own length`, e.Words)
+	// One above the other it does not.
+	a.Axle[0], a.Axle[1] = job.Point{40, 470, 490}, job.Point{10, 470, 310}
+	j.Arms = []job.Arm{a}
+	m, err = motion.Compile(j)
+	require.NoError(t, err)
+	require.NoError(t, m.NewSolver().Solve(200, 200, &p))
+}

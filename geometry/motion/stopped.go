@@ -4,11 +4,14 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 const (
 	holding    = 0.3   // share of the largest force from which a link counts among those that hold the axle at the end of its way
 	atAnEnd    = 0.5   // mm between the wheels' travels up to which both count as one
+	spinShare  = 3.0   // times what the axle does, at one metre: a radius arm's spin beyond it is what ends a march
 	deadRocker = 0.03  // of lever.h: where a march ends with rods that close to pointing at the bolt, that is why
 	freeKind   = 0.002 // smallest singular value up to which the links have let go of the axle rather than reached their end
 )
@@ -19,6 +22,12 @@ func (s *Solver) stopped(p *Pose) error {
 	e := &Error{Kind: OutOfReach, Left: p.Left, Right: p.Right}
 	where := placeWords(p)
 	folds := s.folds(p)
+	if i := m.turnsOver(p); i >= 0 {
+		e.Kind = OtherSide
+		e.Words = fmt.Sprintf("At %s %s turns over about its own length: its three pivots lie too nearly in one line for what its bushes are made to take. "+
+			"Set its two axle pivots further above and below each other. Figures stop there; the rest stands.", where, m.Arms[i].Name)
+		return e
+	}
 	if sv, t := m.singular(p); sv < freeKind && !folds {
 		e.Kind = DeadCentre
 		e.Free = []Free{Free(t)}
@@ -41,6 +50,38 @@ func (s *Solver) stopped(p *Pose) error {
 	}
 	e.Words = fmt.Sprintf("The links will not let the axle past %s%s. Figures stop there; the rest stands.", where, why)
 	return e
+}
+
+// turnsOver is the radius arm that the march ends with turning over about its own length, -1 if none does: there its spin runs away with the
+// travel, and further than anything the axle does.
+func (m *Mechanism) turnsOver(p *Pose) int {
+	if len(m.radius) == 0 || p.Held == 0 {
+		return -1
+	}
+	var w work
+	m.foldAt(p, &w)
+	heave, roll := m.axleRates(p)
+	axle := 0.0
+	for i := range unknowns {
+		scale := 1.0
+		if i >= atPsi {
+			scale = angleScale
+		}
+		axle = max(axle, scale*math.Abs(heave[i]), scale*math.Abs(roll[i]))
+	}
+	arm, most := -1, max(runsAway, spinShare*axle)
+	for k, i := range m.radius {
+		a := &m.Arms[i]
+		along := p.arms[k].turn(r3.Unit(r3.Add(a.mounts[1].at, a.mounts[2].at)))
+		for _, d := range [2]*[coordinates]float64{&heave, &roll} {
+			by := w.fs.arms[k].moves(d, false)
+			spin := angleScale * math.Abs(by[3]*along.X+by[4]*along.Y+by[5]*along.Z)
+			if spin > most {
+				arm, most = i, spin
+			}
+		}
+	}
+	return arm
 }
 
 // folds reports whether the unknowns run away with the travel at p, as they do at the end of the links' reach. Where they do not, the links
