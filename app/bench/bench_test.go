@@ -353,6 +353,13 @@ func TestExportsOfTheOpenJob(t *testing.T) {
 	rows, err = csv.NewReader(&buf).ReadAll()
 	require.NoError(t, err)
 	assert.Greater(t, len(rows), 100)
+	buf.Reset()
+	require.NoError(t, b.writeNumbers(&buf, "heights"))
+	rows, err = csv.NewReader(&buf).ReadAll()
+	require.NoError(t, err)
+	v := b.doc.Current().Vehicle
+	assert.Contains(t, strings.Join(rows[0], ","), "height")
+	assert.GreaterOrEqual(t, len(rows)-1, len(v.Heights)*len(v.Loads))
 
 	at := filepath.Join(t.TempDir(), "x.csv")
 	b.exportTo(at, func(w io.Writer) error {
