@@ -18,52 +18,70 @@ const (
 	mostUsed  = 0.85 // of its limit a joint uses, so that a guess does not start at the brink
 )
 
+// endOf returns the job's own end behind a joint of the mechanism; twins share one.
+func endOf(j *job.Job, m *motion.Mechanism, k *motion.Joint) *job.End {
+	switch k.Of {
+	case motion.OnArm:
+		a := &j.Arms[m.Arms[k.Member].Ref.Index]
+		if n := len(a.FrameEnds); k.Sub >= n {
+			return &a.AxleEnds[k.Sub-n]
+		}
+		return &a.FrameEnds[k.Sub]
+	case motion.OnRocker:
+		rod := &j.Rockers[m.Rockers[k.Member].Ref.Index].Rods[k.Sub/2]
+		if k.Sub%2 == 0 {
+			return rod.RockerEnd
+		}
+		return rod.FarEnd
+	}
+	l := &j.Links[m.Links[k.Member].Ref.Index]
+	if k.Sub == 0 {
+		return l.FrameEnd
+	}
+	return l.AxleEnd
+}
+
 // joints gives every end limits it stays within over the range.
 func (p *plan) joints(j *job.Job) error {
-	for i := range j.Links {
-		for _, e := range []*job.End{j.Links[i].FrameEnd, j.Links[i].AxleEnd} {
-			e.Misalignment = num(ballTilt)
-			if e.Kind == "bush" {
-				e.Misalignment, e.Torsion = num(bushTilt), num(bushTwist)
-			}
-		}
-	}
-	for range 2 { // where a link sits between its ends depends on their limits
+	var load quantity.Load
+	for round := range 3 { // where a link sits between its ends depends on their limits
 		m, err := motion.Compile(j)
 		if err != nil {
 			return err
 		}
-		s := m.NewSolver()
-		var pose motion.Pose
-		uses := make([]quantity.LinkUse, len(m.Links))
 		type most struct{ tilt, twist float64 }
 		seen := map[*job.End]*most{}
-		look := func(e *job.End, u quantity.EndUse) {
-			w := seen[e]
-			if w == nil {
-				w = &most{}
-				seen[e] = w
-			}
-			w.tilt = math.Max(w.tilt, u.Misalignment)
-			if !math.IsNaN(u.Torsion) {
-				w.twist = math.Max(w.twist, math.Abs(u.Torsion))
+		ends := make([]*job.End, len(m.Joints))
+		for i := range m.Joints {
+			e := endOf(j, m, &m.Joints[i])
+			if ends[i] = e; seen[e] == nil {
+				seen[e] = &most{}
 			}
 		}
-		const steps = 10
-		for i := range 2*steps + 1 {
-			apart := p.Track * math.Sin(p.crossed*float64(i-steps)/steps) / 2
-			for k := range 2*steps + 1 {
-				h := -p.Droop + (p.Droop+p.Bump)*float64(k)/(2*steps)
-				if s.Solve(h+apart, h-apart, &pose) != nil || !within(m, &pose) {
-					continue
-				}
-				quantity.Links(m, &pose, uses)
-				for n := range uses {
-					l := &j.Links[m.Links[n].Ref.Index]
-					look(l.FrameEnd, uses[n].FrameEnd)
-					look(l.AxleEnd, uses[n].AxleEnd)
+		if round == 0 {
+			for e := range seen {
+				e.Misalignment = num(ballTilt)
+				if e.Kind == "bush" {
+					e.Misalignment, e.Torsion = num(bushTilt), num(bushTwist)
 				}
 			}
+			continue
+		}
+		v := quantity.NewValues(m)
+		const steps = 6
+		err = p.over(m, steps, func(pose *motion.Pose, rates *motion.Rates) error {
+			quantity.Eval(m, pose, rates, &load, v)
+			for i := range m.Joints {
+				u, w := v.Joint(&m.Joints[i]), seen[ends[i]]
+				w.tilt = math.Max(w.tilt, u.Misalignment)
+				if !math.IsNaN(u.Torsion) {
+					w.twist = math.Max(w.twist, math.Abs(u.Torsion))
+				}
+			}
+			return nil
+		})
+		if err != nil {
+			return err
 		}
 		for e, w := range seen {
 			fits := func(limit **float64, used float64) {
@@ -73,6 +91,62 @@ func (p *plan) joints(j *job.Job) error {
 			}
 			fits(&e.Misalignment, w.tilt)
 			fits(&e.Torsion, w.twist)
+		}
+	}
+	return nil
+}
+
+// over shows the positions that struts, stops and straps let the axle take, with their rates: a grid of 2 steps + 1 a side, and where each of its
+// columns meets the edge.
+func (p *plan) over(m *motion.Mechanism, steps int, look func(*motion.Pose, *motion.Rates) error) error {
+	const halving = 7 // of a step toward the edge: 0.3 mm of 40
+	s := m.NewSolver()
+	near := m.Ride()
+	var pose, edge motion.Pose
+	var rates motion.Rates
+	for i := range 2*steps + 1 {
+		apart := p.Track * math.Sin(p.crossed*float64(i-steps)/float64(steps)) / 2
+		stands := func(h float64, pose *motion.Pose) bool {
+			if s.SolveFrom(&near, h+apart, h-apart, pose) != nil {
+				return false
+			}
+			near = *pose
+			return within(m, pose)
+		}
+		show := func(pose *motion.Pose) error {
+			if s.Rates(pose, &rates) != nil {
+				return nil
+			}
+			return look(pose, &rates)
+		}
+		was, last := false, 0.0
+		for k := range 2*steps + 1 {
+			h := -p.Droop + (p.Droop+p.Bump)*float64(k)/float64(2*steps)
+			now := stands(h, &pose)
+			if k > 0 && now != was {
+				in, out := h, last
+				if was {
+					in, out = last, h
+				}
+				for range halving {
+					if mid := (in + out) / 2; stands(mid, &edge) {
+						in = mid
+					} else {
+						out = mid
+					}
+				}
+				if stands(in, &edge) {
+					if err := show(&edge); err != nil {
+						return err
+					}
+				}
+			}
+			if now {
+				if err := show(&pose); err != nil {
+					return err
+				}
+			}
+			was, last = now, h
 		}
 	}
 	return nil

@@ -6,9 +6,13 @@ type Layout uint8
 
 // The layouts.
 const (
-	FourLink  Layout = iota // two lowers, two uppers angled in plan
-	ThreeLink               // two lowers, a centre upper and a Panhard rod
-	FiveLink                // four trailing links and a Panhard rod, on bushes
+	FourLink   Layout = iota // two lowers, two uppers angled in plan
+	ThreeLink                // two lowers, a centre upper and a Panhard rod
+	FiveLink                 // four trailing links and a Panhard rod, on bushes
+	RadiusArms               // two radius arms and a Panhard rod
+	AArm                     // two lowers and an A-arm above
+	Watts                    // two lowers, a centre upper and a Watt's linkage across, its rocker on the axle
+	TorqueArm                // two lowers, a torque arm and a Panhard rod
 )
 
 // Layouts lists the layouts in the words of the dialog, in order of Layout.
@@ -17,7 +21,19 @@ func Layouts() []string {
 		"Four links, the uppers angled in plan",
 		"Two lowers, a centre upper and a Panhard rod",
 		"Four trailing links and a Panhard rod, on bushes",
+		"Radius arms and a Panhard rod",
+		"Two lowers and an A-arm above",
+		"Two lowers, a centre upper and a Watt's linkage",
+		"Two lowers, a torque arm and a Panhard rod",
 	}
+}
+
+// overLocated reports whether the layout takes up more than four ways at once and moves by the give of its bushes.
+func (l Layout) overLocated() bool { return l == FiveLink || l == RadiusArms }
+
+// panhard reports whether a Panhard rod holds the axle sideways.
+func (l Layout) panhard() bool {
+	return l == ThreeLink || l == FiveLink || l == RadiusArms || l == TorqueArm
 }
 
 // Six are the six numbers. mm.
