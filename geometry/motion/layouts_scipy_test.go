@@ -50,6 +50,7 @@ type position struct {
 	Turns             []float64
 	Gives             [][2]float64
 	Held              float64
+	Weakest           motion.Free
 }
 
 // positions runs the reference, which shares no code with this project: unknowns of their own for every rocker and radius arm, SciPy's least
@@ -152,6 +153,14 @@ func TestLayoutsAgainstSciPy(t *testing.T) {
 				least, greatest = min(least, ratio), max(greatest, ratio)
 				require.LessOrEqual(t, ratio, 1.05)
 				require.GreaterOrEqual(t, ratio, 0.45)
+				value, weakest := m.WeakestAt(&p)
+				near("singular value", w, w.Held, value, 1e-12)
+				dot, long := 0.0, 0.0
+				for k := range weakest {
+					dot += weakest[k] * w.Weakest[k]
+					long += weakest[k] * weakest[k]
+				}
+				near("motion it is held least in", w, 1, math.Abs(dot)/math.Sqrt(long), 1e-12)
 				require.Len(t, w.Turns, len(m.Rockers))
 				for k := range m.Rockers {
 					near("turn of a rocker", w, w.Turns[k], m.RockerTurn(&p, k), 1e-12)

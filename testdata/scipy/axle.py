@@ -176,7 +176,7 @@ class Solver:
         return (b.c - a.c) / (2 * DIFF), w / (2 * DIFF), (a, b)
 
     def held(self, x):
-        """Smallest singular value of the rows of all distances and both travels, turns at one metre, the turns of rockers and the motions of radius
+        """Smallest singular value, and the motion that has it, of the rows of all distances and both travels, turns at one metre, the turns of rockers and the motions of radius
         arms taken out (each pivot of such an arm is three unit rows)."""
         p = self.place(x)
         arms = list(p.arms)
@@ -210,7 +210,7 @@ class Solver:
             for k, pivot in enumerate(a.frame + a.axle):
                 own = at + turn @ (pivot - a.frame[0])
                 for u in np.eye(3):
-                    row(u, None if k == 0 else own, -1.0, first, np.concatenate([u, cross(own - at, u) / 1000]))
+                    row(u, None if k == 0 else p.axle(pivot), -1.0, first, np.concatenate([u, cross(own - at, u) / 1000]))
         up = np.array([0, 0, 1.0])
         for side in (1, -1):
             row(up, p.c + side * self.job.track / 2 * p.r[:, 1])
@@ -220,4 +220,5 @@ class Solver:
             q = np.linalg.svd(rest, full_matrices=False)
             q = q[0][:, q[1] > 1e-12]
             axle = axle - q @ (q.T @ axle)
-        return np.linalg.svd(axle, compute_uv=False)[-1]
+        _, values, motions = np.linalg.svd(axle)
+        return values[-1], motions[-1]

@@ -53,6 +53,7 @@ def position(job, solver, left, right):
     vh, wh, heave = solver.rate(x, lu, left, right, 1, 1)
     vr, wr, roll = solver.rate(x, lu, left, right, 1, -1)
     s = place.stretches()
+    held, weakest = solver.held(x)
     gives = []
     for i in place.arms:
         for e, end in place.gives(i):
@@ -62,7 +63,7 @@ def position(job, solver, left, right):
         "left_mm": left, "right_mm": right, "centre": place.c.tolist(), "axes": place.r.T.tolist(),
         "heave_v": vh.tolist(), "heave_w": wh.tolist(), "roll_v": vr.tolist(), "roll_w": wr.tolist(),
         "stretches": s.tolist(), "forces": (solver.k * s if solver.over else 0 * s).tolist(),
-        "turns": place.turns.tolist(), "gives": gives, "held": solver.held(x),
+        "turns": place.turns.tolist(), "gives": gives, "held": held, "weakest": weakest.tolist(),
     }
     return out, place, (vh, wh, vr, wr), heave, roll
 
@@ -159,7 +160,7 @@ def main():
         poses = [position(job, solver, *w)[0] for w in want]
     else:
         poses = [figures(job, solver, *w) for w in want]
-    json.dump({"singular": solver.held(np.zeros(solver.n)), "over": solver.over, "poses": poses}, sys.stdout, default=float)
+    json.dump({"singular": solver.held(np.zeros(solver.n))[0], "over": solver.over, "poses": poses}, sys.stdout, default=float)
 
 
 if __name__ == "__main__":
