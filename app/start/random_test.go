@@ -61,7 +61,9 @@ func TestSixNumbersAtRandom(t *testing.T) {
 					}
 				}
 				t.Logf("%s: %d of %d refused", draw.name, refused, many)
-				assert.LessOrEqual(t, refused*100, draw.most*many, draw.name)
+				if !testing.Short() { // few draws say nothing of a share
+					assert.LessOrEqual(t, refused*100, draw.most*many, draw.name)
+				}
 			}
 		})
 	}
