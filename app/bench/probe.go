@@ -21,6 +21,8 @@ type seen struct {
 	Title    string    `json:"title"`
 	Left     float64   `json:"left"`
 	Right    float64   `json:"right"`
+	Pad      []string  `json:"pad"`             // words on the travel pad
+	Card     []string  `json:"card,omitempty"`  // words on the pivot card
 	Pivot    string    `json:"pivot,omitempty"` // the held one
 	At       []float64 `json:"at,omitempty"`    // its place, mm
 	Trial    string    `json:"trial"`
@@ -109,7 +111,9 @@ func (b *Bench) state() seen {
 		s.Left, s.Right = p.Pose.Left, p.Pose.Right
 	}
 	j := d.Current()
+	s.Pad = b.pad.Texts()
 	if p, ok := d.Held(); ok {
+		s.Card = b.card.Texts()
 		s.Pivot = edit.Name(j, p)
 		if at, ok := edit.At(j, p); ok {
 			s.At = []float64{at.X, at.Y, at.Z}

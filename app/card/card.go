@@ -141,6 +141,13 @@ func (c *Card) Where(name string) (fyne.Position, bool) {
 	return fyne.Position{}, false
 }
 
+// Texts are the words on the card, for whoever drives the window from outside.
+func (c *Card) Texts() []string {
+	var out []string
+	c.pool.Texts(func(s string, _ fyne.Position, _ fyne.Size) { out = append(out, s) })
+	return out
+}
+
 // take follows the held pivot.
 func (c *Card) take() {
 	p, ok := c.doc.Held()

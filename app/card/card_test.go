@@ -41,9 +41,7 @@ func rod(j *job.Job, e document.End) document.Pivot {
 }
 
 func words(c *Card) []string {
-	var out []string
-	c.pool.Texts(func(s string, _ fyne.Position, _ fyne.Size) { out = append(out, s) })
-	return out
+	return c.Texts()
 }
 
 func TestNothingHeldShowsNothing(t *testing.T) {

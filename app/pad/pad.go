@@ -192,6 +192,13 @@ func (p *Pad) Where(name string) (fyne.Position, bool) {
 	return fyne.Position{}, false
 }
 
+// Texts are the words on the pad, for whoever drives the window from outside.
+func (p *Pad) Texts() []string {
+	var out []string
+	p.pool.Texts(func(s string, _ fyne.Position, _ fyne.Size) { out = append(out, s) })
+	return out
+}
+
 // --- the hand ---
 
 // MouseDown takes the dot, or presses a word.

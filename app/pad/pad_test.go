@@ -43,9 +43,7 @@ func open(t *testing.T, j *job.Job) (*document.Document, *Pad) {
 }
 
 func words(p *Pad) []string {
-	var out []string
-	p.pool.Texts(func(s string, _ fyne.Position, _ fyne.Size) { out = append(out, s) })
-	return out
+	return p.Texts()
 }
 
 func drag(p *Pad, from, to fyne.Position) {

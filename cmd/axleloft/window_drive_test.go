@@ -192,6 +192,7 @@ type state struct {
 	Left, Right                                        float64
 	At                                                 []float64
 	Readings, Findings, Lines, Asked, Told, Menu       []string
+	Pad, Card                                          []string
 	Checked, Undo, Redo, Measured, File, Saved, Drawer string
 	Dirty, Demo, Live, Full, Dark, Choosing            bool
 	Scale, Focus                                       string
