@@ -38,7 +38,7 @@ func (b *Bench) startMyJob() {
 			}
 		}, func() { x.escape() }).Wide(150)
 		fields = append(fields, e)
-		body.Add(container.New(&rowLayout{label: 290}, look.NewLabel(label, look.Body, ink.Text, false), e, look.NewLabel(unit, look.Small, ink.Second, false)))
+		body.Add(container.New(&rowLayout{label: 276}, look.NewLabel(label, look.Body, ink.Text, false), e, look.NewLabel(unit, look.Small, ink.Second, false)))
 		return e
 	}
 	wheelbase := field("Wheelbase", show(six.Wheelbase), unit)
@@ -58,7 +58,7 @@ func (b *Bench) startMyJob() {
 		}
 		look.PopUp(m, pick)
 	}).Caret(look.CaretDown)
-	body.Add(container.New(&rowLayout{label: 290}, look.NewLabel("Layout", look.Body, ink.Text, false), pick, look.NewLabel("", look.Small, ink.Second, false)))
+	body.Add(container.New(&rowLayout{label: 276}, look.NewLabel("Layout", look.Body, ink.Text, false), pick, look.NewLabel("", look.Small, ink.Second, false)))
 	body.Add(refused)
 	try = func() bool {
 		err := b.makeJob(wheelbase.Text, track.Text, tyre.Text, bump.Text, droop.Text, start.Layout(chosen), unit)
@@ -70,7 +70,7 @@ func (b *Bench) startMyJob() {
 		x.resize()
 		return true
 	}
-	x = b.box("Start my job", 700, body, nil, answer{"Draw it", look.Filled, try}, answer{"Leave it", look.Outline, nil})
+	x = b.box("Start my job", 720, body, nil, answer{"Draw it", look.Filled, try}, answer{"Leave it", look.Outline, nil})
 	x.fields = fields
 	b.win.Canvas().Focus(wheelbase)
 }

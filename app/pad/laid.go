@@ -61,6 +61,7 @@ type laid struct {
 	field *grid
 	lines []line
 	step  float64
+	none  bool // there is no figure anywhere
 
 	worst place
 	words string // of the worst place, "" where nothing is close
@@ -95,6 +96,7 @@ func lay(ctx context.Context, s *study.Study, which laying, load int, inch bool,
 	var at []float64
 	at, out.step = levels(lo, hi, least)
 	out.lines = g.lines(edge, at)
+	out.none = lo > hi
 	if which.key == "use" {
 		out.closest(s)
 	}
@@ -135,7 +137,12 @@ func (l *laid) figure(v float64) string {
 // caption says what the lines are: "Lines: roll steer, %, each 2 more. The front stays where it is."
 func (l *laid) caption(still bool) string {
 	words := fmt.Sprintf("Lines: %s in %s, %s apart.", l.which.name, l.unit, l.figure(l.step))
-	if len(l.lines) == 0 {
+	switch {
+	case l.none && l.which.key == "use":
+		words = "Lines: joint use is not known, no limit is given."
+	case l.none:
+		words = fmt.Sprintf("Lines: there are no figures of %s.", l.which.name)
+	case len(l.lines) == 0:
 		words = fmt.Sprintf("Lines: %s hardly changes.", l.which.name)
 	}
 	if l.words != "" {

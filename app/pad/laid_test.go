@@ -187,3 +187,19 @@ func TestRubberIsMetInItsOrder(t *testing.T) {
 	assert.Equal(t, "bump stops' rubber", words)
 	assert.Equal(t, "left bump stop's rubber", cause(s, &limits.By{Cause: limits.RubberTouch}))
 }
+
+func TestNoFiguresAreSaidToBeNone(t *testing.T) {
+	j := read(t, "orchard-sprayer")
+	for i := range j.Links {
+		for _, e := range []*job.End{j.Links[i].FrameEnd, j.Links[i].AxleEnd} {
+			if e != nil {
+				e.Misalignment, e.Torsion = nil, nil
+			}
+		}
+	}
+	_, p := open(t, j)
+	p.Lay("use")
+	require.NotNil(t, p.laid)
+	assert.Empty(t, p.laid.lines)
+	assert.Equal(t, "Lines: joint use is not known, no limit is given.", p.laid.caption(false))
+}
