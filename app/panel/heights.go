@@ -61,6 +61,11 @@ func (l *heightsLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 		o.Move(fyne.NewPos(x, y))
 		o.Resize(fyne.NewSize(max(0, w), max(0, h)))
 	}
+	show(o[0], l.b.table.t != nil)
+	if l.b.table.t == nil {
+		put(o[1], look.Inset, 0, s.Width-2*look.Inset, s.Height-4)
+		return
+	}
 	rows := float32(int((s.Height - 4 - gridHead) / gridRow))
 	put(o[0], look.Inset, 0, w, min(gridHead+rows*gridRow+2, s.Height-4))
 	x := look.Inset + w + look.Gap
@@ -118,7 +123,7 @@ func (b *heights) update(document.Change) {
 	note := "both wheels at each height and load; heavy figures are outside common practice (no rule, your call)"
 	switch {
 	case t == nil:
-		note = s.Refusal
+		note = "no figures yet"
 	case !live:
 		note = "working out; the figures are of the geometry before"
 	case s.Mech != nil && s.Mech.FrontStill:
@@ -147,16 +152,19 @@ func (b *heights) update(document.Change) {
 			b.words.Add(look.NewPara("", c, role))
 		}
 		b.words.Refresh()
-		b.box.Refresh()
 	}
-	b.scroll.Refresh()
+	b.box.Refresh()
 	b.draw()
 }
 
 // draw has the chosen row drawn.
 func (b *heights) draw() {
 	d := b.h.Doc
-	b.plot.set(heightSpec(b.table.row(), b.table.t, b.own, d.Load(), d.Unit(), b.table.stale), b.table.stale)
+	spec := heightSpec(b.table.row(), b.table.t, b.own, d.Load(), d.Unit(), b.table.stale)
+	if s, _ := d.Study(); b.table.t == nil && s.Refusal != "" {
+		spec.Why = s.Refusal
+	}
+	b.plot.set(spec, b.table.stale)
 }
 
 func (b *heights) lines() []string {

@@ -282,5 +282,9 @@ func (x *readingRenderer) Layout(s fyne.Size) {
 	look.Paint(x.lo, r.Lo, second)
 	look.PlaceRight(x.lo, barLeft-6, 17)
 	look.Paint(x.hi, r.Hi, second)
-	look.PlaceLeft(x.hi, barRight+7, 17)
+	if w := look.Width(r.Hi, look.Small, false); barRight+7+w > s.Width-3 { // a long figure comes nearer to the bar
+		look.PlaceRight(x.hi, s.Width-3, 17)
+	} else {
+		look.PlaceLeft(x.hi, barRight+7, 17)
+	}
 }
