@@ -13,35 +13,12 @@
 
 using namespace SimTK;
 
-struct RockerIn { int onAxle; double pivot[3], axis[3], rods[2][2][3]; };
-
-static std::vector<RockerIn> readRockers(const char* name, size_t rows) {
-  FILE* in = std::fopen(name, "r");
-  double skip;
-  for (size_t i = 0; in && i < 3 + 8 * rows; i++)
-    if (std::fscanf(in, "%lf", &skip) != 1) std::exit(1);
-  int n = 0;
-  std::vector<RockerIn> rockers;
-  if (in && std::fscanf(in, "%d", &n) == 1) rockers.resize(n);
-  for (auto& r : rockers) {
-    auto point = [&](double* p) {
-      if (std::fscanf(in, "%lf %lf %lf", p, p + 1, p + 2) != 3) std::exit(1);
-      return 0;
-    };
-    if (std::fscanf(in, "%d", &r.onAxle) != 1) std::exit(1);
-    point(r.pivot), point(r.axis);
-    for (auto& rod : r.rods) point(rod[0]), point(rod[1]);
-  }
-  if (in) std::fclose(in);
-  return rockers;
-}
-
 static Vec3 metres(const double* p) { return Vec3(p[0], p[1], p[2]) / 1000; }
 
 int main(int argc, char** argv) {
   if (argc < 2) return 1;
   JobIn in = readJob(argv[1]);
-  std::vector<RockerIn> rockers = readRockers(argv[1], in.rows.size());
+  const std::vector<RockerIn>& rockers = in.rockers;
   if (in.rows.size() + rockers.size() != 4) return 0;
   MultibodySystem system;
   SimbodyMatterSubsystem matter(system);

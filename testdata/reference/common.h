@@ -7,7 +7,9 @@
 #include <vector>
 
 struct RowIn { double f[3], p[3], l, k; };
-struct JobIn { double track, radius; std::vector<RowIn> rows; };
+// Pivot, axis, and of each rod the end at the rocker and the far end; what is on the axle from the axle's centre.
+struct RockerIn { int onAxle; double pivot[3], axis[3], rods[2][2][3]; };
+struct JobIn { double track, radius; std::vector<RowIn> rows; std::vector<RockerIn> rockers; };
 
 inline JobIn readJob(const char* name) {
   FILE* in = std::fopen(name, "r");
@@ -17,6 +19,14 @@ inline JobIn readJob(const char* name) {
   j.rows.resize(n);
   for (auto& r : j.rows)
     if (std::fscanf(in, "%lf %lf %lf %lf %lf %lf %lf %lf", &r.f[0], &r.f[1], &r.f[2], &r.p[0], &r.p[1], &r.p[2], &r.l, &r.k) != 8) std::exit(1);
+  if (std::fscanf(in, "%d", &n) != 1) n = 0;
+  j.rockers.resize(n);
+  auto point = [&](double* p) { if (std::fscanf(in, "%lf %lf %lf", p, p + 1, p + 2) != 3) std::exit(1); };
+  for (auto& r : j.rockers) {
+    if (std::fscanf(in, "%d", &r.onAxle) != 1) std::exit(1);
+    point(r.pivot); point(r.axis);
+    for (auto& rod : r.rods) { point(rod[0]); point(rod[1]); }
+  }
   std::fclose(in);
   return j;
 }

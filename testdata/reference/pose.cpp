@@ -16,10 +16,12 @@ const double tol = 1e-9, scaleAngle = 1000;
 const int maxIter = 40, maxLinks = 12;
 
 struct Row { Vector3d f, p; double l, inv, k; };
-struct Mechanism { double track, radius; int n; Row row[maxLinks]; };
+struct Rod { Vector3d p, far; double l, inv; };
+struct Rocker { bool axle; Vector3d pivot, axis; Rod rod[2]; };
+struct Mechanism { double track, radius; int n; Row row[maxLinks]; int rockers; Rocker rocker; };
 
 struct Unknowns { double x, y, sp, cp, st, ct; };
-struct Pose { double left, right, h, alpha, sa, ca; Unknowns q; Vector3d c; Matrix3d r; Vector4d dh, da; Vector3d vh, wh, vr, wr; };
+struct Pose { double ts, tc, dth, dta, left, right, h, alpha, sa, ca; Unknowns q; Vector3d c; Matrix3d r; Vector4d dh, da; Vector3d vh, wh, vr, wr; };
 
 static inline void turn(double& s, double& c, double d) {
   double t = d / 2, n = 1 / (1 + t * t), ds = 2 * t * n, dc = (1 - t * t) * n;
@@ -83,6 +85,59 @@ static bool exact4(const Mechanism& m, Pose& p) {
   return false;
 }
 
+// Five unknowns: the axle's four and the turn of one rocker. Exact.
+static bool exact5(const Mechanism& m, Pose& p) {
+  typedef Matrix<double, 5, 5> Matrix5;
+  typedef Matrix<double, 5, 1> Vector5;
+  PartialPivLU<Matrix5> lu;
+  double size = 1e300;
+  const Rocker& k = m.rocker;
+  for (int it = 0; it < maxIter; it++) {
+    frame(m, p);
+    Matrix5 j; Vector5 f; Matrix<double, 5, 2> fu;
+    Vector3d a3 = p.r.col(1), a2(p.q.cp, p.q.sp, 0);
+    auto row = [&](int i, const Vector3d& r, const Vector3d& d, double l, double inv, const Vector3d& own) {
+      Vector3d c = r.cross(d);
+      f[i] = (d.squaredNorm() - l * l) * inv / 2;
+      j.row(i) << d[0] * inv, d[1] * inv, c[2] * inv, a3.dot(c) * inv, own.dot(d) * inv;
+      fu.row(i) << -d[2] * inv, -a2.dot(c) * inv;
+    };
+    for (int i = 0; i < 3; i++) {
+      const Row& w = m.row[i];
+      Vector3d r = p.r * w.p;
+      row(i, r, p.c + r - w.f, w.l, w.inv, Vector3d::Zero());
+    }
+    for (int i = 0; i < 2; i++) {
+      const Rod& w = k.rod[i];
+      Vector3d arm = p.tc * w.p + p.ts * k.axis.cross(w.p) + (1 - p.tc) * k.axis.dot(w.p) * k.axis;
+      Vector3d own = k.axis.cross(arm);
+      if (k.axle) {
+        Vector3d r = p.r * (k.pivot + arm);
+        row(3 + i, r, p.c + r - w.far, w.l, w.inv, p.r * own);
+      } else {
+        Vector3d r = p.r * w.far;
+        row(3 + i, r, p.c + r - k.pivot - arm, w.l, w.inv, -own);
+      }
+    }
+    double worst = f.cwiseAbs().maxCoeff();
+    bool done = worst <= tol;
+    if (!done || size > 3e-8) lu.compute(j);
+    if (done) {
+      if (worst > 1e-12) { Vector5 d = -lu.solve(f); add(p.q, d.head<4>()); turn(p.ts, p.tc, d[4]); frame(m, p); }
+      Matrix<double, 5, 2> x = lu.solve(fu);
+      p.dh = x.col(0).head<4>(); p.da = x.col(1).head<4>();
+      p.dth = x(4, 0); p.dta = x(4, 1);
+      rates(m, p);
+      return true;
+    }
+    Vector5 d = -lu.solve(f);
+    add(p.q, d.head<4>());
+    turn(p.ts, p.tc, d[4]);
+    size = std::abs(d[0]) + std::abs(d[1]) + scaleAngle * (std::abs(d[2]) + std::abs(d[3])) + 100 * std::abs(d[4]);
+  }
+  return false;
+}
+
 // Four unknowns, least energy.
 static bool energy4(const Mechanism& m, Pose& p) {
   bool last = false;
@@ -135,12 +190,14 @@ static bool energy4(const Mechanism& m, Pose& p) {
 template <class Solve> static void follow4(const Mechanism& m, const std::vector<Travel>& t, std::vector<Pose>& out, Solve solve) {
   Pose p;
   p.q = {0, 0, 0, 1, 0, 1};
+  p.ts = p.dth = p.dta = 0; p.tc = 1;
   place(m, p, 0, 0);
   if (!solve(m, p)) std::abort();
   for (int i = 0; i < pathLength; i++) {
     double h = p.h, alpha = p.alpha;
     place(m, p, t[i].left, t[i].right);
     add(p.q, p.dh * (p.h - h) + p.da * (p.alpha - alpha));
+    if (m.rockers) turn(p.ts, p.tc, p.dth * (p.h - h) + p.dta * (p.alpha - alpha));
     if (!solve(m, p)) std::abort();
     out[i] = p;
   }
@@ -258,9 +315,28 @@ int main(int argc, char** argv) {
     const RowIn& r = in.rows[i];
     m.row[i] = {Vector3d(r.f[0], r.f[1], r.f[2]), Vector3d(r.p[0], r.p[1], r.p[2]), r.l, 1 / r.l, r.k};
   }
+  m.rockers = in.rockers.size();
+  if (m.rockers) {
+    const RockerIn& r = in.rockers[0];
+    auto v = [](const double* a) { return Vector3d(a[0], a[1], a[2]); };
+    m.rocker = {r.onAxle != 0, v(r.pivot), v(r.axis), {}};
+    Vector3d moved(0, 0, m.radius);  // what is on the axle, in body axes at ride
+    for (int i = 0; i < 2; i++) {
+      Vector3d near = v(r.rods[i][0]), far = v(r.rods[i][1]);
+      double l = (near + (r.onAxle ? moved : -moved) - far).norm();
+      m.rocker.rod[i] = {near - m.rocker.pivot, far, l, 1 / l};
+    }
+    if (m.rockers > 1 || m.n != 3) { std::fprintf(stderr, "one rocker and three links are expected\n"); return 1; }
+  }
   auto t = path();
   std::vector<Pose> four(pathLength);
   std::vector<Pose6> six(pathLength);
+  if (m.rockers) {
+    double ns5 = measure([&] { follow4(m, t, four, exact5); });
+    const Pose& p = four[pathLength / 8];
+    std::printf("eigen_five_ns %.1f\nat %.17g %.17g x %.17g y %.17g\n", ns5, p.left, p.right, p.c[0], p.c[1]);
+    return 0;
+  }
   bool over = m.n > 4;
   double ns4 = measure([&] { if (over) follow4(m, t, four, energy4); else follow4(m, t, four, exact4); });
   double ns6 = measure([&] { if (over) follow6(m, t, six, energy6); else follow6(m, t, six, exact6); });
