@@ -11,12 +11,12 @@ import (
 )
 
 // ErrLayout is returned for layouts whose positions are not proved.
-var ErrLayout = errors.New("positions are not proved for an axle with radius arms, or one with a strut that stands beside a link's line")
+var ErrLayout = errors.New("positions are not proved for an axle with a strut that stands beside a link's line")
 
-// The unknowns: x, y, psi, theta, then the turn of every rocker.
+// The unknowns: x, y, psi, theta, then the turn of every rocker, then six of every radius arm.
 const (
 	own  = 4
-	most = own + job.MostRockers
+	most = own + job.MostRockers + armOwn*job.MostRadiusArms
 )
 
 type (
@@ -47,7 +47,7 @@ func membersOf(m *motion.Mechanism) ([]member, error) {
 	for i := range m.Arms {
 		a := &m.Arms[i]
 		if a.Radius {
-			return nil, ErrLayout
+			continue // springs
 		}
 		for n := range a.Frame {
 			plain(a.Frame[n], a.Axle[0], a.Lengths[n], a.Stiffness(n))
@@ -77,13 +77,14 @@ func membersOf(m *motion.Mechanism) ([]member, error) {
 	return list, nil
 }
 
-// place is where the axle stands: q = (x, y, psi, theta, rockers' turns) at (h, alpha), R = Rz(psi) Rx(alpha) Ry(theta).
+// place is where the axle stands: q = (x, y, psi, theta, rockers' turns, radius arms' six) at (h, alpha), R = Rz(psi) Rx(alpha) Ry(theta).
 type place struct {
 	h, a       float64
 	q          vec
 	c          r3.Vec // axle centre
 	ex, ey, ez r3.Vec // columns of R
 	a2         r3.Vec // axis of alpha; psi turns about Z, theta about ey
+	arms       [job.MostRadiusArms]body
 }
 
 func (t *Tree) stand(h, a float64, q *vec, p *place) {
@@ -97,6 +98,7 @@ func (t *Tree) stand(h, a float64, q *vec, p *place) {
 		ez: r3.Vec{X: cp*st + sp*sa*ct, Y: sp*st - cp*sa*ct, Z: ca * ct},
 		a2: r3.Vec{X: cp, Y: sp},
 	}
+	t.bodies(p)
 }
 
 // offset is R p.
@@ -113,10 +115,33 @@ func (p *place) unturn(v r3.Vec) r3.Vec {
 	return r3.Vec{X: dot(p.ex, v), Y: dot(p.ey, v), Z: dot(p.ez, v)}
 }
 
-// bar is a member at a place: d from its frame end to its axle end, r from the axle centre to that, p how d changes with the unknowns, back how p[turn] changes with its rocker's turn.
+// What a member knows: x, y, psi, theta and, of a rod, its rocker's turn.
+const (
+	memberOwn = own + 1
+	rockers   = own // the turn among those
+)
+
+type own5 [memberOwn]float64
+
+func (k *member) knows() int {
+	if k.turn > 0 {
+		return memberOwn
+	}
+	return own
+}
+
+// unknown is the place of one of those in q.
+func (k *member) unknown(a int) int {
+	if a < own {
+		return a
+	}
+	return k.turn
+}
+
+// bar is a member at a place: d from its frame end to its axle end, r from the axle centre to that, p how d changes with what it knows, back how p of its rocker's turn changes with that.
 type bar struct {
 	r, d r3.Vec
-	p    [most]r3.Vec
+	p    [memberOwn]r3.Vec
 	back r3.Vec
 }
 
@@ -130,10 +155,10 @@ func (k *member) at(p *place, b *bar) {
 		back := cross(k.axis, way)
 		if k.onAxle {
 			b.r = add(b.r, p.offset(arm))
-			b.p[k.turn], b.back = p.offset(way), p.offset(back)
+			b.p[rockers], b.back = p.offset(way), p.offset(back)
 		} else {
 			f = add(f, arm)
-			b.p[k.turn], b.back = scale(-1, way), scale(-1, back)
+			b.p[rockers], b.back = scale(-1, way), scale(-1, back)
 		}
 	}
 	b.d = sub(add(p.c, b.r), f)
@@ -141,79 +166,82 @@ func (k *member) at(p *place, b *bar) {
 }
 
 // along is how d and its derivatives change where the axle's centre moves by v, the axle turns by w and the rocker by turn.
-func (k *member) along(p *place, b *bar, v, w r3.Vec, turn float64, dp *[most]r3.Vec) (dd r3.Vec) {
+func (k *member) along(p *place, b *bar, v, w r3.Vec, turn float64, dp *[memberOwn]r3.Vec) (dd r3.Vec) {
 	dr := cross(w, b.r)
 	dd = add(v, dr)
 	dp[3] = cross(w, b.p[3])
 	if k.turn > 0 {
-		dd = add(dd, scale(turn, b.p[k.turn]))
-		dp[k.turn] = scale(turn, b.back)
+		dd = add(dd, scale(turn, b.p[rockers]))
+		dp[rockers] = scale(turn, b.back)
 		if k.onAxle {
-			dp[k.turn] = add(dp[k.turn], cross(w, b.p[k.turn]))
-			dr = add(dr, scale(turn, b.p[k.turn]))
-			dp[3] = add(dp[3], cross(p.ey, scale(turn, b.p[k.turn])))
+			dp[rockers] = add(dp[rockers], cross(w, b.p[rockers]))
+			dr = add(dr, scale(turn, b.p[rockers]))
+			dp[3] = add(dp[3], cross(p.ey, scale(turn, b.p[rockers])))
 		}
 	}
 	dp[2] = upTo(dr)
 	return dd
 }
 
-// uses reports whether the member depends on the unknown.
-func (k *member) uses(a int) bool { return a < own || a == k.turn }
-
 // sizes are bounds on a member over a cell: of |p_a|, of how p_a changes along the prediction, first and second derivative, and of d's second derivative.
 type sizes struct {
-	p, d1, d2 vec
+	p, d1, d2 own5
 	bend      float64
 	rocker    float64 // how far its rocker turns by the prediction
 }
 
 func (k *member) sizes(c *Cell) (z sizes) {
 	w, curl := c.sway.w, c.sway.k
-	z.p = vec{1, 1, k.size, k.size}
+	z.p = own5{1, 1, k.size, k.size}
 	z.bend = k.size * curl
-	z.d1 = vec{2: k.size * w, 3: k.size * w}
-	z.d2 = vec{2: z.bend, 3: z.bend}
+	z.d1 = own5{2: k.size * w, 3: k.size * w}
+	z.d2 = own5{2: z.bend, 3: z.bend}
 	if k.turn == 0 {
 		return z
 	}
 	f := math.Abs(c.s[k.turn][0]) + math.Abs(c.s[k.turn][1])
 	z.rocker = f
-	z.p[k.turn] = k.out
+	z.p[rockers] = k.out
 	if !k.onAxle {
-		z.d1[k.turn], z.d2[k.turn] = k.out*f, k.out*f*f
+		z.d1[rockers], z.d2[rockers] = k.out*f, k.out*f*f
 		z.bend += k.out * f * f
 		return z
 	}
 	z.bend += k.out * (2*w*f + f*f)
 	z.d1[2], z.d2[2] = z.d1[2]+k.out*f, z.bend
 	z.d1[3], z.d2[3] = z.d1[2], z.bend
-	z.d1[k.turn], z.d2[k.turn] = k.out*(w+f), k.out*(curl+2*w*f+f*f)
+	z.d1[rockers], z.d2[rockers] = k.out*(w+f), k.out*(curl+2*w*f+f*f)
 	return z
 }
 
-// second bounds the second derivative of d by two unknowns.
+// second bounds the second derivative of d by two of what it knows.
 func (k *member) second(a, b int) float64 {
 	switch {
 	case a < 2 || b < 2:
 		return 0
 	case a < own && b < own:
 		return k.size
-	case a == k.turn && b == k.turn:
-		return k.out
-	case (a == k.turn || b == k.turn) && k.onAxle:
+	case a == b || k.onAxle:
 		return k.out
 	}
 	return 0
 }
 
-// solve corrects q at (h, a) by Newton; y is the inverse of the matrix of derivatives there. false where it does not settle.
+// solve corrects q at (h, a) by Newton; y is the inverse of the matrix of derivatives there. false where it does not settle. While the steps shrink fast the first inverse
+// does for all.
 func (t *Tree) solve(h, a float64, q vec, p *place, y *mat) bool {
 	var f vec
-	for range newtons {
+	j := &t.rest
+	last := math.Inf(1)
+	for k := range newtons {
 		t.stand(h, a, &q, p)
-		if !t.equations(p, &f, y) || !y.invert(t.n) {
+		if !t.equations(p, &f, j) {
 			return false
+		}
+		if k == 0 || last > fastStep {
+			if !y.inverse(j, t.n) {
+				return false
+			}
 		}
 		size := 0.0
 		for i := range t.n {
@@ -222,36 +250,45 @@ func (t *Tree) solve(h, a float64, q vec, p *place, y *mat) bool {
 				d += y[i][n] * f[n]
 			}
 			q[i] -= d
-			if i < 2 {
-				size += math.Abs(d)
-			} else {
-				size += 1000 * math.Abs(d)
+			if t.turns(i) {
+				d *= 1000
 			}
+			size += math.Abs(d)
 		}
-		if !(math.Abs(q[2]) < 1 && math.Abs(q[3]) < 1) {
+		if !(size < 1000) {
 			return false
 		}
+		last = size
 		if size <= lastStep {
 			t.stand(h, a, &q, p)
-			return t.equations(p, &f, y) && y.invert(t.n)
+			return t.equations(p, &f, j) && y.inverse(j, t.n)
 		}
 	}
 	return false
 }
 
 const (
-	newtons  = 12
+	newtons  = 20
+	fastStep = 1.0   // mm and 1000 rad: smaller steps shrink a hundredfold a time with the inverse in hand
 	lastStep = 1e-9  // mm and 1000 rad: the next step is below round-off
 	roundMM  = 1e-9  // mm: what the last step and round-off leave of a place
 	roundRad = 1e-12 // rad
 )
 
-// left is what they leave of the unknowns.
-func left(i int) float64 {
-	if i < 2 {
-		return roundMM
+// turns reports whether an unknown is a turn, rad, and no move, mm.
+func (t *Tree) turns(i int) bool {
+	if arm := i - (t.n - armOwn*len(t.arms)); arm >= 0 {
+		return arm%armOwn >= 3
 	}
-	return roundRad
+	return i >= 2
+}
+
+// left is what they leave of an unknown.
+func (t *Tree) left(i int) float64 {
+	if t.turns(i) {
+		return roundRad
+	}
+	return roundMM
 }
 
 // equations fills what must be nothing and its derivatives by the unknowns: f = (|d|^2 - L^2)/(2L) of every member or, over-located, the slopes of the energy.
@@ -259,16 +296,16 @@ func (t *Tree) equations(p *place, f *vec, j *mat) bool {
 	if t.over {
 		return t.slopes(p, f, j)
 	}
+	for i := range t.n {
+		clear(j[i][:t.n])
+	}
 	var b bar
 	for i := range t.members {
 		k := &t.members[i]
 		k.at(p, &b)
 		f[i] = (dot(b.d, b.d) - k.l*k.l) / (2 * k.l)
-		for a := range t.n {
-			j[i][a] = 0
-			if k.uses(a) {
-				j[i][a] = dot(b.d, b.p[a]) / k.l
-			}
+		for a := range k.knows() {
+			j[i][k.unknown(a)] = dot(b.d, b.p[a]) / k.l
 		}
 	}
 	return true
@@ -281,7 +318,7 @@ func (t *Tree) drift(c *Cell, out *[most][2]float64) {
 		return
 	}
 	var b bar
-	var dp [most]r3.Vec
+	var dp [memberOwn]r3.Vec
 	for i := range t.members {
 		k := &t.members[i]
 		k.at(&c.at, &b)
@@ -303,12 +340,12 @@ func (t *Tree) rates(c *Cell, y *mat) {
 	}
 }
 
-// invert replaces the matrix of n rows by its inverse (Gauss and Jordan, pivots by column); false where it has none.
-func (m *mat) invert(n int) bool {
-	var b mat
+// inverse fills the matrix with the inverse of the first n rows of j, in place (Gauss and Jordan, pivots by column); false where there is none.
+func (m *mat) inverse(j *mat, n int) bool {
 	for i := range n {
-		b[i][i] = 1
+		copy(m[i][:n], j[i][:n])
 	}
+	var from [most]int
 	for c := range n {
 		best := c
 		for r := c + 1; r < n; r++ {
@@ -319,24 +356,35 @@ func (m *mat) invert(n int) bool {
 		if !(math.Abs(m[best][c]) > 1e-12) {
 			return false
 		}
-		m[c], m[best], b[c], b[best] = m[best], m[c], b[best], b[c]
-		k := 1 / m[c][c]
-		for i := range n {
-			m[c][i] *= k
-			b[c][i] *= k
+		from[c] = best
+		if best != c {
+			for i := range n {
+				m[c][i], m[best][i] = m[best][i], m[c][i]
+			}
+		}
+		pivot := m[c][:n]
+		k := 1 / pivot[c]
+		pivot[c] = 1
+		for i := range pivot {
+			pivot[i] *= k
 		}
 		for r := range n {
-			if r == c {
-				continue
-			}
-			k := m[r][c]
-			for i := range n {
-				m[r][i] -= k * m[c][i]
-				b[r][i] -= k * b[c][i]
+			row := m[r][:n]
+			if k := row[c]; r != c && k != 0 {
+				row[c] = 0
+				for i := range row {
+					row[i] -= k * pivot[i]
+				}
 			}
 		}
 	}
-	*m = b
+	for c := n - 1; c >= 0; c-- { // rows changed places: columns change back
+		if b := from[c]; b != c {
+			for r := range n {
+				m[r][c], m[r][b] = m[r][b], m[r][c]
+			}
+		}
+	}
 	return true
 }
 

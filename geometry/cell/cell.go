@@ -1,6 +1,6 @@
 // Package cell proves where an axle stands over whole patches of wheel travel, between positions too, whether its members locate it exactly or with least energy.
 //
-// A cell is a rectangle of heave h and articulation alpha. Over it the unknowns q = (x, y, psi, theta, the turn of every rocker), R = Rz(psi) Rx(alpha) Ry(theta), are
+// A cell is a rectangle of heave h and articulation alpha. Over it the unknowns q = (x, y, psi, theta, the turn of every rocker, six of every radius arm), R = Rz(psi) Rx(alpha) Ry(theta), are
 //
 //	q in q0 + S u + E
 //
@@ -45,8 +45,13 @@ type Tree struct {
 	mech          *motion.Mechanism
 	members       []member
 	work          []swayed // one a member
-	n             int      // unknowns
-	over          bool     // over-located
+	springs       []spring // of radius arms
+	gives         []given  // one a spring
+	arms          []int    // the radius arms among the mechanism's
+	first         [2]mat   // work space
+	exact, rest   mat
+	n             int  // unknowns
+	over          bool // over-located
 	radius, track float64
 	limits        []limit
 }
@@ -55,7 +60,7 @@ type Tree struct {
 func (t *Tree) Clone() *Tree {
 	c := *t
 	c.Cells = append([]Cell(nil), t.Cells...)
-	c.work = make([]swayed, len(t.work))
+	c.work, c.gives = make([]swayed, len(t.work)), make([]given, len(t.gives))
 	return &c
 }
 
@@ -121,19 +126,33 @@ func (c *Cell) Seen(p *Point) Point {
 	return out
 }
 
-// Follows reports whether Point knows the place's carrier: frame, axle, a rocker, an A-arm, or a link on whose very line the point is.
-func Follows(m *motion.Mechanism, pl *motion.Place) bool {
+// SeenPoint is Point as the axle sees it.
+func (t *Tree) SeenPoint(c *Cell, pl *motion.Place) (Point, bool) {
 	switch pl.On {
-	case motion.OnFrame, motion.OnAxle, motion.OnRocker:
-		return true
-	case motion.OnLink:
+	case motion.OnAxle:
+		return Fixed(pl.At), true
+	case motion.OnArm:
+		for i, k := range t.arms {
+			if k == pl.Index {
+				return t.onArm(c, i, pl.At, true), true
+			}
+		}
+	}
+	p, ok := t.Point(c, pl)
+	if !ok {
+		return p, false
+	}
+	return c.Seen(&p), true
+}
+
+// Follows reports whether Point knows the place's carrier: all but a link beside whose line the point is.
+func Follows(m *motion.Mechanism, pl *motion.Place) bool {
+	if pl.On == motion.OnLink {
 		l := &m.Links[pl.Index]
 		ride := sub(add(l.Axle, r3.Vec{Z: m.Radius}), l.Frame)
 		return norm(cross(ride, pl.At)) <= onLine*l.Length
-	case motion.OnArm:
-		return !m.Arms[pl.Index].Radius
 	}
-	return false
+	return true
 }
 
 // Point is a carried point over a cell, in body axes. false for a carrier it does not know and in a cell too large for a bound.
@@ -152,6 +171,11 @@ func (t *Tree) Point(c *Cell, pl *motion.Place) (Point, bool) {
 		from, to := Fixed(l.Frame), c.Carried(l.Axle)
 		ride := sub(add(l.Axle, r3.Vec{Z: t.radius}), l.Frame)
 		return Along(&from, &to, dot(ride, pl.At)/l.Length)
+	}
+	for i, k := range t.arms {
+		if k == pl.Index {
+			return t.onArm(c, i, pl.At, false), true
+		}
 	}
 	// An A-arm turns about its frame line with the direction in which its point stands off it.
 	a := &t.mech.Arms[pl.Index]
@@ -254,7 +278,7 @@ func (t *Tree) Travels(c *Cell, u [2]float64) (left, right float64) {
 	return h + half, h - half
 }
 
-// Standing is a proved pose. Pose holds of it what axle, links and A-arms come to, not the rockers.
+// Standing is a proved pose. Pose holds of it what axle, links and A-arms come to, not the rockers and radius arms.
 type Standing struct {
 	Pose motion.Pose
 	at   place
@@ -279,6 +303,15 @@ func (t *Tree) Stand(c *Cell, u [2]float64, dst *Standing) bool {
 
 // At is where a carried point stands, in body axes.
 func (s *Standing) At(pl *motion.Place) r3.Vec {
+	if pl.On == motion.OnArm {
+		for i, k := range s.t.arms {
+			if k == pl.Index {
+				at := s.t.armPoint(i, pl.At)
+				q := s.at.q[at.first:]
+				return s.Pose.Point(add(add(at.home, r3.Vec{X: q[0], Y: q[1], Z: q[2]}), s.at.arms[i].turn(at.at)))
+			}
+		}
+	}
 	if pl.On != motion.OnRocker {
 		return s.t.mech.At(&s.Pose, pl)
 	}

@@ -12,62 +12,56 @@ import (
 //
 // and their matrix of derivatives H_ab = sum of k (s_a s_b + s s_ab), s_ab = (p_a.p_b - s_a s_b)/|d| + u.p_ab.
 
-// stretch is a member's stretch at a place and its derivatives.
+// stretch is a member's stretch at a place and its derivatives by what it knows.
 type stretch struct {
 	bar
 	u    r3.Vec
 	l, s float64
-	a    vec
-	ab   mat
+	a    own5
+	ab   [memberOwn]own5
 }
 
-func (k *member) stretched(p *place, n int, e *stretch) {
+func (k *member) stretched(p *place, e *stretch) {
 	k.at(p, &e.bar)
 	e.l = norm(e.d)
 	e.u = scale(1/e.l, e.d)
 	e.s = e.l - k.l
+	n := k.knows()
 	for a := range n {
-		e.a[a] = 0
-		if k.uses(a) {
-			e.a[a] = dot(e.u, e.p[a])
-		}
+		e.a[a] = dot(e.u, e.p[a])
 	}
 	for a := range n {
 		for b := range n {
-			e.ab[a][b] = 0
-			if k.uses(a) && k.uses(b) {
-				e.ab[a][b] = (dot(e.p[a], e.p[b]) - e.a[a]*e.a[b]) / e.l
-			}
+			e.ab[a][b] = (dot(e.p[a], e.p[b]) - e.a[a]*e.a[b]) / e.l
 		}
 	}
-	e.ab[2][2] += dot(e.u, upTo(e.p[2]))
-	m := dot(e.u, upTo(e.p[3]))
-	e.ab[2][3] += m
-	e.ab[3][2] += m
-	e.ab[3][3] += dot(e.u, cross(p.ey, e.p[3]))
-	if r := k.turn; r > 0 {
-		e.ab[r][r] += dot(e.u, e.back)
+	both := func(a, b int, v r3.Vec) {
+		m := dot(e.u, v)
+		e.ab[a][b] += m
+		if a != b {
+			e.ab[b][a] += m
+		}
+	}
+	both(2, 2, upTo(e.p[2]))
+	both(2, 3, upTo(e.p[3]))
+	both(3, 3, cross(p.ey, e.p[3]))
+	if k.turn > 0 {
+		both(rockers, rockers, e.back)
 		if k.onAxle {
-			m := dot(e.u, upTo(e.p[r]))
-			e.ab[2][r] += m
-			e.ab[r][2] += m
-			m = dot(e.u, cross(p.ey, e.p[r]))
-			e.ab[3][r] += m
-			e.ab[r][3] += m
+			both(2, rockers, upTo(e.p[rockers]))
+			both(3, rockers, cross(p.ey, e.p[rockers]))
 		}
 	}
 }
 
 // pulled is how s and s_a change as d and its derivatives do.
-func (e *stretch) pulled(dd r3.Vec, dp *[most]r3.Vec, k *member, n int) (s float64, a vec) {
+func (e *stretch) pulled(dd r3.Vec, dp *[memberOwn]r3.Vec, n int) (s float64, a own5) {
 	s = dot(e.u, dd)
 	du := scale(1/e.l, sub(dd, scale(s, e.u)))
 	for i := range n {
-		if k.uses(i) {
-			a[i] = dot(du, e.p[i])
-			if i >= 2 {
-				a[i] += dot(e.u, dp[i])
-			}
+		a[i] = dot(du, e.p[i])
+		if i >= 2 {
+			a[i] += dot(e.u, dp[i])
 		}
 	}
 	return s, a
@@ -75,42 +69,50 @@ func (e *stretch) pulled(dd r3.Vec, dp *[most]r3.Vec, k *member, n int) (s float
 
 // slopes fills g and H; it returns false where a member has no direction.
 func (t *Tree) slopes(p *place, g *vec, h *mat) bool {
-	*g, *h = vec{}, mat{}
+	for i := range t.n {
+		g[i] = 0
+		clear(h[i][:t.n])
+	}
 	var e stretch
 	for i := range t.members {
 		k := &t.members[i]
-		k.stretched(p, t.n, &e)
+		k.stretched(p, &e)
 		if !(e.l > 0) {
 			return false
 		}
-		for a := range t.n {
-			g[a] += k.k * e.s * e.a[a]
-			for b := range t.n {
-				h[a][b] += k.k * (e.a[a]*e.a[b] + e.s*e.ab[a][b])
+		n := k.knows()
+		for a := range n {
+			x := k.unknown(a)
+			g[x] += k.k * e.s * e.a[a]
+			for b := range n {
+				h[x][k.unknown(b)] += k.k * (e.a[a]*e.a[b] + e.s*e.ab[a][b])
 			}
 		}
 	}
+	t.springSlopes(p, g, h)
 	return true
 }
 
 // driftEnergy is drift of the slopes.
 func (t *Tree) driftEnergy(c *Cell, out *[most][2]float64) {
 	var e stretch
-	var dp [most]r3.Vec
+	var dp [memberOwn]r3.Vec
 	for i := range t.members {
 		k := &t.members[i]
-		k.stretched(&c.at, t.n, &e)
+		k.stretched(&c.at, &e)
+		n := k.knows()
 		for x := range 2 {
 			v, w := r3.Vec{Z: c.RH}, r3.Vec{}
 			if x == 1 {
 				v, w = r3.Vec{}, scale(c.RA, c.at.a2)
 			}
-			s, a := e.pulled(k.along(&c.at, &e.bar, v, w, 0, &dp), &dp, k, t.n)
-			for n := range t.n {
-				out[n][x] += k.k * (s*e.a[n] + e.s*a[n])
+			s, a := e.pulled(k.along(&c.at, &e.bar, v, w, 0, &dp), &dp, n)
+			for i := range n {
+				out[k.unknown(i)][x] += k.k * (s*e.a[i] + e.s*a[i])
 			}
 		}
 	}
+	t.springDrift(c, out)
 }
 
 // swayed is a stretch and what it does along the prediction over a cell.
@@ -119,7 +121,7 @@ type swayed struct {
 	sizes
 	k      *member
 	s1, s2 float64 // |s'| at the centre, |s''| anywhere
-	da, a2 vec     // |s_a'| and |s_a''| anywhere
+	da, a2 own5    // |s_a'| and |s_a''| anywhere
 	move   float64 // how far its axle end moves
 }
 
@@ -133,23 +135,30 @@ var sharpest = 2 / math.Sqrt(3)
 // is bounded member by member, its first part through H^-1 k s_a of the centre; H changes over the box by first-order parts, taken exactly, and the rest, by its size.
 func (t *Tree) proveEnergy(c *Cell, y *mat) bool {
 	var e0, slope vec
-	var first [2]mat // H' along each coordinate
+	first := &t.first // H' along each coordinate
+	for x := range first {
+		for i := range t.n {
+			clear(first[x][i][:t.n])
+		}
+	}
 	members := t.work[:len(t.members)]
 	for i := range members {
 		m := &members[i]
-		m.k = &t.members[i]
-		m.k.stretched(&c.at, t.n, &m.stretch)
-		m.sizes = m.k.sizes(c)
+		k := &t.members[i]
+		m.k = k
+		k.stretched(&c.at, &m.stretch)
+		m.sizes = k.sizes(c)
 		m.s1 = 0
+		n := k.knows()
 		var dd [2]r3.Vec
-		var dp [most]r3.Vec
+		var dp [memberOwn]r3.Vec
 		for x := range 2 {
-			dd[x] = m.k.along(&c.at, &m.bar, c.vc[x], c.w[x], c.s[m.k.turn][x], &dp)
-			s, a := m.pulled(dd[x], &dp, m.k, t.n)
+			dd[x] = k.along(&c.at, &m.bar, c.vc[x], c.w[x], c.s[k.turn][x], &dp)
+			s, a := m.pulled(dd[x], &dp, n)
 			m.s1 += math.Abs(s)
-			for p := range t.n {
-				for q := range t.n {
-					first[x][p][q] += m.k.k * (a[p]*m.a[q] + m.a[p]*a[q] + s*m.ab[p][q])
+			for p := range n {
+				for q := range n {
+					first[x][k.unknown(p)][k.unknown(q)] += k.k * (a[p]*m.a[q] + m.a[p]*a[q] + s*m.ab[p][q])
 				}
 			}
 		}
@@ -161,49 +170,55 @@ func (t *Tree) proveEnergy(c *Cell, y *mat) bool {
 		}
 		m.s2 = m.bend + fast*fast/least
 		most := math.Abs(m.s) + m.s1 + m.s2/2
-		for p := range t.n {
+		for p := range n {
 			m.da[p] = fast/least*m.sizes.p[p] + m.d1[p]
 			m.a2[p] = (m.bend/least+sharpest*fast*fast/(least*least))*m.sizes.p[p] + 2*fast/least*m.d1[p] + m.d2[p]
-			slope[p] += m.k.k * (m.s2/2*m.da[p] + (m.s1+m.s2)*m.da[p] + most/2*m.a2[p])
+			slope[k.unknown(p)] += k.k * (m.s2/2*m.da[p] + (m.s1+m.s2)*m.da[p] + most/2*m.a2[p])
 		}
 		for p := range t.n {
 			through := 0.0
-			for q := range t.n {
-				through += y[p][q] * m.a[q]
+			for q := range n {
+				through += y[p][k.unknown(q)] * m.a[q]
 			}
-			e0[p] += math.Abs(through) * m.k.k * m.s2 / 2
+			e0[p] += math.Abs(through) * k.k * m.s2 / 2
 		}
 	}
+	t.proveSprings(c, y, &e0, &slope, first)
 	for p := range t.n {
 		for q := range t.n {
 			e0[p] += math.Abs(y[p][q]) * slope[q]
 		}
 	}
-	return t.enclose(c, y, &e0, &first, func(e *vec, rest *mat) {
+	return t.enclose(c, y, &e0, func(e *vec, rest *mat) {
 		for i := range members {
-			members[i].rest(e, t.n, c.sway.w+e[2]+e[3], rest)
+			members[i].rest(e, c.sway.w+e[2]+e[3], rest)
+		}
+		for i := range t.springs {
+			t.gives[i].rest(e, rest)
 		}
 	})
 }
 
 // rest adds what H may change by beyond its first-order parts where q strays by up to e from the prediction and the axle turns by turn in all.
-func (m *swayed) rest(e *vec, n int, turn float64, dst *mat) {
-	stray := m.k.stray(e)
+func (m *swayed) rest(e *vec, turn float64, dst *mat) {
+	k := m.k
+	stray := k.stray(e)
 	move := m.move + stray
 	least := m.l - move
 	if !(least > m.l/4) {
 		dst[0][0] = math.Inf(1)
 		return
 	}
-	if m.k.turn > 0 {
-		turn += m.rocker + e[m.k.turn]
+	if k.turn > 0 {
+		turn += m.rocker + e[k.turn]
 	}
+	n := k.knows()
 	size := &m.sizes.p
-	var rho, change vec // of s_a: beyond first order, and all
+	var rho, change own5 // of s_a: beyond first order, and all
 	for a := range n {
 		own := 0.0
 		for b := range n {
-			own += (size[a]*size[b]/least + m.k.second(a, b)) * e[b]
+			own += (size[a]*size[b]/least + k.second(a, b)) * e[k.unknown(b)]
 		}
 		rho[a] = m.a2[a]/2 + own
 		change[a] = m.da[a] + own
@@ -213,8 +228,8 @@ func (m *swayed) rest(e *vec, n int, turn float64, dst *mat) {
 	for a := range n {
 		for b := range n {
 			both := size[a] * size[b]
-			ab := (2*turn*both+change[a]*size[b]+size[a]*change[b])/least + both*move/(m.l*least) + m.k.second(a, b)*(move/least+turn)
-			dst[a][b] += m.k.k * (rho[a]*math.Abs(m.a[b]) + math.Abs(m.a[a])*rho[b] + change[a]*change[b] + sRest*math.Abs(m.ab[a][b]) + sAll*ab)
+			ab := (2*turn*both+change[a]*size[b]+size[a]*change[b])/least + both*move/(m.l*least) + k.second(a, b)*(move/least+turn)
+			dst[k.unknown(a)][k.unknown(b)] += k.k * (rho[a]*math.Abs(m.a[b]) + math.Abs(m.a[a])*rho[b] + change[a]*change[b] + sRest*math.Abs(m.ab[a][b]) + sAll*ab)
 		}
 	}
 }

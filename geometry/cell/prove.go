@@ -3,6 +3,8 @@ package cell
 import (
 	"math"
 
+	"axleloft/geometry/job"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -55,14 +57,19 @@ func (t *Tree) prove(c *Cell, y *mat) bool {
 // proveExact is prove on f = (|d|^2 - L^2)/(2L): f” = (|d'|^2 + d.d”)/L along the prediction, and df/dq_a = d.p_a/L.
 func (t *Tree) proveExact(c *Cell, y *mat) bool {
 	var e0, res vec
-	var first [2]mat // J' along each coordinate
-	var bound [most]struct {
+	first := &t.first // J' along each coordinate
+	for x := range first {
+		for i := range t.n {
+			clear(first[x][i][:t.n])
+		}
+	}
+	var bound [own + job.MostRockers]struct {
 		k *member
 		sizes
 		d, v, inv float64
 	}
 	var b bar
-	var dp [most]r3.Vec
+	var dp [memberOwn]r3.Vec
 	for i := range t.members {
 		k := &t.members[i]
 		z := &bound[i]
@@ -71,14 +78,12 @@ func (t *Tree) proveExact(c *Cell, y *mat) bool {
 		var dd [2]r3.Vec
 		for x := range 2 {
 			dd[x] = k.along(&c.at, &b, c.vc[x], c.w[x], c.s[k.turn][x], &dp)
-			for a := range t.n {
-				if !k.uses(a) {
-					continue
-				}
-				first[x][i][a] = dot(dd[x], b.p[a]) * z.inv
+			for a := range k.knows() {
+				v := dot(dd[x], b.p[a])
 				if a >= 2 {
-					first[x][i][a] += dot(b.d, dp[a]) * z.inv
+					v += dot(b.d, dp[a])
 				}
+				first[x][i][k.unknown(a)] = v * z.inv
 			}
 		}
 		z.d, z.v = norm(b.d), larger(dd[0], dd[1])
@@ -90,20 +95,17 @@ func (t *Tree) proveExact(c *Cell, y *mat) bool {
 			e0[i] += math.Abs(y[i][n]) * res[n]
 		}
 	}
-	return t.enclose(c, y, &e0, &first, func(e *vec, rest *mat) {
+	return t.enclose(c, y, &e0, func(e *vec, rest *mat) {
 		for i := range t.members {
 			z := &bound[i]
 			off := z.bend/2 + z.k.stray(e)
 			move := z.v + off
-			for a := range t.n {
-				if !z.k.uses(a) {
-					continue
+			for a := range z.k.knows() {
+				by := 0.0
+				for n := range z.k.knows() {
+					by += z.k.second(a, n) * e[z.k.unknown(n)]
 				}
-				own := 0.0
-				for n := range t.n {
-					own += z.k.second(a, n) * e[n]
-				}
-				rest[i][a] = (off*z.p[a] + z.d*(z.d2[a]/2+own) + move*(z.d1[a]+own)) * z.inv
+				rest[i][z.k.unknown(a)] = (off*z.p[a] + z.d*(z.d2[a]/2+by) + move*(z.d1[a]+by)) * z.inv
 			}
 		}
 	})
@@ -113,33 +115,39 @@ func (t *Tree) proveExact(c *Cell, y *mat) bool {
 //
 //	e0 + |I - Y J(box)| E <= E
 //
-// by component: e0 bounds Y times the equations along the prediction. J changes over the box by first and by what rest says, which adds to a matrix of bounds. The pose then lies in the image of
+// by component: e0 bounds Y times the equations along the prediction. J changes over the box by the tree's first-order parts and by what rest says, which adds to a matrix of bounds. The pose then lies in the image of
 // any box that holds it.
-func (t *Tree) enclose(c *Cell, y *mat, e0 *vec, first *[2]mat, rest func(e *vec, dst *mat)) bool {
-	var exact mat // |Y J'|
+func (t *Tree) enclose(c *Cell, y *mat, e0 *vec, rest func(e *vec, dst *mat)) bool {
+	exact := &t.exact // |Y J'|
 	for p := range t.n {
-		e0[p] += left(p)
+		e0[p] += t.left(p)
 		for q := range t.n {
-			for x := range 2 {
+			exact[p][q] = 0
+			for x := range t.first {
 				sum := 0.0
 				for m := range t.n {
-					sum += y[p][m] * first[x][m][q]
+					sum += y[p][m] * t.first[x][m][q]
 				}
 				exact[p][q] += math.Abs(sum)
 			}
 		}
 	}
 	image := func(e *vec) vec {
+		r := &t.rest
+		for p := range t.n {
+			clear(r[p][:t.n])
+		}
+		rest(e, r)
+		var by vec
+		for l := range t.n {
+			for q := range t.n {
+				by[l] += r[l][q] * e[q]
+			}
+		}
 		out := *e0
-		var r mat
-		rest(e, &r)
 		for p := range t.n {
 			for q := range t.n {
-				m := exact[p][q]
-				for l := range t.n {
-					m += math.Abs(y[p][l]) * r[l][q]
-				}
-				out[p] += m * e[q]
+				out[p] += exact[p][q]*e[q] + math.Abs(y[p][q])*by[q]
 			}
 		}
 		return out

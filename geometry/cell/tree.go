@@ -42,7 +42,10 @@ func Build(ctx context.Context, m *motion.Mechanism) (*Tree, error) {
 	}
 	half := firstHalf
 	for range halvings + 1 {
-		t := &Tree{mech: m, members: members, work: make([]swayed, len(members)), n: own + len(m.Rockers), over: m.OverLocated, radius: m.Radius, track: m.Track, limits: limits}
+		t := &Tree{mech: m, members: members, work: make([]swayed, len(members)), over: m.OverLocated, radius: m.Radius, track: m.Track, limits: limits}
+		t.springs, t.arms = springsOf(m, own+len(m.Rockers))
+		t.gives = make([]given, len(t.springs))
+		t.n = own + len(m.Rockers) + armOwn*len(t.arms)
 		var tiles map[[2]int]int32
 		if tiles, err = t.tile(ctx, half); err == nil {
 			t.raise(tiles)

@@ -83,16 +83,12 @@ func (k *piece) over(t *cell.Tree, c *cell.Cell, onAxle bool, dst *moving) bool 
 	if k.sort == straight {
 		var ends [2]cell.Point
 		for i, e := range k.bar.ends {
-			if onAxle && e.On == motion.OnAxle {
-				ends[i] = cell.Fixed(e.At)
-				continue
-			}
 			p, ok := t.Point(c, &e)
+			if onAxle {
+				p, ok = t.SeenPoint(c, &e)
+			}
 			if !ok {
 				return false
-			}
-			if onAxle {
-				p = c.Seen(&p)
 			}
 			ends[i] = p
 		}

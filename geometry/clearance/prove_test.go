@@ -26,7 +26,7 @@ func provable(t testing.TB) map[string]*job.Job {
 	for _, name := range []string{"orchard-sprayer", "rescue-tender", "survey-wagon"} {
 		all[name] = demo(t, name)
 	}
-	for _, name := range []string{"a-arm-lowers", "lopsided", "torque-arm", "two-piece-shaft", "four-trailing-panhard", "watts-on-axle", "watts-upright-on-frame", "watts-pair", "watts-four-trailing", "a-arm-bushes-panhard"} {
+	for _, name := range []string{"a-arm-lowers", "lopsided", "torque-arm", "two-piece-shaft", "four-trailing-panhard", "watts-on-axle", "watts-upright-on-frame", "watts-pair", "watts-four-trailing", "a-arm-bushes-panhard", "radius-arms-watts-on-frame"} {
 		all[name] = layout(t, name)
 	}
 	bag := demo(t, "orchard-sprayer")
