@@ -1,39 +1,16 @@
 package motion_test
 
 import (
-	"bytes"
-	"encoding/json"
-	"fmt"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"strings"
 	"testing"
 
 	"axleloft/geometry/job"
 	"axleloft/geometry/motion"
+	"axleloft/testdata/scipy"
 
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
 )
-
-// layouts are the jobs of testdata/layouts, one a way of locating the axle.
-func layouts(t testing.TB) map[string]*job.Job {
-	t.Helper()
-	files, err := filepath.Glob("../../testdata/layouts/*.axleloft")
-	require.NoError(t, err)
-	all := map[string]*job.Job{}
-	for _, f := range files {
-		b, err := os.ReadFile(f)
-		require.NoError(t, err)
-		j, err := job.Read(bytes.NewReader(b))
-		require.NoError(t, err, f)
-		all[strings.TrimSuffix(filepath.Base(f), ".axleloft")] = j
-	}
-	require.Len(t, all, 16)
-	return all
-}
 
 // position is what the reference prints of where the axle stands: mm, N, rad. Stretches and forces in the order of Mechanism.Distances, gives as
 // mm and N, arm by arm, frame first.
@@ -54,42 +31,15 @@ type position struct {
 }
 
 // positions runs the reference, which shares no code with this project: unknowns of their own for every rocker and radius arm, SciPy's least
-// squares, derivatives by complex steps, rates by central differences. Where SciPy is missing the test is skipped, unless
-// AXLELOFT_REQUIRE_REFERENCES=1 says it must be there.
+// squares, derivatives by complex steps, rates by central differences.
 func positions(t *testing.T, j *job.Job, travels [][2]float64) (poses []position, singular float64, over bool) {
 	t.Helper()
-	const python = "/usr/bin/python3"
-	if err := exec.Command(python, "-c", "import scipy, numpy").Run(); err != nil {
-		if os.Getenv("AXLELOFT_REQUIRE_REFERENCES") == "1" {
-			require.NoError(t, err, "SciPy is required here: apt-get install python3-scipy")
-		}
-		t.Skip("SciPy is not installed (Debian: python3-scipy)")
-	}
-	const dir = "../../testdata/scipy/"
-	for _, f := range []string{"pose", "axle", "job", "joint", "shaft"} { // also tells the test cache what the result hangs on
-		_, err := os.Stat(dir + f + ".py")
-		require.NoError(t, err)
-	}
-	file := filepath.Join(t.TempDir(), "reference.axleloft")
-	require.NoError(t, job.WriteFile(file, j))
-	var in strings.Builder
-	in.WriteString("left_mm,right_mm\n")
-	for _, w := range travels {
-		fmt.Fprintf(&in, "%v,%v\n", w[0], w[1])
-	}
-	cmd := exec.Command(python, dir+"pose.py", file, "positions")
-	cmd.Stdin = strings.NewReader(in.String())
-	cmd.Env = append(os.Environ(), "OMP_NUM_THREADS=1", "OPENBLAS_NUM_THREADS=1")
-	var complaint bytes.Buffer
-	cmd.Stderr = &complaint
-	b, err := cmd.Output()
-	require.NoError(t, err, complaint.String())
 	var ref struct {
 		Singular float64
 		Over     bool
 		Poses    []position
 	}
-	require.NoError(t, json.Unmarshal(b, &ref))
+	scipy.Run(t, j, travels, &ref, "positions")
 	require.Len(t, ref.Poses, len(travels))
 	return ref.Poses, ref.Singular, ref.Over
 }
@@ -104,7 +54,7 @@ func TestLayoutsAgainstSciPy(t *testing.T) {
 		travels = append(travels, [2]float64{90 * cos, 90 * sin})
 	}
 	travels = append(travels, [2]float64{-105, -105}, [2]float64{85, 85})
-	for name, j := range layouts(t) {
+	for name, j := range scipy.Layouts(t) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			ref, singular, over := positions(t, j, travels)

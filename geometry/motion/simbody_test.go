@@ -10,6 +10,7 @@ import (
 
 	"axleloft/assets"
 	"axleloft/geometry/motion"
+	"axleloft/testdata/scipy"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -37,7 +38,7 @@ func TestSimbody(t *testing.T) {
 		"-lSimTKsimbody", "-lSimTKmath", "-lSimTKcommon").CombinedOutput()
 	require.NoError(t, err, string(out))
 
-	jobs := layouts(t)
+	jobs := scipy.Layouts(t)
 	for _, name := range assets.Demos() {
 		jobs[name], _ = demo(t, name)
 	}

@@ -2,15 +2,13 @@ package quantity_test
 
 import (
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"reflect"
-	"strings"
 	"testing"
 
 	"axleloft/geometry/job"
 	"axleloft/geometry/motion"
 	"axleloft/geometry/quantity"
+	"axleloft/testdata/scipy"
 
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -104,22 +102,8 @@ func (g *gauge) members(m *motion.Mechanism, arms []armFigures, rockers []rocker
 	}
 }
 
-// layouts are the jobs of testdata/layouts, one a way of locating the axle.
-func layouts(t testing.TB) map[string]*job.Job {
-	t.Helper()
-	files, err := filepath.Glob("../../testdata/layouts/*.axleloft")
-	require.NoError(t, err)
-	all := map[string]*job.Job{}
-	for _, f := range files {
-		b, err := os.ReadFile(f)
-		require.NoError(t, err)
-		j, err := job.Read(strings.NewReader(string(b)))
-		require.NoError(t, err, f)
-		all[strings.TrimSuffix(filepath.Base(f), ".axleloft")] = j
-	}
-	require.Len(t, all, 16)
-	return all
-}
+// layouts are the jobs of testdata/layouts by their names.
+func layouts(t testing.TB) map[string]*job.Job { return scipy.Layouts(t) }
 
 // every is both wheels up, both down, crossed up both ways, one wheel alone and positions of no pattern, inside what every layout reaches.
 func every() [][2]float64 {
@@ -140,7 +124,8 @@ func TestSciPySensorOutOfReach(t *testing.T) {
 	j := layouts(t)["three-link-panhard"]
 	s := &j.Sensors[0]
 	s.Lever, s.Far = job.Point{s.Shaft[0] + 60, s.Shaft[1], s.Shaft[2]}, job.Point{s.Shaft[0] + 70, s.Shaft[1] + 20, s.Shaft[2] - 90}
-	ref := scipy(t, j, every())
+	var ref reference
+	scipy.Run(t, j, every(), &ref)
 	reached := map[bool]int{}
 	for _, p := range ref.Poses {
 		reached[p.Sensors[0].Turn != nil]++

@@ -1,20 +1,15 @@
 package quantity_test
 
 import (
-	"bytes"
-	"encoding/json"
 	"fmt"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
-	"strings"
 	"testing"
 
 	"axleloft/assets"
 	"axleloft/geometry/job"
 	"axleloft/geometry/motion"
 	"axleloft/geometry/quantity"
+	"axleloft/testdata/scipy"
 
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -89,41 +84,6 @@ func travels() [][2]float64 {
 	return append(out, [2]float64{70, 20}, [2]float64{20, 70}, [2]float64{-80, -20}, [2]float64{-20, -80}, [2]float64{-100, 40}, [2]float64{40, -100})
 }
 
-// scipy runs the reference; where SciPy is missing the test is skipped, unless AXLELOFT_REQUIRE_REFERENCES=1 says it must be there.
-func scipy(t *testing.T, j *job.Job, poses [][2]float64) *reference {
-	t.Helper()
-	const python = "/usr/bin/python3"
-	if err := exec.Command(python, "-c", "import scipy, numpy").Run(); err != nil {
-		if os.Getenv("AXLELOFT_REQUIRE_REFERENCES") == "1" {
-			require.NoError(t, err, "SciPy is required here: apt-get install python3-scipy")
-		}
-		t.Skip("SciPy is not installed (Debian: python3-scipy)")
-	}
-	file := filepath.Join(t.TempDir(), "reference.axleloft")
-	require.NoError(t, job.WriteFile(file, j))
-	var in strings.Builder
-	in.WriteString("left_mm,right_mm\n")
-	for _, p := range poses {
-		fmt.Fprintf(&in, "%v,%v\n", p[0], p[1])
-	}
-	const script = "../../testdata/scipy/pose.py"
-	for _, f := range []string{"pose", "axle", "job", "joint", "shaft"} {
-		_, err := os.Stat("../../testdata/scipy/" + f + ".py") // also tells the test cache what the result hangs on
-		require.NoError(t, err)
-	}
-	cmd := exec.Command(python, script, file)
-	cmd.Stdin = strings.NewReader(in.String())
-	cmd.Env = append(os.Environ(), "OMP_NUM_THREADS=1", "OPENBLAS_NUM_THREADS=1")
-	var complaint bytes.Buffer
-	cmd.Stderr = &complaint
-	b, err := cmd.Output()
-	require.NoError(t, err, complaint.String())
-	var ref reference
-	require.NoError(t, json.Unmarshal(b, &ref))
-	require.Len(t, ref.Poses, len(poses))
-	return &ref
-}
-
 // gauge compares numbers of one kind and remembers the largest difference.
 type gauge struct {
 	t     *testing.T
@@ -161,7 +121,9 @@ const deg = 180 / math.Pi
 // Positions agree to the reference's own convergence, rates to its central differences of 0.01 mm (third derivatives of 1e-5/mm2, in odd layouts
 // 1e-4, leave 2e-10 to 2e-9, the convergence 1e-10), angles of ends to round-off.
 func compare(t *testing.T, j *job.Job, travels [][2]float64) {
-	ref := scipy(t, j, travels)
+	var ref reference
+	scipy.Run(t, j, travels, &ref)
+	require.Len(t, ref.Poses, len(travels))
 	m, err := motion.Compile(j)
 	require.NoError(t, err)
 	g := &gauge{t: t, most: map[string]float64{}}
