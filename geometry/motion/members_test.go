@@ -163,39 +163,6 @@ func TestArmIsTwoLinks(t *testing.T) {
 	assert.InEpsilon(t, 1/(1/10_000.+2/100_000.), n/mm, 1e-9)
 }
 
-// Equal rods of 450 mm and a rocker of 200 mm: 50, 100 and 150 mm of travel shift the bolt by 0.0043, 0.1447 and 1.1924 mm (worked out from the
-// closed form of the linkage; no published source).
-func TestWattsShift(t *testing.T) {
-	for _, on := range []string{"axle", "frame"} {
-		w := watts(on)
-		for k := range w.Rods {
-			w.Rods[k].Rocker[2] = 450 + []float64{100, -100}[k]
-			w.Rods[k].Far[2] = w.Rods[k].Rocker[2]
-		}
-		j := layout(
-			pair("Lower", job.Point{90_000, 450, 400}, job.Point{0, 450, 400}), // so long that the axle stays in its plane
-			bar("Upper", job.Point{90_000, 0, 600}, job.Point{0, 0, 600}))
-		j.Rockers = []job.Rocker{w}
-		m, err := motion.Compile(j)
-		require.NoError(t, err)
-		require.False(t, m.OverLocated)
-		s := m.NewSolver()
-		for z, want := range map[float64]float64{50: 0.0043, 100: 0.1447, 150: 1.1924} {
-			for _, sign := range []float64{1, -1} {
-				var p motion.Pose
-				require.NoError(t, s.Solve(sign*z, sign*z, &p))
-				assert.Less(t, p.Residual, 1e-9)
-				assert.InDelta(t, want, math.Abs(p.Y), 6e-5, on)
-				for i := range m.Distances {
-					mm, n := m.Stretch(&p, i)
-					assert.InDelta(t, 0, mm, 1e-9)
-					assert.Zero(t, n)
-				}
-			}
-		}
-	}
-}
-
 // turnOf is the axle's R = Rz(psi) Rx(alpha) Ry(theta).
 func turnOf(psi, alpha, theta float64, v r3.Vec) r3.Vec {
 	v = r3.NewRotation(theta, r3.Vec{Y: 1}).Rotate(v)
