@@ -11,7 +11,7 @@ import (
 )
 
 // ErrLayout is returned for layouts whose positions are not proved.
-var ErrLayout = errors.New("positions are not proved for an axle with a strut that stands beside a link's line")
+var ErrLayout = errors.New("no bound is known on the foot of a strut that stands beside a link's line, on a link whose two ends share its turn")
 
 // The unknowns: x, y, psi, theta, then the turn of every rocker, then six of every radius arm.
 const (

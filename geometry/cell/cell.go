@@ -145,17 +145,23 @@ func (t *Tree) SeenPoint(c *Cell, pl *motion.Place) (Point, bool) {
 	return c.Seen(&p), true
 }
 
-// Follows reports whether Point knows the place's carrier: all but a link beside whose line the point is.
+// Follows reports whether Point knows the place's carrier: all but a link beside whose line the point is, if neither of its ends has its way with the spin.
 func Follows(m *motion.Mechanism, pl *motion.Place) bool {
-	if pl.On == motion.OnLink {
-		l := &m.Links[pl.Index]
-		ride := sub(add(l.Axle, r3.Vec{Z: m.Radius}), l.Frame)
-		return norm(cross(ride, pl.At)) <= onLine*l.Length
+	if pl.On != motion.OnLink || onLine(m, pl) {
+		return true
 	}
-	return true
+	_, _, ok := leads(&m.Links[pl.Index])
+	return ok
 }
 
-// Point is a carried point over a cell, in body axes. false for a carrier it does not know and in a cell too large for a bound.
+// onLine reports whether a point carried by a link lies on its very line; eps covers what is left.
+func onLine(m *motion.Mechanism, pl *motion.Place) bool {
+	l := &m.Links[pl.Index]
+	ride := sub(add(l.Axle, r3.Vec{Z: m.Radius}), l.Frame)
+	return norm(cross(ride, pl.At)) <= 1e-7*l.Length
+}
+
+// Point is a carried point over a cell, in body axes. false for a carrier it does not know, and in a cell too large for a bound.
 func (t *Tree) Point(c *Cell, pl *motion.Place) (Point, bool) {
 	switch {
 	case pl.On == motion.OnFrame:
@@ -164,8 +170,8 @@ func (t *Tree) Point(c *Cell, pl *motion.Place) (Point, bool) {
 		return c.Carried(pl.At), true
 	case pl.On == motion.OnRocker:
 		return t.onRocker(c, pl), true
-	case !Follows(t.mech, pl):
-		return Point{}, false
+	case pl.On == motion.OnLink && !onLine(t.mech, pl):
+		return t.beside(c, pl.Index, pl.At)
 	case pl.On == motion.OnLink:
 		l := &t.mech.Links[pl.Index]
 		from, to := Fixed(l.Frame), c.Carried(l.Axle)
@@ -220,9 +226,6 @@ func (t *Tree) onRocker(c *Cell, pl *motion.Place) Point {
 	p.S += out * (c.sway.w*f + f*f/2 + c.E[i] + (f+c.E[i])*(c.E[2]+c.E[3]))
 	return p
 }
-
-// onLine is how far off a link's line a point still counts as on it, mm; eps covers it.
-const onLine = 1e-7
 
 // mapped is the point to + f(p - from), f linear and lengthening nothing.
 func (p *Point) mapped(from, to r3.Vec, f func(r3.Vec) r3.Vec) Point {

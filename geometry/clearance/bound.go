@@ -2,6 +2,7 @@ package clearance
 
 import (
 	"math"
+	"slices"
 
 	"axleloft/geometry/cell"
 	"axleloft/geometry/motion"
@@ -14,10 +15,9 @@ import (
 type sort uint8
 
 const (
-	beyond sort = iota // its motion is not bounded: a bend
-	straight
-	still   // fixed to the frame
-	carried // fixed to the axle
+	straight sort = iota // a bar, or a stretch of a bent one
+	still                // fixed to the frame
+	carried              // fixed to the axle
 )
 
 // piece is one convex piece of a solid, and what moves it.
@@ -47,14 +47,32 @@ func (c *Model) pieces() [][]piece {
 	}
 	for i := range c.bars {
 		b := &c.bars[i]
-		if len(b.bends) > 0 {
-			continue
-		}
 		for _, r := range b.rests {
-			all[r.solid][r.first] = piece{sort: straight, bar: b, cut: r.cut}
+			if len(b.bends) == 0 {
+				all[r.solid][r.first] = piece{sort: straight, bar: b, cut: r.cut}
+				continue
+			}
+			for k, s := range b.stretches(r.cut) {
+				all[r.solid][r.first+k] = piece{sort: straight, bar: s}
+			}
 		}
 	}
 	return all
+}
+
+// stretches are the straight runs of a bent link, less what is cut off its ends: rigid as the link is, each is a bar between two points the link carries.
+func (b *bar) stretches(cut [2]float64) []*bar {
+	k := append(append([]r3.Vec{{}}, b.bends...), r3.Scale(b.length, b.dir))
+	trim(k, cut[0])
+	slices.Reverse(k)
+	trim(k, cut[1])
+	slices.Reverse(k)
+	var list []*bar
+	for i := 1; i < len(k); i++ {
+		on := motion.Carrier{On: motion.OnLink, Index: b.link}
+		list = append(list, &bar{ends: [2]motion.Place{{Carrier: on, At: k[i-1]}, {Carrier: on, At: k[i]}}, link: -1, radius: b.radius})
+	}
+	return list
 }
 
 // bounded reports whether both ends of a bar are points whose place over a cell is known.
@@ -94,7 +112,7 @@ func (k *piece) over(t *cell.Tree, c *cell.Cell, onAxle bool, dst *moving) bool 
 		}
 		a, okA := cell.Along(&ends[0], &ends[1], k.cut[0])
 		b, okB := cell.Along(&ends[1], &ends[0], k.cut[1])
-		if !okA || !okB || !(length(r3.Sub(ends[0].X, ends[1].X)) > k.cut[0]+k.cut[1]) {
+		if cut := k.cut[0] + k.cut[1]; !okA || !okB || cut > 0 && !(length(r3.Sub(ends[0].X, ends[1].X)) > cut) {
 			return false
 		}
 		dst.own = append(dst.own[:0], a, b)
@@ -154,9 +172,11 @@ func (k *piece) place(s *cell.Standing, dst *shape.Piece) {
 	switch k.sort {
 	case straight:
 		a, b := s.At(&k.bar.ends[0]), s.At(&k.bar.ends[1])
-		u := r3.Unit(r3.Sub(b, a))
-		*dst = shape.Piece{Kind: shape.Segment, Radius: k.bar.radiusAt(r3.Norm(r3.Sub(b, a))),
-			A: r3.Add(a, r3.Scale(k.cut[0], u)), B: r3.Sub(b, r3.Scale(k.cut[1], u))}
+		*dst = shape.Piece{Kind: shape.Segment, Radius: k.bar.radiusAt(r3.Norm(r3.Sub(b, a))), A: a, B: b}
+		if k.cut != [2]float64{} {
+			u := r3.Unit(r3.Sub(b, a))
+			dst.A, dst.B = r3.Add(a, r3.Scale(k.cut[0], u)), r3.Sub(b, r3.Scale(k.cut[1], u))
+		}
 	case carried:
 		p := &s.Pose
 		k.of.Place(p.C, p.Ex, p.Ey, p.Ez, dst)

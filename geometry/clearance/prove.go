@@ -65,7 +65,7 @@ func (w *Prover) Prove(ctx context.Context, pair int, how Closeness) (p Proof, e
 	p = Proof{NotLess: math.Inf(1), Found: math.Inf(1)}
 	for _, s := range [2][]piece{pa, pb} {
 		for i := range s {
-			if s[i].sort == beyond || !s[i].bounded(w.c.mech) {
+			if !s[i].bounded(w.c.mech) {
 				p.Why = notBounded
 				return p, nil
 			}

@@ -26,7 +26,7 @@ func provable(t testing.TB) map[string]*job.Job {
 	for _, name := range []string{"orchard-sprayer", "rescue-tender", "survey-wagon"} {
 		all[name] = demo(t, name)
 	}
-	for _, name := range []string{"a-arm-lowers", "lopsided", "torque-arm", "two-piece-shaft", "four-trailing-panhard", "watts-on-axle", "watts-upright-on-frame", "watts-pair", "watts-four-trailing", "a-arm-bushes-panhard", "radius-arms-watts-on-frame"} {
+	for _, name := range []string{"a-arm-lowers", "lopsided", "torque-arm", "two-piece-shaft", "four-trailing-panhard", "watts-on-axle", "watts-upright-on-frame", "watts-pair", "watts-four-trailing", "a-arm-bushes-panhard", "radius-arms-watts-on-frame", "bent-lowers", "four-link-struts-on-lowers"} {
 		all[name] = layout(t, name)
 	}
 	bag := demo(t, "orchard-sprayer")
@@ -36,6 +36,10 @@ func provable(t testing.TB) map[string]*job.Job {
 	bent := demo(t, "rescue-tender")
 	bent.Links[1].Bends = []job.Point{{400, 300, 700}}
 	all["bent uppers"] = bent
+	shared := demo(t, "rescue-tender")
+	shared.Links[1].Bends = []job.Point{{400, 300, 700}}
+	shared.Links[1].AxleEnd.Kind = "bush"
+	all["bent between bushes"] = shared
 	return all
 }
 
@@ -81,7 +85,7 @@ func TestProve(t *testing.T) {
 				require.NoError(t, err)
 				looked += w.looked
 				if proofs[i].Why != "" {
-					assert.True(t, name == "bent uppers", "%s: %s", names(i), proofs[i].Why)
+					assert.True(t, name == "bent between bushes", "%s: %s", names(i), proofs[i].Why)
 					continue
 				}
 				proved++
@@ -90,7 +94,8 @@ func TestProve(t *testing.T) {
 				require.GreaterOrEqual(t, k.Found, k.NotLess)
 				require.NoError(t, solver.Solve(k.Left, k.Right, &p))
 				assert.True(t, within(m)(&p))
-				s.Place(&p, nil)
+				quantity.Links(m, &p, uses)
+				s.Place(&p, uses)
 				s.Gap(i, &g)
 				require.InDelta(t, k.Found, g.Gap, 1e-6, "%s", names(i))
 			}
@@ -181,7 +186,7 @@ func TestBoundOfACell(t *testing.T) {
 				i := r.IntN(len(c.Pairs))
 				pa, pb := all[c.sides[i][0]], all[c.sides[i][1]]
 				na, nb := &pa[r.IntN(len(pa))], &pb[r.IntN(len(pb))]
-				if na.sort == beyond || nb.sort == beyond || !x.Proved {
+				if !na.bounded(m) || !nb.bounded(m) || !x.Proved {
 					continue
 				}
 				onAxle := c.Parts[c.Pairs[i].A].Body == OnAxle || c.Parts[c.Pairs[i].B].Body == OnAxle

@@ -105,7 +105,7 @@ func TestProveSaysWhyNot(t *testing.T) {
 	pairs, why, err := limits.Prove(context.Background(), m, c, r, clearance.Closeness{Width: 0.5, Far: math.Inf(1), Most: 1000}, 1)
 	require.NoError(t, err)
 	assert.Empty(t, pairs)
-	assert.Contains(t, why, "positions are not proved")
+	assert.Contains(t, why, "no bound is known")
 
 	m, c, _ = demo(t, "rescue-tender")
 	r, err = limits.Find(m, 96)
