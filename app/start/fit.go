@@ -40,6 +40,9 @@ func (p *plan) fit(j *job.Job) error {
 	}
 	half := func(v float64) float64 { return math.Floor(v*2) / 2 }
 	stop.Closed = half(math.Min(stopLength(&pose, 1), stopLength(&pose, -1)))
+	if stop.Closed < leastStop {
+		return fmt.Errorf("at full bump the bump stops have no room left. Give less bump.")
+	}
 	stop.Touch = num(stop.Closed + math.Round(math.Min(40, 0.4*p.Bump)))
 	if err := s.Solve(-p.Droop, -p.Droop, &pose); err != nil {
 		return tooFar(err, "droop")

@@ -18,29 +18,26 @@ func Make(s Six) (*job.Job, error) {
 	if s.Layout == RadiusArms {
 		most = mostOnArms
 	}
-	var first error
+	var last error // of the attempt that asks for the least room
 	for most >= leastCrossed {
 		p, err := layOut(s, most)
 		if err != nil {
 			return nil, err
 		}
 		j := p.job()
-		if err = p.fit(j); err == nil {
-			err = p.tried(j)
+		if last = p.fit(j); last == nil {
+			last = p.tried(j)
 		}
-		if err == nil {
+		if last == nil {
 			return j, nil
 		}
-		if first == nil {
-			first = err
-		}
 		var reach *reachError
-		if errors.As(err, &reach) && s.Layout != Watts { // whose rods are longer the less there is
+		if errors.As(last, &reach) && s.Layout != Watts { // whose rods are longer the less there is
 			break
 		}
 		most = int(math.Round(p.crossed*180/math.Pi)) - 1
 	}
-	return nil, fmt.Errorf("No working layout comes out of these six numbers: %w", first)
+	return nil, fmt.Errorf("No working layout comes out of these six numbers: %w", last)
 }
 
 func num(v float64) *float64 { return &v }

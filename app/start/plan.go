@@ -17,6 +17,7 @@ const (
 	leastCrossed  = 5
 	tightness     = 12 // mm: gap wanted between movers
 	tyreGap       = 40 // mm
+	leastStop     = 10 // mm: of a bump stop when it is solid
 	strutDead     = 150
 	shaftRadius   = 45 // mm
 	slipReserve   = 25 // mm either way
