@@ -194,7 +194,7 @@ type folds struct {
 
 // axleRates are the rates of the axle's coordinates in the two unit motions of a pose.
 func (m *Mechanism) axleRates(p *Pose) (heave, roll [coordinates]float64) {
-	da := 2 / (m.Track * math.Sqrt((1-p.Ey.Z)*(1+p.Ey.Z)))
+	da := p.perRoll
 	for i := range unknowns {
 		heave[i], roll[i] = p.dh[i], p.da[i]*da
 	}

@@ -26,6 +26,7 @@ func (m *Mechanism) Ride() Pose { return m.ride }
 func (m *Mechanism) atRide() Pose {
 	var p Pose
 	p.q = state{cp: 1, ct: 1}
+	p.perRoll = 2 / m.Track
 	for i := range m.Rockers {
 		p.rockers[i].c = 1
 	}
@@ -97,17 +98,12 @@ func (s *Solver) Rates(p *Pose, dst *Rates) error {
 	if p.Held == 0 {
 		return &Error{Kind: DeadCentre, Words: "The axle is not held at that position: no rates there.", Left: p.Left, Right: p.Right}
 	}
-	cos := math.Sqrt((1 - p.Ey.Z) * (1 + p.Ey.Z)) // of alpha
-	a2 := r3.Vec{X: p.q.cp, Y: p.q.sp}
-	rate := func(d *[4]float64, alpha float64) r3.Vec {
-		return r3.Add(r3.Vec{Z: d[2]}, r3.Add(r3.Scale(alpha, a2), r3.Scale(d[3], p.Ey)))
-	}
-	dst.Heave.V = r3.Vec{X: p.dh[0], Y: p.dh[1], Z: 1}
-	dst.Heave.W = rate(&p.dh, 0)
-	da := 2 / (s.m.Track * cos) // d(alpha) of (+1, -1)
-	roll := [4]float64{p.da[0] * da, p.da[1] * da, p.da[2] * da, p.da[3] * da}
-	dst.Roll.V = r3.Vec{X: roll[0], Y: roll[1]}
-	dst.Roll.W = rate(&roll, da)
+	h, a, k := &p.dh, &p.da, p.perRoll
+	dst.Heave.V = r3.Vec{X: h[0], Y: h[1], Z: 1}
+	dst.Heave.W = r3.Vec{X: h[3] * p.Ey.X, Y: h[3] * p.Ey.Y, Z: h[2] + h[3]*p.Ey.Z}
+	dst.Roll.V = r3.Vec{X: a[0] * k, Y: a[1] * k}
+	psi, theta := a[2]*k, a[3]*k
+	dst.Roll.W = r3.Vec{X: k*p.q.cp + theta*p.Ey.X, Y: k*p.q.sp + theta*p.Ey.Y, Z: psi + theta*p.Ey.Z}
 	return nil
 }
 
@@ -178,7 +174,11 @@ func (m *Mechanism) hand(p, dst *Pose) {
 	dst.X, dst.Y, dst.Psi, dst.Theta = p.X, p.Y, p.Psi, p.Theta
 	dst.C, dst.Ex, dst.Ey, dst.Ez = p.C, p.Ex, p.Ey, p.Ez
 	dst.Residual, dst.Held = p.Residual, p.Held
-	dst.q, dst.dh, dst.da, dst.det = p.q, p.dh, p.da, p.det
+	dst.det, dst.perRoll = p.det, p.perRoll
+	dst.q.set(&p.q)
+	for i := range unknowns {
+		dst.dh[i], dst.da[i] = p.dh[i], p.da[i]
+	}
 	if m.folded {
 		dst.rockers, dst.arms = p.rockers, p.arms
 	}
@@ -192,6 +192,7 @@ func (s *Solver) step(from *Pose, left, right float64) bool {
 	sa := (left - right) / m.Track
 	ca := math.Sqrt((1 - sa) * (1 + sa))
 	p.Alpha = angleOf(sa, ca)
+	p.perRoll = 2 / (m.Track * ca)
 	dh, da := p.Heave-from.Heave, p.Alpha-from.Alpha
 	var d [4]float64
 	for i := range d {
@@ -200,8 +201,10 @@ func (s *Solver) step(from *Pose, left, right float64) bool {
 	if d[2]*d[2] > 0.25 || d[3]*d[3] > 0.25 {
 		return false
 	}
-	q := from.q.predicted(&d)
-	guess := q
+	var q, guess state
+	q.set(&from.q)
+	q.predict(&d)
+	guess.set(&q)
 	off := 0.0 // how far the correction went, mm and rad at one metre
 	switch {
 	case m.folded:
@@ -224,7 +227,7 @@ func (s *Solver) step(from *Pose, left, right float64) bool {
 	if off > trustMost || off > trust*moved+1e-6 {
 		return false
 	}
-	p.q = q
+	p.q.set(&q)
 	p.X, p.Y = q.x, q.y
 	p.Psi, p.Theta = angleOf(q.sp, q.cp), angleOf(q.st, q.ct)
 	if m.OverLocated && !m.folded {

@@ -71,13 +71,17 @@ func (q *state) add(d *[4]float64) {
 	turn(&q.st, &q.ct, d[3])
 }
 
-// predicted is the unknowns a step on, on the unit circles to the last bits.
-func (q *state) predicted(d *[4]float64) state {
-	n := *q
-	n.add(d)
-	pullBack(&n.sp, &n.cp)
-	pullBack(&n.st, &n.ct)
-	return n
+// set copies the unknowns one by one: a copy in wider pieces has to wait for what was written last.
+func (q *state) set(o *state) {
+	q.x, q.y = o.x, o.y
+	q.sp, q.cp, q.st, q.ct = o.sp, o.cp, o.st, o.ct
+}
+
+// predict steps the unknowns and brings them back to the unit circles to the last bits.
+func (q *state) predict(d *[4]float64) {
+	q.add(d)
+	pullBack(&q.sp, &q.cp)
+	pullBack(&q.st, &q.ct)
 }
 
 // frame fills the pose's centre and axes from the unknowns, the heave and sin, cos of alpha.
@@ -141,9 +145,9 @@ func (m *Mechanism) exact(q *state, h, sa, ca float64, p *Pose, inv *mat4, det *
 			}
 			p.Residual = math.Sqrt(worst)
 			inv.mul(&fh, &d)
-			p.dh = [4]float64{-d[0], -d[1], -d[2], -d[3]}
+			p.dh[0], p.dh[1], p.dh[2], p.dh[3] = -d[0], -d[1], -d[2], -d[3]
 			inv.mul(&fa, &d)
-			p.da = [4]float64{-d[0], -d[1], -d[2], -d[3]}
+			p.da[0], p.da[1], p.da[2], p.da[3] = -d[0], -d[1], -d[2], -d[3]
 			p.Held = inv.held()
 			return true
 		}

@@ -246,6 +246,8 @@ type Pose struct {
 	dh, da [4]float64 // d(unknowns)/d(heave) and /d(alpha), mm and rad
 	det    float64    // sign tells the assembly (exactly located)
 
+	perRoll float64 // d(alpha) of the roll motion, rad per mm
+
 	rockers [mostFolded]pair // turn of each rocker since ride
 	arms    [mostFolded]body // each radius arm, in the order of Mechanism.radius
 }
