@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"axleloft/app/brush"
 	"axleloft/app/document"
 	"axleloft/geometry/job"
 	"axleloft/geometry/limits"
@@ -202,4 +203,11 @@ func TestNoFiguresAreSaidToBeNone(t *testing.T) {
 	require.NotNil(t, p.laid)
 	assert.Empty(t, p.laid.lines)
 	assert.Equal(t, "Lines: joint use is not known, no limit is given.", p.laid.caption(false))
+}
+
+func TestALineIsCutOffAfterWhatItSaysWhole(t *testing.T) {
+	assert.Equal(t, "50 bump stops' rubber, 88 home, ...", cutOff("50 bump stops' rubber, 88 home,", 900))
+	assert.Equal(t, "50 bump stops' rubber, ...", cutOff("50 bump stops' rubber, 88", 900))
+	assert.Equal(t, "50 bump stops' rubber, ...", cutOff("50 bump stops' rubber, 88 home,", brush.Measure("50 bump stops' rubber, 88 home,", plain).Width))
+	assert.Equal(t, "working, ...", cutOff("working", 900))
 }

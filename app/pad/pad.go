@@ -80,8 +80,8 @@ func New(d *document.Document) *Pad {
 	p := &Pad{doc: d, post: fyne.Do, start: func(f func()) { go f() }, modifiers: modifiers}
 	p.rideButton = look.NewButton("Ride", look.Outline, func() { p.do(goRide) }).Tall(32, look.Row)
 	p.walkButton = look.NewButton("Walk the edge", look.Outline, func() { p.do(walkEdge) }).Tall(32, look.Row)
-	p.layButton = look.NewButton("Lines", look.Outline, func() { look.PopUp(p.layMenu(), p.layButton) }).Tall(28, 34).Padding(8).Caret(look.CaretDown)
-	p.homeButton = look.NewButton("Get home", look.Outline, func() { look.PopUp(p.homeMenu(), p.homeButton) }).Tall(28, 34).Padding(8).Caret(look.CaretDown)
+	p.layButton = look.NewButton("Lines", look.Outline, func() { look.PopUp(p.layMenu(), p.layButton) }).Type(look.Small, false).Tall(28, 34).Padding(8).Caret(look.CaretDown)
+	p.homeButton = look.NewButton("Get home", look.Outline, func() { look.PopUp(p.homeMenu(), p.homeButton) }).Type(look.Small, false).Tall(28, 34).Padding(8).Caret(look.CaretDown)
 	p.patch = canvas.NewRaster(p.paint.draw)
 	p.ExtendBaseWidget(p)
 	p.cancel = d.Subscribe(p.changed)

@@ -101,7 +101,7 @@ const (
 )
 
 func (p *Pad) secondRow(size fyne.Size) {
-	room := size.Width/2 - brush.Measure("full bump", bold).Width/2 - 8 - 12
+	room := size.Width/2 - brush.Measure("full bump", bold).Width/2 - 8 - 10
 	words := "Lines"
 	if p.laying.key != "" {
 		words = study.Upper(p.laying.name)
@@ -116,7 +116,7 @@ func (p *Pad) secondRow(size fyne.Size) {
 	}
 	fitIn(p.layButton, words, "Lines")
 	p.layButton.SetLit(p.laying.key != "")
-	fitIn(p.homeButton, "Get home", "Home")
+	fitIn(p.homeButton, "Get home", "Down")
 	m := p.layButton.MinSize()
 	p.layButton.Resize(m)
 	p.layButton.Move(fyne.NewPos(8, rowTop))
@@ -428,12 +428,28 @@ func (p *Pad) sentence(size fyne.Size, head, rest string) {
 			break
 		}
 		if i+1 < len(lines) && y+2*lineStep > size.Height { // no room for what follows
-			if k := max(strings.LastIndex(line, ", "), strings.LastIndex(line, "; ")); k > 0 {
-				line = line[:k]
-			}
-			line = strings.TrimRight(line, ",;. ") + ", ..."
+			line = cutOff(line, width)
 		}
 		p.pool.Text(line, 8, y, plain, look.Color(ink.Text))
 		y += lineStep
 	}
+}
+
+// cutOff ends a line that goes on in a line there is no room for: after the last thing it says whole, as far as the dots have room.
+func cutOff(line string, width float32) string {
+	const dots = ", ..."
+	whole := strings.TrimRight(line, ",; ")
+	if whole == strings.TrimRight(line, " ") { // it ends within a thing
+		if k := max(strings.LastIndex(whole, ", "), strings.LastIndex(whole, "; ")); k > 0 {
+			whole = whole[:k]
+		}
+	}
+	for brush.Measure(whole+dots, plain).Width > width {
+		k := max(strings.LastIndex(whole, ", "), strings.LastIndex(whole, "; "))
+		if k <= 0 {
+			break
+		}
+		whole = whole[:k]
+	}
+	return strings.TrimRight(whole, ".") + dots
 }
