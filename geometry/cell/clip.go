@@ -1,9 +1,7 @@
 package cell
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"axleloft/geometry/motion"
 
@@ -147,8 +145,4 @@ func (c *Cell) cut(a, b, g float64) {
 		}
 	}
 	c.Poly, c.N = out, n
-}
-
-func sortKeys(keys [][2]int) {
-	slices.SortFunc(keys, func(a, b [2]int) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) })
 }

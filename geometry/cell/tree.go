@@ -1,9 +1,11 @@
 package cell
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"math"
+	"slices"
 
 	"axleloft/geometry/motion"
 )
@@ -276,6 +278,6 @@ func sortedKeys(m map[[2]int]int32) [][2]int {
 	for k := range m {
 		keys = append(keys, k)
 	}
-	sortKeys(keys)
+	slices.SortFunc(keys, func(a, b [2]int) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) })
 	return keys
 }
