@@ -168,4 +168,3 @@ func (t *Tree) rates(c *Cell, y *mat) {
 		}
 	}
 }
-
