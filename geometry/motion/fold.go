@@ -30,9 +30,9 @@ func (p *Pose) axes() axes { return axes{r3.Vec{X: p.q.cp, Y: p.q.sp}, p.Ey} }
 // row is the derivatives of u.(axle-carried point) by the axle's coordinates, r being the point less the axle centre, body axes.
 func (x *axes) row(u, r r3.Vec, s *[coordinates]float64) {
 	m := r3.Cross(r, u)
-	*s = [coordinates]float64{
-		u.X, u.Y, m.Z, x.theta.X*m.X + x.theta.Y*m.Y + x.theta.Z*m.Z, u.Z, x.alpha.X*m.X + x.alpha.Y*m.Y,
-	}
+	s[atX], s[atY], s[atHeave] = u.X, u.Y, u.Z
+	s[atPsi], s[atAlpha] = m.Z, x.alpha.X*m.X+x.alpha.Y*m.Y
+	s[atTheta] = x.theta.X*m.X + x.theta.Y*m.Y + x.theta.Z*m.Z
 }
 
 // system is the gradient by the four unknowns and, row by row, its derivatives by all six coordinates.
@@ -44,7 +44,7 @@ type system struct {
 // square copies the derivatives by the unknowns themselves.
 func (y *system) square(a *mat4) {
 	for i := range unknowns {
-		copy(a[4*i:4*i+4], y.h[i][:unknowns])
+		a[4*i], a[4*i+1], a[4*i+2], a[4*i+3] = y.h[i][0], y.h[i][1], y.h[i][2], y.h[i][3]
 	}
 }
 

@@ -29,7 +29,7 @@ func (s *Solver) stepOwn(from *Pose, q *state, d *[4]float64, dh, da, sa, ca flo
 	if !m.predict(from, &all, &s.work, p) {
 		return 0, false
 	}
-	s.own.rockers, s.own.arms = p.rockers, p.arms
+	m.handOwn(p, &s.own)
 	if m.OverLocated {
 		ok = m.energyFolded(q, p.Heave, sa, ca, p, &s.inv, &s.work)
 	} else {
@@ -44,9 +44,9 @@ func (s *Solver) stepOwn(from *Pose, q *state, d *[4]float64, dh, da, sa, ca flo
 // predict brings the folds to a pose and predicts the members' own unknowns for a step of the axle's coordinates.
 func (m *Mechanism) predict(from *Pose, d *[coordinates]float64, w *work, p *Pose) (ok bool) {
 	m.foldAt(from, w)
-	w.before = w.fs.levers
+	m.handOwn(from, p)
 	for i := range m.Rockers {
-		p.rockers[i] = from.rockers[i]
+		w.before[i].g[0], w.before[i].g[1], w.before[i].h = w.fs.levers[i].g[0], w.fs.levers[i].g[1], w.fs.levers[i].h
 		by := w.fs.rockers[i].moves(d, false)
 		if !(math.Abs(by[0]) <= mostTurn) {
 			return false
@@ -55,7 +55,6 @@ func (m *Mechanism) predict(from *Pose, d *[coordinates]float64, w *work, p *Pos
 		pullBack(&p.rockers[i].s, &p.rockers[i].c)
 	}
 	for i := range m.radius {
-		p.arms[i] = from.arms[i]
 		by := w.fs.arms[i].moves(d, false)
 		if !(math.Abs(by[3])+math.Abs(by[4])+math.Abs(by[5]) <= mostTurn) {
 			return false
@@ -81,11 +80,12 @@ func (m *Mechanism) foldAt(p *Pose, w *work) {
 // stands nor where it ends may a rocker have gone through its dead centre.
 func (m *Mechanism) exactFolded(q *state, h, sa, ca float64, p *Pose, inv *mat4, w *work) (ok bool) {
 	var f, d [4]float64
-	start := *q
+	var start state
+	start.set(q)
 	size := math.Inf(1) // of the last step
 	for i := range maxNewton {
 		m.frame(q, h, sa, ca, p)
-		p.q = *q
+		p.q.set(q)
 		worst := m.exactRows(p, &f, &w.y.h, &w.fs)
 		if worst != worst || i == 0 && m.rockersTurned(&w.before, &w.fs.levers) {
 			return false
@@ -123,11 +123,12 @@ func (m *Mechanism) exactFolded(q *state, h, sa, ca float64, p *Pose, inv *mat4,
 // energyFolded is energy for layouts with rockers and radius arms.
 func (m *Mechanism) energyFolded(q *state, h, sa, ca float64, p *Pose, inv *mat4, w *work) (ok bool) {
 	var d [4]float64
-	start := *q
+	var start state
+	start.set(q)
 	before := math.Inf(1)
 	for i := range maxNewton {
 		m.frame(q, h, sa, ca, p)
-		p.q = *q
+		p.q.set(q)
 		plain := false
 		var j mat4
 		ok := m.assemble(p, false, &w.y, &w.fs)

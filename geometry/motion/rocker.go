@@ -80,21 +80,18 @@ func (m *Mechanism) rockersTurned(from, to *[mostFolded]lever) bool {
 // largest residual.
 func (m *Mechanism) exactRows(p *Pose, f *[4]float64, y *[4][coordinates]float64, fs *folds) float64 {
 	x := p.axes()
-	worst := 0.0
-	row := func(w *distance, j *[coordinates]float64) (f float64) {
-		inv := 1 / w.l0
-		f = (r3.Norm2(w.d) - w.l0*w.l0) * inv / 2
-		if a := math.Abs(f); a > worst || a != a {
-			worst = a
-		}
-		x.row(r3.Scale(inv, w.d), w.r, j)
-		return f
-	}
+	worst := 0.0 // square of the largest residual
 	n := len(m.rows)
 	for i := range m.rows {
 		w := &m.rows[i]
 		r := p.Offset(w.p)
-		f[i] = row(&distance{d: r3.Sub(r3.Add(p.C, r), w.f), r: r, l0: w.l}, &y[i])
+		d := r3.Sub(r3.Add(p.C, r), w.f)
+		e := (r3.Norm2(d) - w.l2) * w.half
+		f[i] = e
+		if e *= e; !(e <= worst) {
+			worst = e
+		}
+		x.row(r3.Scale(w.inv, d), r, &y[i])
 	}
 	for i := range m.Rockers {
 		var j [2][coordinates]float64
@@ -103,8 +100,13 @@ func (m *Mechanism) exactRows(p *Pose, f *[4]float64, y *[4][coordinates]float64
 		way := 0.0
 		for k := range j {
 			w := m.rod(p, i, k)
-			e[k] = row(&w, &j[k])
-			v.g[k] = r3.Dot(w.d, w.own) / w.l0
+			inv := 1 / w.l0
+			e[k] = (r3.Norm2(w.d) - w.l0*w.l0) * inv / 2
+			if q := e[k] * e[k]; !(q <= worst) {
+				worst = q
+			}
+			x.row(r3.Scale(inv, w.d), w.r, &j[k])
+			v.g[k] = r3.Dot(w.d, w.own) * inv
 			way += r3.Norm2(w.own)
 		}
 		g2 := v.g[0]*v.g[0] + v.g[1]*v.g[1]
@@ -120,5 +122,5 @@ func (m *Mechanism) exactRows(p *Pose, f *[4]float64, y *[4][coordinates]float64
 			o.rate[0][k] = (v.g[0]*j[0][k] + v.g[1]*j[1][k]) * n2
 		}
 	}
-	return worst
+	return math.Sqrt(worst)
 }

@@ -180,7 +180,19 @@ func (m *Mechanism) hand(p, dst *Pose) {
 		dst.dh[i], dst.da[i] = p.dh[i], p.da[i]
 	}
 	if m.folded {
-		dst.rockers, dst.arms = p.rockers, p.arms
+		m.handOwn(p, dst)
+	}
+}
+
+// handOwn copies the members' own unknowns.
+func (m *Mechanism) handOwn(p, dst *Pose) {
+	for i := range m.Rockers {
+		dst.rockers[i].s, dst.rockers[i].c = p.rockers[i].s, p.rockers[i].c
+	}
+	for i := range m.radius {
+		a, b := &dst.arms[i], &p.arms[i]
+		a.move = b.move
+		a.w, a.x, a.y, a.z = b.w, b.x, b.y, b.z
 	}
 }
 
