@@ -189,6 +189,13 @@ func (a *mat3) mul(v r3.Vec) r3.Vec {
 	return r3.Vec{X: r3.Dot(a[0], v), Y: r3.Dot(a[1], v), Z: r3.Dot(a[2], v)}
 }
 
+// left is v' times the matrix.
+func (a *mat3) left(v r3.Vec) r3.Vec {
+	return r3.Vec{
+		X: v.X*a[0].X + v.Y*a[1].X + v.Z*a[2].X, Y: v.X*a[0].Y + v.Y*a[1].Y + v.Z*a[2].Y, Z: v.X*a[0].Z + v.Y*a[1].Z + v.Z*a[2].Z,
+	}
+}
+
 // matrix is K = radial (I - b b') + axial b b' with the bolt b as it lies now.
 func (k *spring) matrix(b r3.Vec) mat3 {
 	d := k.axial - k.radial

@@ -78,15 +78,13 @@ func (f *fold) reset(n int) {
 	}
 }
 
-// flat is the share of the largest diagonal entry of its kind (shift or turn) below which a pivot counts as nothing: such a motion of the
-// member meets no resistance and is left out (the spin of an arm whose pivots lie in one line).
+// flat is the share of the largest diagonal entry below which a pivot of the turns counts as nothing: such a motion of the member meets no
+// resistance and is left out (the spin of an arm whose pivots lie in one line).
 const flat = 1e-12
 
-// solve fills step and rate by elimination, largest pivot first, so that a motion without resistance is left to the end. ok is false where the
-// block is not positive (nearly nothing aside). Only the upper triangle of a is read; a, b and x are kept but for that triangle's mirror image.
+// solve fills step and rate. ok is false where the block is not positive (nearly nothing aside). Only the upper triangle of a is read.
 func (f *fold) solve() (ok bool) {
-	n := f.n
-	if n == 1 {
+	if f.n == 1 {
 		if !(f.a[0][0] > 0) {
 			return false
 		}
@@ -97,64 +95,90 @@ func (f *fold) solve() (ok bool) {
 		}
 		return true
 	}
-	var least [own]float64
-	for i := range n {
-		most := 0.0
-		for k := i / 3 * 3; k < min(n, i/3*3+3); k++ {
-			most = math.Max(most, math.Abs(f.a[k][k]))
-		}
-		least[i] = flat * most
-		for k := range i {
-			f.a[i][k] = f.a[k][i]
-		}
+	// An arm: with the block's parts T of the shifts, S, and W of the turns, Z = T^-1 S; the turns w = (W - S'Z)^-1 (r_w - Z' r_t), the shifts
+	// T^-1 r_t - Z w.
+	a := &f.a
+	t0, t1, t2 := r3.Vec{X: a[0][0], Y: a[0][1], Z: a[0][2]}, r3.Vec{X: a[0][1], Y: a[1][1], Z: a[1][2]}, r3.Vec{X: a[0][2], Y: a[1][2], Z: a[2][2]}
+	i0 := r3.Cross(t1, t2)
+	det := r3.Dot(t0, i0)
+	if !(t0.X > 0 && t0.X*t1.Y-t0.Y*t0.Y > 0 && det > 0) {
+		return false
 	}
-	a := f.a
-	f.step = f.b
-	f.rate = f.x
-	var order [own]int
-	var inv [own]float64
-	for i := range order {
-		order[i] = i
+	k := 1 / det
+	shift := mat3{r3.Scale(k, i0), r3.Scale(k, r3.Cross(t2, t0)), r3.Scale(k, r3.Cross(t0, t1))}
+	var z mat3
+	s := mat3{{X: a[0][3], Y: a[0][4], Z: a[0][5]}, {X: a[1][3], Y: a[1][4], Z: a[1][5]}, {X: a[2][3], Y: a[2][4], Z: a[2][5]}}
+	for i, v := range &shift {
+		z[i] = s.left(v)
 	}
-	for i := range n {
-		for k := i + 1; k < n; k++ {
+	s0, s1, s2 := s[0], s[1], s[2]
+	w0 := r3.Sub(r3.Vec{X: a[3][3], Y: a[3][4], Z: a[3][5]}, z.left(r3.Vec{X: s0.X, Y: s1.X, Z: s2.X}))
+	w1 := r3.Sub(r3.Vec{X: a[3][4], Y: a[4][4], Z: a[4][5]}, z.left(r3.Vec{X: s0.Y, Y: s1.Y, Z: s2.Y}))
+	w2 := r3.Sub(r3.Vec{X: a[3][5], Y: a[4][5], Z: a[5][5]}, z.left(r3.Vec{X: s0.Z, Y: s1.Z, Z: s2.Z}))
+	most := max(math.Abs(a[3][3]), math.Abs(a[4][4]), math.Abs(a[5][5]))
+	turn, ok := inverse3([3][3]float64{{w0.X, w0.Y, w0.Z}, {w0.Y, w1.Y, w1.Z}, {w0.Z, w1.Z, w2.Z}}, flat*most)
+	if !ok {
+		return false
+	}
+	f.step[0], f.step[1], f.step[2], f.step[3], f.step[4], f.step[5] = solved(&shift, &z, &turn, f.b[0], f.b[1], f.b[2], f.b[3], f.b[4], f.b[5])
+	x, r := &f.x, &f.rate
+	for c := range coordinates {
+		r[0][c], r[1][c], r[2][c], r[3][c], r[4][c], r[5][c] = solved(&shift, &z, &turn, x[0][c], x[1][c], x[2][c], x[3][c], x[4][c], x[5][c])
+	}
+	return true
+}
+
+// solved is one right-hand side of an arm's equations, shifts first.
+func solved(shift, z, turn *mat3, x, y, h, a, b, c float64) (sx, sy, sz, wx, wy, wz float64) {
+	t := r3.Vec{X: x, Y: y, Z: h}
+	w := turn.mul(r3.Sub(r3.Vec{X: a, Y: b, Z: c}, z.left(t)))
+	d := r3.Sub(shift.mul(t), z.mul(w))
+	return d.X, d.Y, d.Z, w.X, w.Y, w.Z
+}
+
+// inverse3 is the inverse of a symmetric positive 3x3 matrix, by pivots, largest first, so that a direction without resistance is left to the end;
+// its row and column of the inverse are then nothing. ok is false where a pivot is less than -least (or no number).
+func inverse3(a [3][3]float64, least float64) (inv mat3, ok bool) {
+	order := [3]int{0, 1, 2}
+	var b [3][3]float64 // what becomes of the unit matrix
+	b[0][0], b[1][1], b[2][2] = 1, 1, 1
+	for i := range 3 {
+		for k := i + 1; k < 3; k++ {
 			if a[order[k]][order[k]] > a[order[i]][order[i]] {
 				order[i], order[k] = order[k], order[i]
 			}
 		}
 		p := order[i]
 		d := a[p][p]
-		switch {
-		case d > least[p]:
-			inv[p] = 1 / d
-		case !(d >= -least[p]): // NaN too
-			return false
-		}
-		for _, j := range order[i+1 : n] {
-			l := a[j][p] * inv[p]
-			for _, k := range order[i+1 : n] {
-				a[j][k] -= l * a[p][k]
+		if !(d > least) {
+			if !(d >= -least) { // NaN too
+				return inv, false
 			}
-			f.step[j] -= l * f.step[p]
-			for k := range coordinates {
-				f.rate[j][k] -= l * f.rate[p][k]
+			for k := range 3 { // the directions left meet no resistance
+				for _, f := range order[i:] {
+					b[f][k], b[k][f] = 0, 0
+				}
+			}
+			break
+		}
+		d = 1 / d
+		for k := range 3 {
+			a[p][k] *= d
+			b[p][k] *= d
+		}
+		for j := range 3 {
+			if l := a[j][p]; j != p {
+				for k := range 3 {
+					a[j][k] -= l * a[p][k]
+					b[j][k] -= l * b[p][k]
+				}
 			}
 		}
 	}
-	for i := n - 1; i >= 0; i-- {
-		p := order[i]
-		for _, j := range order[i+1 : n] {
-			f.step[p] -= a[p][j] * f.step[j]
-			for k := range coordinates {
-				f.rate[p][k] -= a[p][j] * f.rate[j][k]
-			}
-		}
-		f.step[p] *= inv[p]
-		for k := range coordinates {
-			f.rate[p][k] *= inv[p]
-		}
+	for i := range b {
+		inv[i] = r3.Vec{X: b[i][0], Y: b[i][1], Z: b[i][2]}
 	}
-	return true
+	return inv, true
 }
 
 // into takes the member's share from the axle's system (above the diagonal).
