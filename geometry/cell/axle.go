@@ -79,6 +79,7 @@ func (t *Tree) solve(h, a float64, q vec, p *place, y *mat) bool {
 				d += y[i][n] * f[n]
 			}
 			q[i] -= d
+			t.step[i] = math.Abs(d)
 			if t.turns(i) {
 				d *= 1000
 			}
@@ -87,8 +88,9 @@ func (t *Tree) solve(h, a float64, q vec, p *place, y *mat) bool {
 		if !(size < 1000) {
 			return false
 		}
+		done := size <= lastStep || size <= roundStep && size > last/2
 		last = size
-		if size <= lastStep {
+		if done {
 			t.stand(h, a, &q, p)
 			return t.equations(p, &f, j) && y.inverse(j, t.n)
 		}
@@ -97,11 +99,12 @@ func (t *Tree) solve(h, a float64, q vec, p *place, y *mat) bool {
 }
 
 const (
-	newtons  = 20
-	fastStep = 1.0   // mm and 1000 rad: smaller steps shrink a hundredfold a time with the inverse in hand
-	lastStep = 1e-9  // mm and 1000 rad: the next step is below round-off
-	roundMM  = 1e-9  // mm: what the last step and round-off leave of a place
-	roundRad = 1e-12 // rad
+	newtons   = 20
+	fastStep  = 1.0   // mm and 1000 rad: smaller steps shrink a hundredfold a time with the inverse in hand
+	lastStep  = 1e-9  // mm and 1000 rad: the next step is below round-off
+	roundStep = 1e-6  // mm and 1000 rad: a step this small that is no smaller than half the one before is round-off of very stiff members
+	roundMM   = 1e-9  // mm: what the last step and round-off leave of a place
+	roundRad  = 1e-12 // rad
 )
 
 // turns reports whether an unknown is a turn, rad, and no move, mm.
@@ -112,12 +115,12 @@ func (t *Tree) turns(i int) bool {
 	return i >= 2
 }
 
-// left is what they leave of an unknown.
+// left is what the last step and round-off leave of an unknown.
 func (t *Tree) left(i int) float64 {
 	if t.turns(i) {
-		return roundRad
+		return roundRad + 4*t.step[i]
 	}
-	return roundMM
+	return roundMM + 4*t.step[i]
 }
 
 // equations fills what must be nothing and its derivatives by the unknowns: f = (|d|^2 - L^2)/(2L) of every member or, over-located, the slopes of the energy.

@@ -50,6 +50,7 @@ type Tree struct {
 	arms          []int    // the radius arms among the mechanism's
 	first         [2]mat   // work space
 	exact, rest   mat
+	step          vec  // the last of the last solve
 	n             int  // unknowns
 	over          bool // over-located
 	radius, track float64

@@ -168,17 +168,19 @@ func (b *bar) most(from, to *cell.Point) float64 {
 }
 
 // place puts the piece where it stands, in body axes.
-func (k *piece) place(s *cell.Standing, dst *shape.Piece) {
+func (k *piece) place(s *cell.Standing, dst *shape.Piece) { k.placeBy(&s.Pose, s.At, dst) }
+
+// placeBy is place with what tells where a carried point stands.
+func (k *piece) placeBy(p *motion.Pose, at func(*motion.Place) r3.Vec, dst *shape.Piece) {
 	switch k.sort {
 	case straight:
-		a, b := s.At(&k.bar.ends[0]), s.At(&k.bar.ends[1])
+		a, b := at(&k.bar.ends[0]), at(&k.bar.ends[1])
 		*dst = shape.Piece{Kind: shape.Segment, Radius: k.bar.radiusAt(r3.Norm(r3.Sub(b, a))), A: a, B: b}
 		if k.cut != [2]float64{} {
 			u := r3.Unit(r3.Sub(b, a))
 			dst.A, dst.B = r3.Add(a, r3.Scale(k.cut[0], u)), r3.Sub(b, r3.Scale(k.cut[1], u))
 		}
 	case carried:
-		p := &s.Pose
 		k.of.Place(p.C, p.Ex, p.Ey, p.Ez, dst)
 	default:
 		*dst = *k.of
@@ -301,6 +303,11 @@ const maxCorners = len(cell.Cell{}.Poly)
 // bound is a bound from below on the gap of the two over what is left of the cell, and the corner it comes from. For every direction the planes square to it part the two
 // by what one side's least exceeds the other's largest; that is concave in the cell's place (affine parts, less convex ones, bounded by their worst), so its least is at a corner.
 func bound(a, b *moving, c *cell.Cell, g *Gap) (least float64, corner int) {
+	return boundOf(a, b, c, g, nil)
+}
+
+// boundOf is bound where a is what a stands for swollen by a block, if any: how far that reaches along n is a convex function of it.
+func boundOf(a, b *moving, c *cell.Cell, g *Gap, swell *block) (least float64, corner int) {
 	d := direction(a, b, g)
 	o := r3.Scale(0.5, r3.Add(g.PointA, g.PointB))
 	var by [maxCorners]float64 // |t u|^2
@@ -316,6 +323,9 @@ func bound(a, b *moving, c *cell.Cell, g *Gap) (least float64, corner int) {
 	least = math.Inf(1)
 	negative := false
 	for i := range c.N {
+		if swell != nil {
+			sa[i] -= swell.reach(d.at(c.Poly[i]))
+		}
 		f := sa[i] + sb[i]
 		if f < 0 {
 			negative = true

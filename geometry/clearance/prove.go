@@ -27,7 +27,8 @@ type Closeness struct {
 // Prover is the work space of one goroutine.
 type Prover struct {
 	c      *Model
-	tree   *cell.Tree
+	base   *cell.Tree // read-only
+	tree   *cell.Tree // its own copy, cut as far as the pairs so far asked for
 	inside func(*motion.Pose) bool
 	pieces [][]piece
 	heap   []entry
@@ -50,9 +51,12 @@ func (e *entry) before(o *entry) bool {
 	return e.bound < o.bound || e.bound == o.bound && e.seq < o.seq
 }
 
-// NewProver returns a work space over the cells of a range; inside tells of a pose whether it is within every limit.
+// mostCut is how many cells beyond the tree's own are kept from one pair to the next: what one pair cut serves others, but memory has an end.
+const mostCut = 20_000
+
+// NewProver returns a work space over the cells of a range, which it does not change; inside tells of a pose whether it is within every limit.
 func (c *Model) NewProver(tree *cell.Tree, inside func(*motion.Pose) bool) *Prover {
-	return &Prover{c: c, tree: tree, inside: inside, pieces: c.pieces()}
+	return &Prover{c: c, base: tree, tree: tree.Clone(), inside: inside, pieces: c.pieces()}
 }
 
 const notBounded = "no bound is known on how one of the two moves"
@@ -60,6 +64,9 @@ const notBounded = "no bound is known on how one of the two moves"
 // Prove bounds the gap of a pair over the whole range, best first: of all cells and pieces those of the lowest bound are cut in four, until that bound is within the width of the smallest
 // gap found. An error is the context's.
 func (w *Prover) Prove(ctx context.Context, pair int, how Closeness) (p Proof, err error) {
+	if len(w.tree.Cells) > len(w.base.Cells)+mostCut {
+		w.tree = w.base.Clone()
+	}
 	sides := w.c.sides[pair]
 	pa, pb := w.pieces[sides[0]], w.pieces[sides[1]]
 	p = Proof{NotLess: math.Inf(1), Found: math.Inf(1)}

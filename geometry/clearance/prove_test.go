@@ -67,7 +67,7 @@ func within(m *motion.Mechanism) func(*motion.Pose) bool {
 
 // Nowhere in the range is a gap below what is proved of it, what is found is one, and the two are as close as asked.
 func TestProve(t *testing.T) {
-	how := Closeness{Width: 0.5, Far: math.Inf(1), Most: 100_000}
+	how := Closeness{Width: 0.5, Far: math.Inf(1), Most: 20_000}
 	for name, j := range provable(t) {
 		t.Run(name, func(t *testing.T) {
 			m, c := build(t, j)
@@ -100,7 +100,7 @@ func TestProve(t *testing.T) {
 				require.InDelta(t, k.Found, g.Gap, 1e-6, "%s", names(i))
 			}
 			assert.Greater(t, proved, len(c.Pairs)/2)
-			t.Logf("%d of %d pairs, %d cells looked at, %d in all", proved, len(c.Pairs), looked, len(tree.Cells))
+			t.Logf("%d of %d pairs, %d cells looked at, %d in all", proved, len(c.Pairs), looked, len(w.tree.Cells))
 
 			r := rand.New(rand.NewPCG(5, 5))
 			in := within(m)
@@ -150,7 +150,7 @@ func TestProofsOfDemos(t *testing.T) {
 		require.NoError(t, err)
 		w := c.NewProver(tree, within(m))
 		for _, f := range figures.Pairs {
-			p, err := w.Prove(context.Background(), c.find(f.A, f.B), Closeness{Width: 0.05, Far: math.Inf(1), Most: 100_000})
+			p, err := w.Prove(context.Background(), c.find(f.A, f.B), Closeness{Width: 0.05, Far: math.Inf(1), Most: 20_000})
 			require.NoError(t, err)
 			assert.LessOrEqual(t, p.NotLess, f.Gap+0.0101, "%s / %s", f.A, f.B) // printed to 0.01
 			assert.GreaterOrEqual(t, p.Found, f.Gap-0.0101, "%s / %s", f.A, f.B)
@@ -238,7 +238,7 @@ func TestProveByHand(t *testing.T) {
 	tree, err := cell.Build(context.Background(), m)
 	require.NoError(t, err)
 	w := c.NewProver(tree, within(m))
-	p, err := w.Prove(context.Background(), c.find("Housing", "Lamp"), Closeness{Width: 1e-3, Far: math.Inf(1), Most: 100_000})
+	p, err := w.Prove(context.Background(), c.find("Housing", "Lamp"), Closeness{Width: 1e-3, Far: math.Inf(1), Most: 20_000})
 	require.NoError(t, err)
 	// The housing's ball is nearest where the axle is highest: the largest heave of the range, least shift.
 	best := math.Inf(1)

@@ -32,8 +32,16 @@ func Prove(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Rang
 	}
 	pairs = make([]Proved, len(c.Pairs))
 	Spread(max(1, workers), len(pairs), func() func(int) {
-		w := c.NewProver(tree.Clone(), r.inside)
-		solver, sc, uses := m.NewSolver(), c.NewScratch(), make([]quantity.LinkUse, len(m.Links))
+		solver := m.NewSolver()
+		inside := r.inside
+		if folded(m) {
+			inside = func(p *motion.Pose) bool { // what members are forced is known of a solver's pose alone
+				var whole motion.Pose
+				return solver.Solve(p.Left, p.Right, &whole) == nil && r.inside(&whole)
+			}
+		}
+		w := c.NewProver(tree, inside)
+		sc, uses := c.NewScratch(), make([]quantity.LinkUse, len(m.Links))
 		gap := func(i int, p *motion.Pose, dst *clearance.Gap) {
 			quantity.Links(m, p, uses)
 			sc.Place(p, uses)
@@ -65,4 +73,14 @@ func Prove(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Rang
 		}
 	})
 	return pairs, "", ctx.Err()
+}
+
+// folded reports whether there are rockers or radius arms, whose own places the cells do not put into a pose.
+func folded(m *motion.Mechanism) bool {
+	for i := range m.Arms {
+		if m.Arms[i].Radius {
+			return true
+		}
+	}
+	return len(m.Rockers) > 0
 }

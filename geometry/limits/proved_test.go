@@ -17,7 +17,7 @@ import (
 
 // What is proved and what a search finds must fit: the search cannot go below the bound, and finds what the proof found within the proof's width (and the search's own miss).
 func TestProveAgainstSearch(t *testing.T) {
-	how := clearance.Closeness{Width: 0.5, Far: math.Inf(1), Most: 100_000}
+	how := clearance.Closeness{Width: 0.5, Far: math.Inf(1), Most: 20_000}
 	for _, name := range assets.Demos() {
 		t.Run(name, func(t *testing.T) {
 			m, c, _ := demo(t, name)
@@ -40,7 +40,7 @@ func TestProveAgainstSearch(t *testing.T) {
 				assert.Equal(t, found[i].AtRide, one[i].AtRide, what)
 				assert.True(t, r.Contains(one[i].Left, one[i].Right), what)
 			}
-			far, _, err := limits.Prove(context.Background(), m, c, r, clearance.Closeness{Width: 0.5, Far: 150, Most: 100_000}, 1)
+			far, _, err := limits.Prove(context.Background(), m, c, r, clearance.Closeness{Width: 0.5, Far: 150, Most: 20_000}, 1)
 			require.NoError(t, err)
 			stopped := 0
 			for i := range far {
@@ -57,7 +57,7 @@ func TestProveAgainstSearch(t *testing.T) {
 
 // Vehicles whose pivots lie up to 60 mm from the demos': all proved, and no random position is below.
 func TestProveOfRandomVehicles(t *testing.T) {
-	how := clearance.Closeness{Width: 0.5, Far: math.Inf(1), Most: 100_000}
+	how := clearance.Closeness{Width: 0.5, Far: math.Inf(1), Most: 20_000}
 	shaken(t, 6, func(t *testing.T, m *motion.Mechanism, c *clearance.Model, r *limits.Range, rnd *rand.Rand) {
 		if m.Singular < 0.1 {
 			return // poorly held
@@ -128,7 +128,7 @@ func BenchmarkProve(b *testing.B) {
 				r, err := limits.Find(m, 96)
 				require.NoError(b, err)
 				for b.Loop() {
-					_, _, err := limits.Prove(context.Background(), m, c, r, clearance.Closeness{Width: 0.5, Far: far, Most: 100_000}, 1)
+					_, _, err := limits.Prove(context.Background(), m, c, r, clearance.Closeness{Width: 0.5, Far: far, Most: 20_000}, 1)
 					require.NoError(b, err)
 				}
 			})
