@@ -1,13 +1,18 @@
 package limits_test
 
 import (
+	"bytes"
 	"context"
 	"math"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strings"
 	"testing"
 
 	"axleloft/assets"
 	"axleloft/geometry/clearance"
+	"axleloft/geometry/job"
 	"axleloft/geometry/limits"
 	"axleloft/geometry/motion"
 
@@ -91,6 +96,39 @@ func TestProveOfRandomVehicles(t *testing.T) {
 			}
 		}
 	})
+}
+
+// Every layout: what a coarse search finds is nowhere below, and the proof comes as close as asked.
+func TestProveOfEveryLayout(t *testing.T) {
+	files, err := filepath.Glob("../../testdata/layouts/*.axleloft")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	for _, file := range files {
+		t.Run(strings.TrimSuffix(filepath.Base(file), ".axleloft"), func(t *testing.T) {
+			b, err := os.ReadFile(file)
+			require.NoError(t, err)
+			j, err := job.Read(bytes.NewReader(b))
+			require.NoError(t, err)
+			m, err := motion.Compile(j)
+			require.NoError(t, err)
+			c, err := clearance.Compile(j, m)
+			require.NoError(t, err)
+			r, err := limits.Find(m, 96)
+			require.NoError(t, err)
+			pairs, why, err := limits.Prove(context.Background(), m, c, r, clearance.Closeness{Width: 0.5, Far: 150, Most: 20_000}, 2)
+			require.NoError(t, err)
+			require.Empty(t, why)
+			found, err := limits.Smallest(context.Background(), m, c, r, limits.Search{Grid: 11, Workers: 2})
+			require.NoError(t, err)
+			for i := range pairs {
+				p := &c.Pairs[i]
+				what := c.Parts[p.A].Name + " / " + c.Parts[p.B].Name
+				require.Empty(t, pairs[i].Why, what)
+				require.LessOrEqual(t, pairs[i].NotLess, found[i].Gap.Gap, what)
+				require.True(t, pairs[i].NotLess >= 150 || pairs[i].Gap.Gap-pairs[i].NotLess <= 0.5+1e-6, what)
+			}
+		})
+	}
 }
 
 func TestProveSaysWhyNot(t *testing.T) {
