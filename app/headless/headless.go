@@ -142,7 +142,7 @@ func (e *env) end(err error) int {
 	return code
 }
 
-// joinNegative joins "--heave -100:100:5" to "--heave=-100:100:5", so that the minus sign is not read as a flag's.
+// joinNegative joins "--heave -100:100:5" to "--heave=-100:100:5", so that the minus sign of a number is not read as a flag's.
 func joinNegative(args []string) []string {
 	out := make([]string, 0, len(args))
 	for i := 0; i < len(args); i++ {
@@ -150,7 +150,7 @@ func joinNegative(args []string) []string {
 		if a == "--" {
 			return append(out, args[i:]...)
 		}
-		if (a == "--heave" || a == "--articulation") && i+1 < len(args) && negative(args[i+1]) {
+		if (a == "--heave" || a == "--articulation" || a == "--speed") && i+1 < len(args) && negative(args[i+1]) {
 			a += "=" + args[i+1]
 			i++
 		}

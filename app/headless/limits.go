@@ -10,6 +10,7 @@ import (
 	"axleloft/app/study"
 	"axleloft/geometry/job"
 	"axleloft/geometry/limits"
+	"axleloft/geometry/motion"
 	"axleloft/plotting/paper"
 )
 
@@ -157,11 +158,11 @@ func limitsTable(w io.Writer, j *job.Job, trial string, s *study.Study) error {
 	for _, r := range s.Ring {
 		row := []string{fixed(r.Angle, 0), directionWords(r.Angle), "", "", "nothing met", ""}
 		if len(r.By) > 0 {
-			row[2], row[3], row[4] = shown(r.Left, unit), shown(r.Right, unit), byWords(&r.By[0])
+			row[2], row[3], row[4] = shown(r.Left, unit), shown(r.Right, unit), byWords(s.Mech, &r.By[0])
 			var then []string
 			for i := 1; i < len(r.By) && i < 3; i++ {
 				b := &r.By[i]
-				then = append(then, fmt.Sprintf("%s at %s, %s", byWords(b), shown(b.Left, unit), shown(b.Right, unit)))
+				then = append(then, fmt.Sprintf("%s at %s, %s", byWords(s.Mech, b), shown(b.Left, unit), shown(b.Right, unit)))
 			}
 			if len(r.Rubber) > 0 {
 				b := &r.Rubber[0]
@@ -187,9 +188,12 @@ func limitsTable(w io.Writer, j *job.Job, trial string, s *study.Study) error {
 }
 
 // byWords is what is met; a travel that was entered is no metal, and is said so.
-func byWords(b *limits.By) string {
-	if b.Cause == limits.EnteredLimit {
+func byWords(m *motion.Mechanism, b *limits.By) string {
+	switch b.Cause {
+	case limits.EnteredLimit:
 		return b.What + " (your limit, not metal)"
+	case limits.JointLimit:
+		return "joint " + useWords(&m.Joints[b.Index], b.Torsion)
 	}
 	return b.What
 }

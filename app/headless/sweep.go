@@ -159,7 +159,7 @@ func (c *sweepCmd) spots(e *env, j *job.Job, s *study.Study) ([]spot, error) {
 			heaves = append(heaves, from+(to-from)*float64(i)/(rangePositions-1))
 		}
 		heaves[rangePositions-1] = to
-		e.say("The range in heave: %d positions from %s to %s.", rangePositions, s.Travels(from, from), s.Travels(to, to))
+		e.say("Both wheels together over the range: %d positions from %s to %s.", rangePositions, s.Travels(from, from), s.Travels(to, to))
 	}
 	return grid(heaves, turns, s.Mech.Track)
 }

@@ -182,7 +182,7 @@ func (r *sweepRun) table(e *env, w io.Writer, j *job.Job, c *common) error {
 	}
 	cols = append(cols,
 		col{"joint use", "%", digits(0, func(v *quantity.Values) float64 { return 100 * v.WorstBind })},
-		col{"closest joint", "", func(v *quantity.Values) string { return quantity.WorstName(m, v) }})
+		col{"closest joint", "", func(v *quantity.Values) string { return closestJoint(m, v) }})
 	t := table{heads: make([][]string, 2), left: make([]bool, len(cols)), rows: make([][]string, len(r.spots))}
 	for _, c := range cols {
 		t.heads[0] = append(t.heads[0], c.name)

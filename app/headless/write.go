@@ -10,8 +10,11 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"axleloft/app/study"
 	"axleloft/geometry/job"
 	"axleloft/geometry/measure"
+	"axleloft/geometry/motion"
+	"axleloft/geometry/quantity"
 )
 
 // output hands write a place to write to: standard output, or a file that is put in place when all of it is there.
@@ -233,6 +236,15 @@ func shown(mm float64, unit string) string {
 	return fixed(mm, 1)
 }
 
+// shownDown is shown rounded down, of what is nowhere less.
+func shownDown(mm float64, unit string) string {
+	digit := 0.1
+	if unit == "in" {
+		digit = 0.01 * mmPerInch
+	}
+	return shown(math.Floor(mm/digit+1e-9)*digit, unit)
+}
+
 const mmPerInch = 25.4
 
 // unitOf is the unit the job shows lengths in.
@@ -245,8 +257,28 @@ func unitOf(j *job.Job) string {
 
 // heading is the first line of every table: job and trial.
 func heading(j *job.Job, trial string) string {
-	if trial == "" {
-		return j.Title + ", as drawn"
+	title := strings.TrimSpace(j.Title)
+	if title == "" {
+		title = "Job without a title"
 	}
-	return j.Title + ", trial " + trial
+	if trial == "" {
+		return title + ", as drawn"
+	}
+	return title + ", trial " + trial
+}
+
+// useWords is how a joint is used, in the words of a workshop: tilt is misalignment, twist is torsion.
+func useWords(j *motion.Joint, torsion bool) string {
+	if torsion {
+		return study.JointName(j) + ", twist"
+	}
+	return study.JointName(j) + ", tilt"
+}
+
+// closestJoint names the joint closest to its limit; "" where none is known.
+func closestJoint(m *motion.Mechanism, v *quantity.Values) string {
+	if v.WorstJoint < 0 {
+		return ""
+	}
+	return useWords(&m.Joints[v.WorstJoint], v.WorstTorsion)
 }
