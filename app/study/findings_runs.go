@@ -28,6 +28,7 @@ func (f *finder) runsOut() {
 		return
 	}
 	f.linksEnd()
+	f.heightsBeyond()
 	f.strutAsStop()
 	f.heldBeyond()
 	f.landing()
