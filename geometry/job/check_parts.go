@@ -233,7 +233,11 @@ func (c *checker) arm(a *Arm, p string) {
 		key    string
 	}{{a.FrameEnds, len(a.Frame), "frameEnds"}, {a.AxleEnds, len(a.Axle), "axleEnds"}} {
 		if len(e.ends) > 0 && len(e.ends) != e.pivots {
-			c.add(join(p, e.key), 0, "%d given for %d pivots; one for each is expected, in the same order. Correct the list or leave it out.", len(e.ends), e.pivots)
+			pivots := "2 pivots"
+			if e.pivots == 1 {
+				pivots = "1 pivot"
+			}
+			c.add(join(p, e.key), 0, "%d given for %s; one for each is expected, in the same order. Correct the list or leave it out.", len(e.ends), pivots)
 		}
 		for i := range e.ends {
 			along := r3.Vec{}
