@@ -11,8 +11,8 @@ import (
 	"axleloft/plotting/paper"
 )
 
-// notProved is said wherever gaps are.
-const notProved = "Gaps are found at the positions tried, not proved. Only the parts drawn are checked; wiring, heat, bush give, frame flex and weld size are not, unless entered."
+// onlyDrawn is said wherever gaps are.
+const onlyDrawn = "Only the parts drawn are checked; wiring, heat, bush give, frame flex and weld size are not, unless entered."
 
 type checkCmd struct{ common }
 
@@ -35,7 +35,7 @@ func (c *checkCmd) Run(e *env) error {
 		return err
 	}
 	stuck := movable(j)
-	s, err := e.study(j)
+	s, err := e.study(j, closeEnough)
 	if err != nil {
 		return err
 	}
@@ -110,7 +110,11 @@ func checkTable(w io.Writer, j *job.Job, trial string, s *study.Study) error {
 	if r := s.RangeWords(); r != "" {
 		fmt.Fprintf(&b, "Range: %s.\n", r)
 	}
-	fmt.Fprintf(&b, "%s.\n%s\n%s\n", s.CheckedWords(), notProved, paper.Caution)
+	fmt.Fprintf(&b, "%s.\n", s.CheckedWords())
+	if words := s.ProvedWords(); words != "" {
+		fmt.Fprintln(&b, words)
+	}
+	fmt.Fprintf(&b, "%s\n%s\n", onlyDrawn, paper.Caution)
 	_, err := io.WriteString(w, b.String())
 	return err
 }
@@ -174,7 +178,8 @@ func checkJSON(w io.Writer, j *job.Job, trial string, s *study.Study) error {
 	t.line()
 	t.keyStr("checked", plain(s.CheckedWords()))
 	t.line()
-	t.keyBool("proved", false)
+	proving := s.Proving()
+	t.keyBool("proved", proving.Pairs > 0 && proving.Sampled == 0)
 	t.close('}')
 	_, err := w.Write(append(t.b, '\n'))
 	return err

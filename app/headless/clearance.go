@@ -3,25 +3,36 @@ package headless
 import (
 	"fmt"
 	"io"
+	"math"
+	"strconv"
 
 	"axleloft/app/study"
-	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
+	"axleloft/geometry/limits"
 	"axleloft/plotting/paper"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-type clearanceCmd struct{ common }
+type clearanceCmd struct {
+	common
+	Within float64 `placeholder:"MM" default:"0.5" help:"At most so many mm between the smallest gap found and the one proved, 0.01 to 50; 0.5 where left out."`
+}
+
+const leastWithin, mostWithin = 0.01, 50.0 // mm
 
 // Help is what --help adds.
 func (*clearanceCmd) Help() string {
-	return "Every pair of parts that can touch, tightest first (gap less the gap wanted), with the smallest gap found over the whole range and where. The gaps are found at the positions tried: " +
-		"nothing is proved, so \"proved\" is false and \"notLessThan\" is null. A negative gap is an overlap. A job without a range is refused."
+	return "Every pair of parts that can touch, tightest first (gap less the gap wanted), with the smallest gap found over the whole range and where, and what is proved: nowhere in the range, between positions too, " +
+		"is the gap less than \"notLessThan\". Pairs proved to be over 150 mm apart are not looked at more closely. Where no proof can be had \"proved\" is false, \"notLessThan\" is null, \"why\" says why, " +
+		"and the gap is found at the positions tried. A negative gap is an overlap. A job without a range is refused."
 }
 
 // Run writes the gaps.
 func (c *clearanceCmd) Run(e *env) error {
+	if !(c.Within >= leastWithin && c.Within <= mostWithin) {
+		return fail(wrong, "--within %v: give mm from %v to %v.", c.Within, leastWithin, mostWithin)
+	}
 	j, err := e.load(&c.common)
 	if err != nil {
 		return err
@@ -29,7 +40,7 @@ func (c *clearanceCmd) Run(e *env) error {
 	if err := movable(j); err != nil {
 		return err
 	}
-	s, err := e.study(j)
+	s, err := e.study(j, c.Within)
 	if err != nil {
 		return err
 	}
@@ -65,19 +76,27 @@ func verdict(s *study.Study, pair int) string {
 	return "clear"
 }
 
+// notLess is what a pair is proved not to go below, mm; NaN where nothing is.
+func notLess(g *limits.Proved) float64 {
+	if g.Why != "" {
+		return math.NaN()
+	}
+	return g.NotLess
+}
+
 func gapsCSV(w io.Writer, s *study.Study) error {
 	var rows [][]string
 	for _, i := range s.Order() {
 		a, b := s.PairNames(i)
 		g := &s.Smallest[i]
-		row := []string{a, b, number(g.AtRide), "", number(g.Gap.Gap), number(g.Left), number(g.Right)}
+		row := []string{a, b, number(g.AtRide), number(notLess(g)), number(g.Gap.Gap), number(g.Left), number(g.Right)}
 		for _, p := range []r3.Vec{g.Gap.PointA, g.Gap.PointB} {
 			row = append(row, number(p.X), number(p.Y), number(p.Z))
 		}
-		rows = append(rows, append(row, number(s.Gaps.Pairs[i].Required), verdict(s, i), "false"))
+		rows = append(rows, append(row, number(s.Gaps.Pairs[i].Required), verdict(s, i), strconv.FormatBool(g.Why == ""), g.Why))
 	}
 	return writeCSV(w, []string{"a", "b", "at_ride_mm", "not_less_than_mm", "found_mm", "left_mm", "right_mm",
-		"a_x_mm", "a_y_mm", "a_z_mm", "b_x_mm", "b_y_mm", "b_z_mm", "required_mm", "verdict", "proved"}, rows)
+		"a_x_mm", "a_y_mm", "a_z_mm", "b_x_mm", "b_y_mm", "b_z_mm", "required_mm", "verdict", "proved", "why"}, rows)
 }
 
 func gapsJSON(w io.Writer, s *study.Study) error {
@@ -110,14 +129,14 @@ func gapsJSON(w io.Writer, s *study.Study) error {
 	return err
 }
 
-func gapJSON(t *jsonText, s *study.Study, i int, g *clearance.Smallest) {
+func gapJSON(t *jsonText, s *study.Study, i int, g *limits.Proved) {
 	a, b := s.PairNames(i)
 	t.line()
 	t.open('{')
 	t.keyStr("a", a)
 	t.keyStr("b", b)
 	t.keyNum("atRide", g.AtRide)
-	t.keyNull("notLessThan")
+	t.keyNum("notLessThan", notLess(g))
 	t.keyNum("found", g.Gap.Gap)
 	t.keyNum("left", g.Left)
 	t.keyNum("right", g.Right)
@@ -131,21 +150,33 @@ func gapJSON(t *jsonText, s *study.Study, i int, g *clearance.Smallest) {
 	}
 	t.keyNum("required", s.Gaps.Pairs[i].Required)
 	t.keyStr("verdict", verdict(s, i))
-	t.keyBool("proved", false)
+	t.keyBool("proved", g.Why == "")
+	if g.Why != "" {
+		t.keyStr("why", plain(g.Why))
+	}
 	t.close('}')
 }
 
 func gapsTable(w io.Writer, j *job.Job, trial string, s *study.Study) error {
 	unit := unitOf(j)
-	t := table{heads: [][]string{{"between", "", "smallest gap", "wanted", "at ride", "", "where"}, {"", "", unit, unit, unit, "", ""}},
-		left: []bool{true, true, false, false, false, true, true}}
+	t := table{heads: [][]string{{"between", "", "smallest gap", "not less than", "wanted", "at ride", "", "where"}, {"", "", unit, unit, unit, unit, "", ""}},
+		left: []bool{true, true, false, false, false, false, true, true}}
 	words := map[string]string{"overlap": "hits", "tight": "tight", "clear": ""}
 	for _, i := range s.Order() {
 		a, b := s.PairNames(i)
 		g := &s.Smallest[i]
-		t.rows = append(t.rows, []string{a, b, shown(g.Gap.Gap, unit), shown(s.Gaps.Pairs[i].Required, unit), shown(g.AtRide, unit), words[verdict(s, i)], s.Travels(g.Left, g.Right)})
+		least, bound, where := shown(g.Gap.Gap, unit), "", s.Travels(g.Left, g.Right)
+		switch {
+		case s.GapFar(i):
+			least, bound, where = "", shownDown(g.NotLess, unit), "not looked at more closely"
+		case g.Why == "":
+			bound = shownDown(g.NotLess, unit)
+		default:
+			where += ", at the positions tried"
+		}
+		t.rows = append(t.rows, []string{a, b, least, bound, shown(s.Gaps.Pairs[i].Required, unit), shown(g.AtRide, unit), words[verdict(s, i)], where})
 	}
-	fmt.Fprintf(w, "%s\nSmallest gaps over the whole range, at the positions tried, tightest first; %s is an overlap.\n\n", heading(j, trial), "−")
+	fmt.Fprintf(w, "%s\nSmallest gaps over the whole range, tightest first; %s is an overlap. %s\n\n", heading(j, trial), "−", s.ProvedWords())
 	if err := t.write(w); err != nil {
 		return err
 	}
@@ -159,6 +190,6 @@ func gapsTable(w io.Writer, j *job.Job, trial string, s *study.Study) error {
 			fmt.Fprintf(w, "  %s: %s\n", name, o.Why)
 		}
 	}
-	_, err := fmt.Fprintf(w, "\n%s.\n%s\n%s\n", s.CheckedWords(), notProved, paper.Caution)
+	_, err := fmt.Fprintf(w, "\n%s.\n%s\n%s\n", s.CheckedWords(), onlyDrawn, paper.Caution)
 	return err
 }

@@ -30,13 +30,13 @@ const description = `Works out a link suspension job without a window.
 Results go to standard output, messages to standard error. Exit status: 0 done; 1 the job has findings (hits, runs out, tight, not set aside) and
 --strict was given; 2 the job or the call is wrong, an axle that its links do not hold included; 3 the solver could not.
 
-Geometry aid; not a certificate, not a strength check. Gaps are found at the positions tried, not proved.`
+Geometry aid; not a certificate, not a strength check.`
 
 // commands are the sub-commands, one a sheet.
 type commands struct {
 	Check     checkCmd     `cmd:"" help:"Findings: what hits, runs out or is tight, what is not known, what lies outside common practice."`
 	Sweep     sweepCmd     `cmd:"" help:"Quantities over the travel."`
-	Clearance clearanceCmd `cmd:"" help:"Gaps, tightest first, at the positions tried."`
+	Clearance clearanceCmd `cmd:"" help:"Smallest gaps over the range, tightest first, and what is proved of them."`
 	Limits    limitsCmd    `cmd:"" help:"The range, what stops the axle first in 24 directions, getting home, and extremes over the range."`
 	Heights   heightsCmd   `cmd:"" help:"Each quantity at each height and load, and what changes between them."`
 	Plot      plotCmd      `cmd:"" help:"Charts over the travel, as PNG, SVG, PDF or CSV."`

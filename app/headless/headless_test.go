@@ -201,9 +201,13 @@ func TestClearanceJSON(t *testing.T) {
 	require.NotEmpty(t, got.LeftOut)
 	last := math.Inf(-1)
 	for _, p := range got.Pairs {
-		assert.Nil(t, p.NotLessThan)
 		require.NotNil(t, p.Proved)
-		assert.False(t, *p.Proved)
+		assert.True(t, *p.Proved)
+		require.NotNil(t, p.NotLessThan)
+		assert.LessOrEqual(t, *p.NotLessThan, p.Found)
+		if *p.NotLessThan < 150 {
+			assert.LessOrEqual(t, p.Found-*p.NotLessThan, 0.5+1e-6, "%s / %s", p.A, p.B)
+		}
 		assert.LessOrEqual(t, p.Found, p.AtRide+1e-9)
 		assert.GreaterOrEqual(t, p.Found-p.Required, last)
 		last = p.Found - p.Required
@@ -223,6 +227,47 @@ func TestClearanceJSON(t *testing.T) {
 	}
 	assert.Equal(t, "Driveshaft", got.Pairs[0].A)
 	assert.Equal(t, "Side tank", got.Pairs[0].B)
+}
+
+// Where no proof can be had it is said in every format, with why.
+func TestGapsWithoutProof(t *testing.T) {
+	wagon := strings.Replace(string(assets.Demo("survey-wagon")), `"name": "Strut",`, `"name": "Strut", "on": "Lower",`, 1)
+	require.Contains(t, wagon, `"on": "Lower"`)
+	say := func(args ...string) string {
+		var out, msg bytes.Buffer
+		require.Zero(t, Run(args, strings.NewReader(wagon), &out, &msg), msg.String())
+		return out.String()
+	}
+	const why = "no bound is known on the foot of a strut"
+	table := say("clearance", "-")
+	assert.Contains(t, table, "Gaps are found at the positions tried, not proved: "+why)
+	assert.Contains(t, table, "; gaps at the positions tried.")
+	var got struct {
+		Pairs []struct {
+			NotLessThan *float64
+			Found       float64
+			Proved      bool
+			Why         string
+		}
+	}
+	require.NoError(t, json.Unmarshal([]byte(say("clearance", "-", "--format", "json")), &got))
+	require.NotEmpty(t, got.Pairs)
+	for _, p := range got.Pairs {
+		assert.Nil(t, p.NotLessThan)
+		assert.False(t, p.Proved)
+		assert.Contains(t, p.Why, why)
+	}
+	rows, err := csv.NewReader(strings.NewReader(say("clearance", "-", "--format", "csv"))).ReadAll()
+	require.NoError(t, err)
+	for _, row := range rows[1:] {
+		assert.Empty(t, row[3])
+		assert.Equal(t, "false", row[len(row)-2])
+		assert.Contains(t, row[len(row)-1], why)
+	}
+	var check struct{ Proved *bool }
+	require.NoError(t, json.Unmarshal([]byte(say("check", "-", "--format", "json")), &check))
+	require.NotNil(t, check.Proved)
+	assert.False(t, *check.Proved)
 }
 
 // met is a thing met and extreme an extreme over the range in limits' JSON.
@@ -338,7 +383,7 @@ func TestCheckJSON(t *testing.T) {
 		assert.NotEmpty(t, f.Sentence)
 	}
 	require.NotNil(t, got.Proved)
-	assert.False(t, *got.Proved)
+	assert.True(t, *got.Proved)
 }
 
 func TestSpan(t *testing.T) {

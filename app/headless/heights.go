@@ -184,7 +184,7 @@ func heightsTable(w io.Writer, j *job.Job, trial string, t *study.HeightTable) e
 	for _, c := range t.Captions {
 		fmt.Fprintln(w, c)
 	}
-	_, err := fmt.Fprintf(w, "\nChecked at these heights only. %s\n%s\n", notProved, paper.Caution)
+	_, err := fmt.Fprintf(w, "\nChecked at these heights only. %s\n%s\n", onlyDrawn, paper.Caution)
 	return err
 }
 

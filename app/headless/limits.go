@@ -183,7 +183,7 @@ func limitsTable(w io.Writer, j *job.Job, trial string, s *study.Study) error {
 	if err := overRangeTable(w, s, unit); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(w, "\nParts that overlap at ride height already are left out here; axlesheet check tells them. %s\n%s\n", notProved, paper.Caution)
+	_, err := fmt.Fprintf(w, "\nParts that overlap at ride height already are left out here; axlesheet check tells them. What touches is found at the positions tried along each direction, not proved; axlesheet clearance proves the smallest gaps. %s\n%s\n", onlyDrawn, paper.Caution)
 	return err
 }
 

@@ -83,10 +83,13 @@ func motionWords(err error) string {
 	return err.Error()
 }
 
-// study works the whole job out.
-func (e *env) study(j *job.Job) (*study.Study, error) {
+// closeEnough is how many mm may lie between gaps found and gaps proved where nothing else is asked for.
+const closeEnough = 0.5
+
+// study works the whole job out, its smallest gaps proved to within some mm.
+func (e *env) study(j *job.Job, within float64) (*study.Study, error) {
 	p := e.progress(-1, "working out")
-	s := study.NewWith(e.ctx, j, study.Full, runtime.GOMAXPROCS(0))
+	s := study.NewWithin(e.ctx, j, study.Full, runtime.GOMAXPROCS(0), within)
 	p.end()
 	if s == nil {
 		return nil, fail(couldNot, "")
@@ -101,7 +104,7 @@ func (e *env) strict(c *common, j *job.Job, s *study.Study) error {
 	}
 	if s == nil {
 		var err error
-		if s, err = e.study(j); err != nil {
+		if s, err = e.study(j, closeEnough); err != nil {
 			return err
 		}
 	}

@@ -96,7 +96,7 @@ func (c *plotCmd) Run(e *env) error {
 	if err := movable(j); err != nil {
 		return err
 	}
-	s, err := e.study(j)
+	s, err := e.study(j, closeEnough)
 	if err != nil {
 		return err
 	}

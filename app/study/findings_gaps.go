@@ -44,12 +44,12 @@ func (f *finder) gapsAtRide() {
 	p := s.At(0, 0)
 	for i := range p.Gaps {
 		if g := &p.Gaps[i]; g.Gap < 0 {
-			f.add(f.overlapAtRide(i, &clearance.Smallest{Gap: *g, AtRide: g.Gap}))
+			f.add(f.overlapAtRide(i, &limits.Proved{Smallest: clearance.Smallest{Gap: *g, AtRide: g.Gap}}))
 		}
 	}
 }
 
-func (f *finder) base(i int, g *clearance.Smallest) Finding {
+func (f *finder) base(i int, g *limits.Proved) Finding {
 	a, b := f.s.PairNames(i)
 	return Finding{
 		Key: "gap/" + a + "/" + b, What: a + " / " + Lower(b), Pair: i,
@@ -67,7 +67,7 @@ func (f *finder) deep(i int, g float64) string {
 	return text
 }
 
-func (f *finder) overlapAtRide(i int, g *clearance.Smallest) Finding {
+func (f *finder) overlapAtRide(i int, g *limits.Proved) Finding {
 	x := f.base(i, g)
 	a, b := f.s.PairNames(i)
 	x.Kind = Hits
@@ -84,7 +84,7 @@ func (f *finder) overlapAtRide(i int, g *clearance.Smallest) Finding {
 }
 
 // hit words a pair that touches somewhere in the range.
-func (f *finder) hit(i int, g *clearance.Smallest) Finding {
+func (f *finder) hit(i int, g *limits.Proved) Finding {
 	s := f.s
 	x := f.base(i, g)
 	a, b := s.PairNames(i)
@@ -145,16 +145,17 @@ func (f *finder) smallestStraight(i int) float64 {
 // closeGap is the gap under which rubber and frame may take it up, mm (common practice, no source).
 const closeGap = 12
 
-func (f *finder) tight(i int, g *clearance.Smallest) Finding {
+func (f *finder) tight(i int, g *limits.Proved) Finding {
 	x := f.base(i, g)
 	a, b := f.s.PairNames(i)
 	x.Kind = Tight
 	required := f.s.Gaps.Pairs[i].Required
-	x.Number = f.w.length(g.Gap.Gap)
+	x.Number = f.w.under(g.Gap.Gap, required)
 	where := place(g.Left, g.Right)
 	x.Where = fmt.Sprintf("%s\n%s wanted", where, f.w.length(required))
-	x.Sentence = fmt.Sprintf("%s comes within about %s of the %s, %s (%s); %s short of the %s you asked for.",
-		a, f.w.length(g.Gap.Gap), Lower(b), where, f.w.travels(g.Left, g.Right), f.w.length(required-g.Gap.Gap), f.w.length(required))
+	near, more := f.comes(g, Lower(b), required)
+	x.Sentence = fmt.Sprintf("%s comes within %s, %s (%s); %s short of the %s you asked for.%s",
+		a, near, where, f.w.travels(g.Left, g.Right), f.w.length(required-g.Gap.Gap), f.w.length(required), more)
 	if g.Gap.Gap < closeGap {
 		x.Sentence += " Rubber and frame move more than that."
 	}

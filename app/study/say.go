@@ -87,7 +87,7 @@ func (s *Study) CheckedWords() string {
 	if aside > 0 {
 		put = fmt.Sprintf("; %s set aside", many(aside, "finding"))
 	}
-	return fmt.Sprintf("Checked: %s, %s, %s; %s left out%s", many(heights, "height"), many(loads, "load"), travel, many(left, "pair"), put)
+	return fmt.Sprintf("Checked: %s, %s, %s; %s left out%s%s", many(heights, "height"), many(loads, "load"), travel, many(left, "pair"), s.gapsChecked(), put)
 }
 
 func many(n int, what string) string {

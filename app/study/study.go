@@ -17,10 +17,16 @@ import (
 const (
 	rays       = 96 // of the range's outline
 	positions  = 61 // of a sweep
-	liveGrid   = 15 // gaps and extents while a hand moves something
+	liveGrid   = 15 // gaps of which nothing is proved, while a hand moves something
 	fullGrid   = 41 // the same when it has settled
 	liveExtent = 15
 	fullExtent = 61
+
+	liveWithin = 5.0   // mm between the gap found and the one proved, while a hand moves something
+	fullWithin = 0.5   // the same when it has settled
+	farGap     = 150.0 // mm: pairs proved to be further apart than this are not looked at more closely
+	proofMost  = 4000  // cells looked at for one pair; the demos' need under 1000
+	mostCloser = 10    // times as many where a closer proof is asked for
 )
 
 // New works a job out (trial already chosen by job.WithTrial). It never fails: what cannot be had is said in Refusal or RangeNote.
@@ -31,8 +37,17 @@ func New(ctx context.Context, j *job.Job, d Depth) *Study {
 
 // NewWith is New with the number of goroutines it may use; the figures do not depend on it.
 func NewWith(ctx context.Context, j *job.Job, d Depth, workers int) *Study {
+	within := fullWithin
+	if d == Live {
+		within = liveWithin
+	}
+	return NewWithin(ctx, j, d, workers, within)
+}
+
+// NewWithin is NewWith with the mm that may lie between the smallest gap found of a pair and the one proved.
+func NewWithin(ctx context.Context, j *job.Job, d Depth, workers int, within float64) *Study {
 	s := Compile(j)
-	s.Depth, s.workers = d, workers
+	s.Depth, s.workers, s.within = d, workers, within
 	if s.Mech != nil {
 		s.travel(ctx)
 		s.gapsOver(ctx)
@@ -88,17 +103,26 @@ func (s *Study) travel(ctx context.Context) {
 	s.measureExtents(ctx, extent)
 }
 
-// gapsOver finds the smallest gaps over the range.
+// gapsOver bounds and finds the smallest gaps over the range. While a hand moves something an over-located axle is only looked at on a grid: its proof takes longer than that.
 func (s *Study) gapsOver(ctx context.Context) {
 	if ctx.Err() != nil || !s.Bounded() || s.Gaps == nil || len(s.Gaps.Pairs) == 0 {
 		return
 	}
-	grid := liveGrid
+	how := limits.Search{Grid: liveGrid, Workers: s.cores()}
 	if s.Depth == Full {
-		grid = fullGrid
+		how.Grid, how.Refine = fullGrid, true
 	}
 	var err error
-	s.Smallest, err = limits.Smallest(ctx, s.Mech, s.Gaps, s.Range, limits.Search{Grid: grid, Refine: s.Depth == Full, Workers: s.cores()})
+	if s.Depth == Live && s.Mech.OverLocated {
+		var found []clearance.Smallest
+		found, err = limits.Smallest(ctx, s.Mech, s.Gaps, s.Range, how)
+		s.Smallest = make([]limits.Proved, len(found))
+		for i := range found {
+			s.Smallest[i] = limits.Proved{Smallest: found[i], Why: notYet}
+		}
+	} else {
+		s.Smallest, err = limits.Gaps(ctx, s.Mech, s.Gaps, s.Range, clearance.Closeness{Width: s.within, Far: farGap, Most: int(proofMost * math.Max(1, math.Min(mostCloser, fullWithin/s.within)))}, how)
+	}
 	if err != nil {
 		s.Smallest = nil
 		if ctx.Err() == nil {
@@ -106,6 +130,9 @@ func (s *Study) gapsOver(ctx context.Context) {
 		}
 	}
 }
+
+// notYet is why a gap is not proved while a hand moves something.
+const notYet = "it is worked out when nothing moves"
 
 // ring finds what stops the axle first in every direction.
 func (s *Study) ring(ctx context.Context) {
@@ -254,7 +281,8 @@ func sentence(err error) string {
 
 // works is a study's pool of solvers and its memory of what was asked for, kept apart from what it shows.
 type works struct {
-	workers int // goroutines that may be used, 0 for as many as there are cores
+	workers int     // goroutines that may be used, 0 for as many as there are cores
+	within  float64 // mm that may lie between gaps found and gaps proved
 	solvers sync.Pool
 	mu      sync.Mutex
 	curves  map[string][]Curve

@@ -13,7 +13,8 @@ import (
 // Depth says how much is worked out.
 type Depth uint8
 
-// The depths: Live is what follows a hand (96 rays, 61 positions, gaps on a coarse grid); Full adds the fine grid, refinement and the ring.
+// The depths: Live is what follows a hand (96 rays, 61 positions, gaps proved to 5 mm or, of an axle that its members over-locate, on a coarse grid); Full adds the fine grid, gaps
+// proved to half a millimetre and searched on from, and the ring.
 const (
 	Live Depth = iota
 	Full
@@ -31,10 +32,10 @@ type Study struct {
 	Gaps      *clearance.Model
 	Range     *limits.Range // nil or not Bounded: RangeNote says what to enter
 	RangeNote string
-	Both      Sweep                // both wheels, droop to bump
-	Crossed   Sweep                // along the line between the crossed-up corners
-	Smallest  []clearance.Smallest // by pair of Gaps.Pairs; nil where there is no range
-	Ring      []limits.Ray         // Full only
+	Both      Sweep           // both wheels, droop to bump
+	Crossed   Sweep           // along the line between the crossed-up corners
+	Smallest  []limits.Proved // by pair of Gaps.Pairs, with what is proved of it; nil where there is no range
+	Ring      []limits.Ray    // Full only
 	Extents   Extents
 	Findings  []Finding // worst first
 

@@ -1,0 +1,133 @@
+package study
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"axleloft/geometry/limits"
+	"axleloft/geometry/measure"
+)
+
+// near is how much may lie between a gap found and one proved for the figure to be said without "about", mm.
+const near = 1.0
+
+// GapFar reports whether a pair is only known to be further apart than is of interest: "more than" its proved figure.
+func (s *Study) GapFar(pair int) bool {
+	g := &s.Smallest[pair]
+	return g.Why == "" && g.NotLess >= farGap && g.Gap.Gap-g.NotLess > s.within+1e-6
+}
+
+// GapWords words a pair's smallest gap: "14 mm, not less than 13 mm", "about 10 mm, at the positions tried", "over 150 mm". An overlap is negative.
+func (s *Study) GapWords(pair int) string {
+	g, w := &s.Smallest[pair], s.wording()
+	switch {
+	case s.GapFar(pair):
+		return "over " + w.atMost(farGap)
+	case g.Why != "":
+		return "about " + w.length(g.Gap.Gap) + ", at the positions tried"
+	}
+	return w.length(g.Gap.Gap) + ", not less than " + w.atMost(g.NotLess)
+}
+
+// Proving sums up what is proved of the smallest gaps.
+type Proving struct {
+	Within  float64 // mm: no pair of which something is proved is anywhere less than its figure by more than this; NaN where nothing is proved
+	Sampled int     // pairs looked at only at the positions tried
+	Pairs   int     // of all
+	Why     string  // why that is so, of the first of them, as half a sentence
+}
+
+// Proving tells what is proved of the smallest gaps.
+func (s *Study) Proving() Proving {
+	p := Proving{Within: math.NaN(), Pairs: len(s.Smallest)}
+	for i := range s.Smallest {
+		g := &s.Smallest[i]
+		if g.Why != "" {
+			if p.Sampled++; p.Why == "" {
+				p.Why = g.Why
+			}
+			continue
+		}
+		width := s.within
+		if !s.GapFar(i) {
+			width = math.Max(width, g.Gap.Gap-g.NotLess)
+		}
+		if !(p.Within >= width) {
+			p.Within = width
+		}
+	}
+	return p
+}
+
+// ProvedWords says in a sentence what is proved of the gaps and what only tried; "" where there are none.
+func (s *Study) ProvedWords() string {
+	p := s.Proving()
+	switch {
+	case p.Pairs == 0:
+		return ""
+	case p.Sampled == 0:
+		return fmt.Sprintf("Gaps are proved over the whole travel, between positions too: nowhere less than the one found by more than %s.", s.closeness(p.Within))
+	case p.Sampled == p.Pairs:
+		return fmt.Sprintf("Gaps are found at the positions tried, not proved: %s.", p.Why)
+	}
+	return fmt.Sprintf("Gaps are proved over the whole travel, nowhere less than the one found by more than %s, but of %s only found at the positions tried: %s.", s.closeness(p.Within), many(p.Sampled, "pair"), p.Why)
+}
+
+// gapsChecked is how the gaps were looked at, as CheckedWords ends.
+func (s *Study) gapsChecked() string {
+	p := s.Proving()
+	switch {
+	case p.Pairs == 0:
+		return ""
+	case p.Sampled == p.Pairs:
+		return "; gaps at the positions tried"
+	case p.Sampled == 0:
+		return "; gaps proved to " + s.closeness(p.Within)
+	}
+	return fmt.Sprintf("; gaps proved to %s, of %s at the positions tried", s.closeness(p.Within), many(p.Sampled, "pair"))
+}
+
+// closeness words how close a proof is, rounded up.
+func (s *Study) closeness(mm float64) string {
+	if s.wording().inch {
+		return fmt.Sprintf("%.2f in", math.Ceil(mm/25.4*100-1e-6)/100)
+	}
+	return fmt.Sprintf("%g mm", math.Ceil(mm*100-1e-4)/100)
+}
+
+// atMost is length rounded down, so that "not less than" it holds: tenths of a mm under 10, else whole mm; hundredths of an inch.
+func (w *wording) atMost(mm float64) string {
+	if w.inch {
+		return measure.Signed(strconv.FormatFloat(math.Floor(mm/25.4*100+1e-9)/100, 'f', 2, 64)) + " in"
+	}
+	step := 1.0
+	if math.Abs(mm) < 10 {
+		step = 0.1
+	}
+	return w.length(math.Floor(mm/step+1e-9) * step)
+}
+
+// under is length of a gap that is less than the one wanted, as finely as it takes to be seen to be less.
+func (w *wording) under(gap, wanted float64) string {
+	text := w.length(gap)
+	switch {
+	case text != w.length(wanted):
+		return text
+	case w.inch:
+		return fmt.Sprintf("%.3f in", gap/25.4)
+	}
+	return fmt.Sprintf("%.1f mm", gap)
+}
+
+// comes words how near a pair comes: "13 mm of the axle tube", "about 10 mm of the axle tube, at the positions tried"; and what is proved of it, a sentence more.
+func (f *finder) comes(g *limits.Proved, of string, wanted float64) (words, more string) {
+	words = fmt.Sprintf("%s of the %s", f.w.under(g.Gap.Gap, wanted), of)
+	if g.Why != "" {
+		return "about " + words + ", at the positions tried", ""
+	}
+	if g.Gap.Gap-g.NotLess > near {
+		words = "about " + words
+	}
+	return words, fmt.Sprintf(" Not less than %s anywhere in the travel.", f.w.atMost(g.NotLess))
+}
