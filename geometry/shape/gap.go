@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Feature names what of a core is touched: up to three vertices (of a segment 0 and 1, of a polytope the hull's) whose
+// Feature names what of a core is touched: up to three vertices (of a segment 0 and 1, of a polytope the hull's, of a mesh its own) whose
 // hull holds the nearest point. A drum has none: there N . Axis tells face, rim or side.
 type Feature struct {
 	N int8
@@ -20,8 +20,9 @@ type Result struct {
 	N              r3.Vec  // unit direction from B to A: moving A by -Gap*N parts an overlap
 	FeatureA       Feature // what of A's core is touched
 	FeatureB       Feature
-	PieceA, PieceB int  // which pieces of two solids; 0 for pieces
-	Deep           bool // the cores themselves overlap (of a bar: its centre line is inside the other part)
+	FacetA, FacetB int32 // which triangles of two meshes
+	PieceA, PieceB int   // which pieces of two solids; 0 for pieces
+	Deep           bool  // the cores themselves overlap (of a bar: its centre line is inside the other part)
 }
 
 // Scratch is the work space of one goroutine for Gap; the zero value is ready. Nothing is remembered between calls, so the
@@ -30,6 +31,8 @@ type Scratch struct {
 	s   [4]vert
 	n   int
 	lam [4]float64
+
+	one, two facet
 }
 
 // coresApart: cores nearer than this are measured as overlapping, mm (there the direction of the difference is round-off).
@@ -42,10 +45,19 @@ const coresNear = 0.1
 // setOff is how far apart the cores are put to find the points and the direction in which they part, mm.
 const setOff = 10.0
 
-// Gap measures two pieces: |error| <= 1e-7 mm apart, 1e-6 overlapping where one is a drum; where a drum's core and another are within 0.1 mm of touching,
+// Gap measures two pieces (a mesh as said above surface): |error| <= 1e-7 mm apart, 1e-6 overlapping where one is a drum; where a drum's core and another are within 0.1 mm of touching,
 // 1e-4 mm (their skins then overlap by both radii). No allocation.
 func (s *Scratch) Gap(a, b *Piece, dst *Result) {
 	*dst = Result{}
+	switch {
+	case a.Kind == Surface:
+		s.surface(a, b, dst)
+		return
+	case b.Kind == Surface:
+		s.surface(b, a, dst)
+		swapResult(dst)
+		return
+	}
 	if a.Kind <= Segment && b.Kind <= Segment {
 		segments(a, b, dst)
 		return
@@ -139,6 +151,7 @@ func (f *Feature) add(v int32) {
 func swapResult(r *Result) {
 	r.PointA, r.PointB = r.PointB, r.PointA
 	r.FeatureA, r.FeatureB = r.FeatureB, r.FeatureA
+	r.FacetA, r.FacetB = r.FacetB, r.FacetA
 	r.N = scale(-1, r.N)
 }
 

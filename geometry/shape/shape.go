@@ -1,9 +1,9 @@
-// Package shape knows convex pieces, the distance and parting direction between two of them, and their volumes.
+// Package shape knows convex pieces and meshes, the distance and parting direction between two of them, and their volumes.
 // It does not know what a tank or a link is.
 //
 // All lengths are mm, in whatever right-handed frame the caller uses. A piece is a core (point, segment, polytope or flat
 // drum) swollen by a radius; distances are found between the cores and the radii taken off after, so a round bar or a
-// rounded tyre costs no more than its core. A shape that is not convex is a Solid, a union of pieces.
+// rounded tyre costs no more than its core. A shape that is not convex is a Solid, a union of pieces; a mesh is one piece, its triangles held in a tree.
 package shape
 
 import (
@@ -19,11 +19,12 @@ type Kind uint8
 const (
 	Point    Kind = iota // a ball is a point with a radius
 	Segment              // a round bar is a segment with a radius
-	Polytope             // box, prism or mesh piece
+	Polytope             // box or prism
 	Drum                 // a tyre: a flat cylinder core with a radius (its shoulder)
+	Surface              // a mesh of triangles, the one kind that is not convex
 )
 
-// Piece is a convex piece: a core swollen by Radius. It is laid out for moving without allocation: Place fills another piece.
+// Piece is a convex piece or a mesh: a core swollen by Radius. It is laid out for moving without allocation: Place fills another piece.
 type Piece struct {
 	Kind              Kind
 	Radius            float64 // swelling, mm
@@ -32,17 +33,18 @@ type Piece struct {
 	Half              float64 // Drum: half width of the core
 	Rho               float64 // Drum: radius of the core
 	Hull              *Hull   // Polytope: read-only, shared, in its own fixed coordinates
-	Moved             bool    // Polytope: placed by (Shift, Ex, Ey, Ez); else Hull's coordinates are the body's
+	Mesh              *Mesh   // Surface: read-only, shared, in its own fixed coordinates
+	Moved             bool    // Polytope, Surface: placed by (Shift, Ex, Ey, Ez); else the coordinates of Hull or Mesh are the body's
 	Shift, Ex, Ey, Ez r3.Vec
 }
 
-// Solid is a union of convex pieces. Pieces of one decomposition share no more than faces.
+// Solid is a union of pieces. Pieces of one decomposition share no more than faces.
 type Solid struct {
 	Pieces []Piece
 }
 
-// Convex reports whether the solid is a single piece.
-func (s *Solid) Convex() bool { return len(s.Pieces) == 1 }
+// Convex reports whether the solid is a single convex piece.
+func (s *Solid) Convex() bool { return len(s.Pieces) == 1 && s.Pieces[0].Kind != Surface }
 
 // Place writes p, moved by x -> shift + ex*x.X + ey*x.Y + ez*x.Z (ex, ey, ez the columns of a rotation), into dst.
 // p and dst may be the same. No allocation.
@@ -57,7 +59,7 @@ func (p *Piece) Place(shift, ex, ey, ez r3.Vec, dst *Piece) {
 	case Drum:
 		q.A = carry(shift, ex, ey, ez, p.A)
 		q.Axis = carry(r3.Vec{}, ex, ey, ez, p.Axis)
-	case Polytope:
+	case Polytope, Surface:
 		if p.Moved {
 			q.Shift = carry(shift, ex, ey, ez, p.Shift)
 			q.Ex = carry(r3.Vec{}, ex, ey, ez, p.Ex)
@@ -87,9 +89,14 @@ func (p *Piece) turn(v r3.Vec) r3.Vec {
 	return carry(r3.Vec{}, p.Ex, p.Ey, p.Ez, v)
 }
 
-// Vertex returns vertex i of the core of a point, segment or polytope, in body coordinates.
+// Vertex returns vertex i of the core of a point, segment, polytope or mesh, in body coordinates.
 func (p *Piece) Vertex(i int) r3.Vec {
 	switch p.Kind {
+	case Surface:
+		if p.Moved {
+			return carry(p.Shift, p.Ex, p.Ey, p.Ez, p.Mesh.V[i])
+		}
+		return p.Mesh.V[i]
 	case Polytope:
 		if p.Moved {
 			return carry(p.Shift, p.Ex, p.Ey, p.Ez, p.Hull.V[i])
@@ -108,6 +115,8 @@ func (p *Piece) vertices() int {
 	switch p.Kind {
 	case Polytope:
 		return len(p.Hull.V)
+	case Surface:
+		return len(p.Mesh.V)
 	case Segment:
 		return 2
 	case Point:
@@ -139,6 +148,14 @@ func (p *Piece) support(d r3.Vec) (r3.Vec, int32) {
 			return carry(p.Shift, p.Ex, p.Ey, p.Ez, v[at]), int32(at)
 		}
 		return v[at], int32(at)
+	case Surface:
+		best, at := math.Inf(-1), 0
+		for i := range p.Mesh.V {
+			if t := dot(d, p.Vertex(i)); t > best {
+				best, at = t, i
+			}
+		}
+		return p.Vertex(at), int32(at)
 	case Drum:
 		// The radial part as axis x (d x axis): subtracting the axial part from d would leave its round-off on the axis.
 		r := cross(p.Axis, cross(d, p.Axis))
@@ -161,8 +178,23 @@ func (p *Piece) Support(n r3.Vec) r3.Vec {
 	return r3.Vec{X: c.X + p.Radius*n.X, Y: c.Y + p.Radius*n.Y, Z: c.Z + p.Radius*n.Z}
 }
 
-// Bounds returns the smallest box along the axes that holds the swollen piece, mm.
+// Bounds returns the smallest box along the axes that holds the swollen piece, mm; of a mesh that is turned, one that holds its own box.
 func (p *Piece) Bounds() (lo, hi r3.Vec) {
+	if p.Kind == Surface {
+		lo, hi = p.Mesh.lo, p.Mesh.hi
+		if p.Moved {
+			c, h := scale(0.5, add(lo, hi)), scale(0.5, sub(hi, lo))
+			c = carry(p.Shift, p.Ex, p.Ey, p.Ez, c)
+			h = r3.Vec{
+				X: math.Abs(p.Ex.X)*h.X + math.Abs(p.Ey.X)*h.Y + math.Abs(p.Ez.X)*h.Z,
+				Y: math.Abs(p.Ex.Y)*h.X + math.Abs(p.Ey.Y)*h.Y + math.Abs(p.Ez.Y)*h.Z,
+				Z: math.Abs(p.Ex.Z)*h.X + math.Abs(p.Ey.Z)*h.Y + math.Abs(p.Ez.Z)*h.Z,
+			}
+			lo, hi = sub(c, h), add(c, h)
+		}
+		r := r3.Vec{X: p.Radius, Y: p.Radius, Z: p.Radius}
+		return sub(lo, r), add(hi, r)
+	}
 	hi = r3.Vec{X: p.Support(r3.Vec{X: 1}).X, Y: p.Support(r3.Vec{Y: 1}).Y, Z: p.Support(r3.Vec{Z: 1}).Z}
 	lo = r3.Vec{X: p.Support(r3.Vec{X: -1}).X, Y: p.Support(r3.Vec{Y: -1}).Y, Z: p.Support(r3.Vec{Z: -1}).Z}
 	return lo, hi
@@ -179,6 +211,12 @@ func (p *Piece) Ball() (centre r3.Vec, radius float64) {
 			return carry(p.Shift, p.Ex, p.Ey, p.Ez, p.Hull.centre), p.Hull.reach + p.Radius
 		}
 		return p.Hull.centre, p.Hull.reach + p.Radius
+	case Surface:
+		top := &p.Mesh.tree[0]
+		if p.Moved {
+			return carry(p.Shift, p.Ex, p.Ey, p.Ez, top.centre), top.reach + p.Radius
+		}
+		return top.centre, top.reach + p.Radius
 	case Drum:
 		return p.A, math.Hypot(p.Half, p.Rho) + p.Radius
 	}
