@@ -14,6 +14,7 @@ const (
 	spinShare  = 3.0   // times what the axle does, at one metre: a radius arm's spin beyond it is what ends a march
 	deadRocker = 0.03  // of lever.h: where a march ends with rods that close to pointing at the bolt, that is why
 	freeKind   = 0.002 // smallest singular value up to which the links have let go of the axle rather than reached their end
+	nearlyFree = 0.005 // smallest singular value at ride height up to which an axle is lost to round-off sooner than to the links' end
 )
 
 // stopped words why the march ended at p.
@@ -32,6 +33,10 @@ func (s *Solver) stopped(p *Pose) error {
 		e.Kind = DeadCentre
 		e.Free = []Free{Free(t)}
 		e.Words = fmt.Sprintf("At %s the links stand so that nothing stops the axle %s. Figures stop there; the rest stands.", where, motionWords(t))
+		return e
+	}
+	if m.Singular < nearlyFree {
+		e.Words = fmt.Sprintf("At %s so little stops the axle %s that where it stands can no longer be told. Figures stop there; the rest stands.", where, motionWords(twist(m.Weakest)))
 		return e
 	}
 	for i := range m.Rockers {
