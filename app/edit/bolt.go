@@ -66,7 +66,7 @@ type lie struct {
 func (l lie) String() string {
 	out := l.word
 	if v := tenth(l.turned); v != 0 {
-		out += ", turned " + plain(v) + " deg"
+		out += ", turned " + strings.Replace(plain(v), "-", "−", 1) + " deg"
 	}
 	v := tenth(l.raised)
 	up := " up "

@@ -71,7 +71,7 @@ func TestBoltInWords(t *testing.T) {
 		"across, turned 12 deg, left end up 3 deg":      {BoltAcross, 12, 3},
 		"across, left end down 2.5 deg":                 {BoltAcross, 0.04, -2.5},
 		"fore-and-aft, front end up 1 deg":              {BoltAft, 0, 1},
-		"upright, turned -4 deg, leaning forward 6 deg": {BoltUpright, -4, 6},
+		"upright, turned −4 deg, leaning forward 6 deg": {BoltUpright, -4, 6},
 		"upright, leaning back 6 deg":                   {BoltUpright, 0, -6},
 		"square to its link, turned 30 deg":             {BoltSquare, 30, 0},
 	} {
@@ -176,7 +176,7 @@ func TestBoltWordsOfATwinReadAsItLies(t *testing.T) {
 	require.NoError(t, TurnBolt(j, p, r3.Vec{X: -s, Y: c}))
 	assert.Equal(t, "across, turned 12 deg", BoltWords(j, p))
 	p.Side = job.Right
-	assert.Equal(t, "across, turned -12 deg", BoltWords(j, p))
+	assert.Equal(t, "across, turned −12 deg", BoltWords(j, p))
 	require.NoError(t, TurnBolt(j, p, r3.Vec{Y: 1}))
 	assert.Equal(t, "across", BoltWords(j, p))
 	assert.Empty(t, BoltWords(j, Pivot{List: Struts}))

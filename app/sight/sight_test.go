@@ -528,6 +528,7 @@ func TestTurningTheHeldPivotsBolt(t *testing.T) {
 	require.True(t, ok)
 	assert.Equal(t, "turn bolt of "+rodFrame, label)
 	assert.Equal(t, was, bolt())
+	assert.Empty(t, b.plan.note, "it told of what is undone")
 	_, more := b.doc.CanUndo()
 	assert.False(t, more, "one step")
 

@@ -68,7 +68,10 @@ func New(d *document.Document, eye *Eye, plane view.Plane) *View {
 		if c&^document.FileChanged != 0 {
 			v.stale = true
 			if c&document.SelectionChanged != 0 {
-				v.turning = false
+				v.turning, v.note = false, ""
+			}
+			if c&document.JobChanged != 0 && v.hand.grip == nothing { // what this view said was of the job before
+				v.note = ""
 			}
 			v.Refresh()
 		}
