@@ -74,6 +74,14 @@ func Expand(j *Job) *Expanded {
 		c.Sensors[i].On = ownSide(c.Sensors[i].On, r.Side, pairs)
 	}
 	c.Envelopes, x.Envelopes = twins(c.Envelopes, (*Envelope).part)
+	for i := range c.Envelopes {
+		c.Envelopes[i].Beside.Folder = c.Folder
+	}
+	if c.Axle != nil {
+		for i := range c.Axle.Housing {
+			c.Axle.Housing[i].Beside.Folder = c.Folder
+		}
+	}
 	return x
 }
 
@@ -205,6 +213,7 @@ func (e *Envelope) part() part { return part{&e.Name, &e.Pair, e.mirror} }
 
 // mirror reflects the shape in the centre plane. Mirroring R = Rz Ry Rx keeps the turn about Y and reverses those about X and Z.
 func (e *Envelope) mirror() {
+	e.Beside.Mirrored = !e.Beside.Mirrored
 	if e.Min != nil && e.Max != nil {
 		lo, hi := e.Min[1], e.Max[1]
 		e.Min[1], e.Max[1] = 0-hi, 0-lo

@@ -381,6 +381,9 @@ func layOut(t reflect.Type) {
 		var ms []member
 		for i := range t.NumField() {
 			key, option, _ := strings.Cut(t.Field(i).Tag.Get("json"), ",")
+			if key == "-" {
+				continue
+			}
 			ms = append(ms, member{key: key, index: i, optional: option == "omitempty", field: fields[t.Name()+"."+key]})
 			layOut(t.Field(i).Type)
 		}

@@ -57,6 +57,8 @@ type Job struct {
 	Card     *Card      `json:"card,omitempty"`
 	Before   *Before    `json:"before,omitempty"`
 	AsBuilt  []AsBuilt  `json:"asBuilt,omitempty"`
+
+	Folder string `json:"-"` // where the job's file lies, for the files beside it; "": in none
 }
 
 // Shown says in which units lengths and forces are shown; the file itself is always mm, kg, N and degrees.
@@ -329,6 +331,8 @@ type Envelope struct {
 	Carries   []string `json:"carries,omitempty"`
 	Given     Given    `json:"given,omitempty"`
 	Measured  *bool    `json:"measured,omitempty"`
+
+	Beside Beside `json:"-"` // of a mesh; Expand fills it
 }
 
 // Travel is the travel entered by the user: bump and droop positive mm, articulation deg.

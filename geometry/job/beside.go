@@ -1,0 +1,40 @@
+package job
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// Beside tells how the file of a mesh is found and placed. It is no part of the job file.
+type Beside struct {
+	Folder   string // where the job's file lies; "": in no file, so that nothing lies beside it
+	Mirrored bool   // the right one of a pair
+}
+
+// Envelope returns a copy of a part of j that knows where its file is looked for.
+func (j *Job) Envelope(e *Envelope) Envelope {
+	c := *e
+	c.Beside.Folder = j.Folder
+	return c
+}
+
+// OpenFile opens the file of a mesh. The error is half a sentence: `its file "tank.stl" is not beside the job`.
+func (e *Envelope) OpenFile() (*os.File, error) {
+	if e.Beside.Folder == "" {
+		return nil, fmt.Errorf("its file %q is looked for beside the job, and the job is in no file yet: save it there", e.File)
+	}
+	if !plainFile(e.File) {
+		return nil, fmt.Errorf("its file %q is no bare name of a file beside the job", clip(e.File))
+	}
+	f, err := os.Open(filepath.Join(e.Beside.Folder, e.File))
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, fmt.Errorf("its file %q is not beside the job: put it there", e.File)
+	case err != nil:
+		return nil, fmt.Errorf("its file %q cannot be opened: %s", e.File, machineWords(err))
+	}
+	return f, nil
+}
