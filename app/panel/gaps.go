@@ -1,7 +1,6 @@
 package panel
 
 import (
-	"fmt"
 	"image/color"
 	"sort"
 	"strings"
@@ -25,6 +24,7 @@ type gapRow struct {
 	pair                      int
 	name                      string
 	now, least, where, wanted string
+	bound                     string     // what the gap is nowhere less than
 	trouble                   study.Kind // Hits, Tight, or Outside for none
 	left, right               float64
 	stale                     bool
@@ -96,6 +96,13 @@ func (g *gaps) update(c document.Change) {
 			m := s.Smallest[i]
 			r.least, r.where = gapWords(m.Gap.Gap, unit), where(m.Left, m.Right, unit)
 			r.left, r.right = m.Left, m.Right
+			r.bound = s.BoundWords(i)
+			switch {
+			case s.GapFar(i):
+				r.least, r.bound, r.where = s.GapWords(i), "", "not looked at more closely"
+			case r.bound == "":
+				r.bound = "only tried"
+			}
 			switch {
 			case m.Gap.Gap < 0:
 				r.trouble = study.Hits
@@ -103,16 +110,19 @@ func (g *gaps) update(c document.Change) {
 				r.trouble = study.Tight
 			}
 			if !live {
-				r.least = "was " + r.least
+				r.least, r.bound = "was "+r.least, ""
 			}
 		}
 		g.rows = append(g.rows, r)
 	}
-	words := fmt.Sprintf("%s, tightest first, at the positions tried", count(len(g.rows), "pair"))
+	words := count(len(g.rows), "pair") + ", tightest first"
+	if how := s.GapsChecked(); how != "" {
+		words += "; " + how
+	}
 	if !live {
 		words = "working out; the figures are of the geometry before"
 	} else if !d.Freshness().Full {
-		words += ", on a coarse grid so far"
+		words += " so far"
 	}
 	g.head_.SetText(words + ". Press one to go there.")
 	g.list.Refresh()
@@ -129,7 +139,7 @@ func gapWords(mm float64, unit string) string {
 func (g *gaps) lines() []string {
 	var out []string
 	for _, r := range g.rows {
-		out = append(out, strings.Join([]string{r.name, r.now, r.least, r.where, r.wanted}, " | "))
+		out = append(out, strings.Join([]string{r.name, r.now, r.least, r.bound, r.where, r.wanted}, " | "))
 	}
 	return out
 }
@@ -144,7 +154,7 @@ type columns struct {
 func newColumns(head bool) *columns {
 	c := &columns{head: head}
 	if head {
-		c.row = gapRow{name: "Between", now: "Now", least: "Least", where: "where", wanted: "Gap wanted", trouble: study.Outside}
+		c.row = gapRow{name: "Between", now: "Now", least: "Least", bound: "Not less than", where: "where", wanted: "Gap wanted", trouble: study.Outside}
 	}
 	c.ExtendBaseWidget(c)
 	return c
@@ -170,7 +180,7 @@ func (c *columns) CreateRenderer() fyne.WidgetRenderer {
 type columnsRenderer struct {
 	c    *columns
 	mark *mark
-	text [5]*canvas.Text
+	text [6]*canvas.Text
 	rule *canvas.Rectangle
 }
 
@@ -178,9 +188,10 @@ func (x *columnsRenderer) Layout(s fyne.Size) {
 	r := &x.c.row
 	base := s.Height/2 + 5
 	w := s.Width - 24 - 2*look.Inset
-	at := [5]float32{24, 24 + w*0.50, 24 + w*0.64, 24 + w*0.66, 24 + w}
-	name, where := w*0.40, w*0.24
-	if s.Width < 900 { // the places keep their room
+	at := [6]float32{24, 24 + w*0.42, 24 + w*0.53, 24 + w*0.67, 24 + w, 24 + w*0.65}
+	name, where := w*0.33, w*0.23
+	narrow := s.Width < 900
+	if narrow { // the places keep their room
 		at[1], at[2], at[3] = 24+w*0.41, 24+w*0.53, 24+w*0.55
 		name, where = w*0.31, w*0.34
 	}
@@ -206,6 +217,8 @@ func (x *columnsRenderer) Layout(s fyne.Size) {
 	put(1, r.now, at[1], w*0.14, true)
 	put(2, r.least, at[2], w*0.15, true)
 	put(3, r.where, at[3], where, false)
+	x.text[5].Hidden = narrow
+	put(5, r.bound, at[5], w*0.13, true)
 	put(4, wanted, at[4], w*0.11, true)
 	x.mark.Hidden = r.trouble == study.Outside
 	x.mark.set(r.trouble)

@@ -2,6 +2,7 @@ package panel
 
 import (
 	"fmt"
+	"strings"
 
 	"axleloft/app/document"
 	"axleloft/app/edit"
@@ -60,13 +61,13 @@ func (l *leftOut) update(document.Change) {
 	s, _ := l.h.Doc.Study()
 	key := ""
 	if s.Gaps != nil {
-		key = fmt.Sprint(s.Gaps.LeftOut)
+		key = fmt.Sprint(s.ProvedWords(), s.Gaps.LeftOut)
 	}
 	if key == l.of && len(l.box.Objects) > 0 {
 		return
 	}
 	l.of = key
-	l.box.Objects = []fyne.CanvasObject{look.NewPara("", "Gaps are looked for at many positions of the whole travel, and closer where they are small: they are found at the positions tried, not proved between them. "+onlyDrawn, ink.Second)}
+	l.box.Objects = []fyne.CanvasObject{look.NewPara("", strings.TrimSpace(s.ProvedWords()+" "+onlyDrawn), ink.Second)}
 	if s.Gaps != nil {
 		for _, o := range s.Gaps.LeftOut {
 			name := o.A

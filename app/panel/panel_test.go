@@ -165,7 +165,7 @@ func TestTightLineSaysTheWorst(t *testing.T) {
 func TestTightLineWithoutAFinding(t *testing.T) {
 	n := open(t, "orchard-sprayer")
 	s, _ := n.d.Study()
-	quiet := &study.Study{Mech: s.Mech, Gaps: s.Gaps, Smallest: s.Smallest}
+	quiet := &study.Study{Job: s.Job, Mech: s.Mech, Gaps: s.Gaps, Smallest: s.Smallest}
 	say, aim := tightLine(quiet, true, "mm")
 	assert.Nil(t, aim)
 	assert.False(t, say.trouble)
@@ -255,9 +255,9 @@ func TestGapsListTightestFirst(t *testing.T) {
 	lines := d.Lines()
 	s, _ := n.d.Study()
 	require.Len(t, lines, len(s.Gaps.Pairs))
-	assert.True(t, strings.HasPrefix(lines[0], "Panhard rod / tank shelf | 35 mm | 29 mm in | both wheels up 109 | 25 mm"), lines[0])
+	assert.True(t, strings.HasPrefix(lines[0], "Panhard rod / tank shelf | 35 mm | 29 mm in | 30 mm in | both wheels up 109 | 25 mm"), lines[0])
 	g := d.in.(*gaps)
-	assert.Contains(t, g.head_.Text(), "at the positions tried")
+	assert.Contains(t, g.head_.Text(), "pairs, tightest first; gaps proved to 0.5 mm")
 	g.list.Select(0)
 	assert.InDelta(t, 109.4, n.went[0], 0.3)
 }

@@ -92,7 +92,7 @@ func tightLine(s *study.Study, live bool, unit string) (tightWords, *study.Findi
 	default:
 		i := tightest(s)
 		p := s.Gaps.Pairs[i]
-		w.names = fmt.Sprintf("No contact found between the parts drawn. Tightest: %s / %s, %s.", s.Gaps.Parts[p.A].Name, study.Lower(s.Gaps.Parts[p.B].Name), lengthUnit(s.Smallest[i].Gap.Gap, unit))
+		w.names = fmt.Sprintf("No contact found between the parts drawn. Tightest: %s / %s, %s.", s.Gaps.Parts[p.A].Name, study.Lower(s.Gaps.Parts[p.B].Name), s.GapWords(i))
 		if w.stale {
 			w.names = "Was: " + study.Lower(w.names)
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"axleloft/geometry/limits"
 	"axleloft/geometry/measure"
@@ -18,16 +19,34 @@ func (s *Study) GapFar(pair int) bool {
 	return g.Why == "" && g.NotLess >= farGap && g.Gap.Gap-g.NotLess > s.within+1e-6
 }
 
-// GapWords words a pair's smallest gap: "14 mm, not less than 13 mm", "about 10 mm, at the positions tried", "over 150 mm". An overlap is negative.
+// GapWords words a pair's smallest gap: "14 mm, not less than 13 mm", "about 10 mm, at the positions tried", "over 150 mm", "29 mm in" of an overlap.
 func (s *Study) GapWords(pair int) string {
 	g, w := &s.Smallest[pair], s.wording()
 	switch {
 	case s.GapFar(pair):
 		return "over " + w.atMost(farGap)
+	case g.Gap.Gap < 0:
+		return w.length(-g.Gap.Gap) + " in"
 	case g.Why != "":
 		return "about " + w.length(g.Gap.Gap) + ", at the positions tried"
 	}
-	return w.length(g.Gap.Gap) + ", not less than " + w.atMost(g.NotLess)
+	text := w.length(g.Gap.Gap) + ", not less than " + w.atMost(g.NotLess)
+	if g.Gap.Gap-g.NotLess > near {
+		return "about " + text
+	}
+	return text
+}
+
+// BoundWords words what a pair's gap is proved to be nowhere less than, rounded down: "13 mm", "30 mm in" of an overlap; "" where nothing is proved.
+func (s *Study) BoundWords(pair int) string {
+	g, w := &s.Smallest[pair], s.wording()
+	switch {
+	case g.Why != "":
+		return ""
+	case g.NotLess < 0:
+		return strings.TrimPrefix(w.atMost(g.NotLess), measure.Minus) + " in"
+	}
+	return w.atMost(g.NotLess)
 }
 
 // Proving sums up what is proved of the smallest gaps.
@@ -74,18 +93,18 @@ func (s *Study) ProvedWords() string {
 	return fmt.Sprintf("Gaps are proved over the whole travel, nowhere less than the one found by more than %s, but of %s only found at the positions tried: %s.", s.closeness(p.Within), many(p.Sampled, "pair"), p.Why)
 }
 
-// gapsChecked is how the gaps were looked at, as CheckedWords ends.
-func (s *Study) gapsChecked() string {
+// GapsChecked is how the gaps were looked at, in short: "gaps proved to 0.5 mm"; "" where there are none.
+func (s *Study) GapsChecked() string {
 	p := s.Proving()
 	switch {
 	case p.Pairs == 0:
 		return ""
 	case p.Sampled == p.Pairs:
-		return "; gaps at the positions tried"
+		return "gaps at the positions tried"
 	case p.Sampled == 0:
-		return "; gaps proved to " + s.closeness(p.Within)
+		return "gaps proved to " + s.closeness(p.Within)
 	}
-	return fmt.Sprintf("; gaps proved to %s, of %s at the positions tried", s.closeness(p.Within), many(p.Sampled, "pair"))
+	return fmt.Sprintf("gaps proved to %s, of %s at the positions tried", s.closeness(p.Within), many(p.Sampled, "pair"))
 }
 
 // closeness words how close a proof is, rounded up.

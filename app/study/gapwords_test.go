@@ -90,6 +90,9 @@ func TestProvedAndTriedInWords(t *testing.T) {
 	}
 	assert.Positive(t, far)
 
+	assert.Equal(t, "1.1 mm in", s.GapWords(s.Order()[0]))
+	assert.Regexp(t, `^1\.[2-6] mm in$`, s.BoundWords(s.Order()[0]))
+
 	live := study.New(context.Background(), demo(t, "rescue-tender", ""), study.Live)
 	assert.Contains(t, live.CheckedWords(), "; gaps proved to 5 mm")
 

@@ -87,7 +87,11 @@ func (s *Study) CheckedWords() string {
 	if aside > 0 {
 		put = fmt.Sprintf("; %s set aside", many(aside, "finding"))
 	}
-	return fmt.Sprintf("Checked: %s, %s, %s; %s left out%s%s", many(heights, "height"), many(loads, "load"), travel, many(left, "pair"), s.gapsChecked(), put)
+	gaps := s.GapsChecked()
+	if gaps != "" {
+		gaps = "; " + gaps
+	}
+	return fmt.Sprintf("Checked: %s, %s, %s; %s left out%s%s", many(heights, "height"), many(loads, "load"), travel, many(left, "pair"), gaps, put)
 }
 
 func many(n int, what string) string {
