@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"axleloft/geometry/job"
+	"axleloft/geometry/measure"
 	"axleloft/geometry/motion"
 )
 
@@ -108,12 +109,12 @@ func (f *finder) practice() {
 	if ride.Err == "" {
 		v := &ride.Values[laden]
 		if a := v.AntiSquatPct; a < antiSquatLo || a > antiSquatHi {
-			add("antisquat/"+name, "Anti-squat", fmt.Sprintf("%.0f %%", a), at, fmt.Sprintf("Anti-squat %s: %.0f %%; common practice 50 to 100.", at, a)).Value = math.Abs(a - 75)
+			add("antisquat/"+name, "Anti-squat", minus(a)+beyond(a, antiSquatLo, antiSquatHi), at, fmt.Sprintf("Anti-squat %s: %s; common practice 50 to 100.", at, minus(a)+beyond(a, antiSquatLo, antiSquatHi))).Value = math.Abs(a - 75)
 		}
 		if r := v.RollSteerPct; r > oversteerMost {
-			add("rollsteer", "Roll steer", fmt.Sprintf("%.0f %%", r), at, fmt.Sprintf("Roll steer %s: %.0f %% toward oversteer; common practice at most 2.", at, r)).Value = r
+			add("rollsteer", "Roll steer", beyond(r, oversteerMost), at, fmt.Sprintf("Roll steer %s: %s toward oversteer; common practice at most 2.", at, beyond(r, oversteerMost))).Value = r
 		} else if r < -understeerMost {
-			add("rollsteer", "Roll steer", fmt.Sprintf("%.0f %%", -r), at, fmt.Sprintf("Roll steer %s: %.0f %% toward understeer; common practice 0 to 5.", at, -r)).Value = -r
+			add("rollsteer", "Roll steer", beyond(r, understeerMost), at, fmt.Sprintf("Roll steer %s: %s toward understeer; common practice 0 to 5.", at, beyond(r, understeerMost))).Value = -r
 		}
 	}
 	f.heights(laden)
@@ -125,8 +126,8 @@ func (f *finder) practice() {
 		p := s.At(s.Loads[i].Heave, s.Loads[i].Heave)
 		if p.Err == "" && p.Values[i].AntiSquatPct > antiSquatEmpty {
 			a := p.Values[i].AntiSquatPct
-			add("antisquat/"+s.Loads[i].Name, "Anti-squat", fmt.Sprintf("%.0f %%", a), "at ride, "+s.Loads[i].Name,
-				fmt.Sprintf("Anti-squat at ride, %s: %.0f %%; common practice under 120.", s.Loads[i].Name, a)).Value = a
+			add("antisquat/"+s.Loads[i].Name, "Anti-squat", beyond(a, antiSquatEmpty), "at ride, "+s.Loads[i].Name,
+				fmt.Sprintf("Anti-squat at ride, %s: %s; common practice under 120.", s.Loads[i].Name, beyond(a, antiSquatEmpty))).Value = a
 		}
 	}
 	if !s.Bounded() || len(s.Both.Poses) == 0 {
@@ -199,6 +200,14 @@ func (f *finder) practice() {
 	f.triangulation(add)
 }
 
+// minus is the sign of a negative figure, for figures that stand without a word for their sign.
+func minus(v float64) string {
+	if v < 0 {
+		return measure.Minus
+	}
+	return ""
+}
+
 // Laden is the load with the largest mass.
 func (s *Study) Laden() int {
 	best := 0
@@ -228,9 +237,9 @@ func (f *finder) heights(laden int) {
 		r := p.Values[laden].RollSteerPct
 		switch {
 		case r > oversteerMost:
-			words = append(words, fmt.Sprintf("%s %.0f %% toward oversteer", h.Name, r))
+			words = append(words, fmt.Sprintf("%s %s toward oversteer", h.Name, beyond(r, oversteerMost)))
 		case r < -understeerMost:
-			words = append(words, fmt.Sprintf("%s %.0f %% toward understeer", h.Name, -r))
+			words = append(words, fmt.Sprintf("%s %s toward understeer", h.Name, beyond(r, understeerMost)))
 		default:
 			continue
 		}

@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"axleloft/geometry/clearance"
@@ -196,7 +197,7 @@ func (s *Study) captions(t *HeightTable) []string {
 				if !c.Out || (r.Key == "sideshift" && math.Abs(t.Travel[h][l]) > shiftOver) {
 					return ""
 				}
-				return fmt.Sprintf("%s %s; common practice %s", Lower(r.Title), s.signed(&r.Reading, c.Value), s.bandWords(&r.Reading, l))
+				return fmt.Sprintf("%s %s; common practice %s", Lower(r.Title), s.signed(&r.Reading, c.Value, s.bandLo(&r.Reading, l), s.bandHi(&r.Reading, l)), s.bandWords(&r.Reading, l))
 			})...)
 		}
 	}
@@ -258,14 +259,28 @@ func percent(v float64) string {
 	return fmt.Sprintf("%.0f %%", math.Abs(v))
 }
 
-// signed words a value with its unit and the word for its sign.
-func (s *Study) signed(r *Reading, v float64) string {
+// beyond is percent with as many digits as show that the value lies beyond the bounds it is told beside.
+func beyond(v float64, bounds ...float64) string {
+	v = math.Abs(v)
+	text := percent(v)
+	for _, b := range bounds {
+		for digits := range 3 {
+			if strings.TrimSuffix(text, " %") == strconv.FormatFloat(math.Abs(b), 'f', digits, 64) {
+				text = strconv.FormatFloat(v, 'f', digits+1, 64) + " %"
+			}
+		}
+	}
+	return text
+}
+
+// signed words a value with its unit and the word for its sign; bounds are what it is told beside.
+func (s *Study) signed(r *Reading, v float64, bounds ...float64) string {
 	text := ""
 	switch r.Unit {
 	case "mm":
 		text = s.Length(math.Abs(v))
 	case "%":
-		text = percent(v)
+		text = beyond(v, bounds...)
 	default:
 		text = fmt.Sprintf("%.1f %s", math.Abs(v), r.Unit)
 	}

@@ -33,6 +33,9 @@ func (s *Study) GetHome() []Home {
 
 func (s *Study) home(h limits.Home) Home {
 	out := Home{Home: h, Name: h.Case.String(), Tightest: -1}
+	if h.Case == limits.BothDown && len(s.Mech.Struts) == 1 {
+		out.Name = "the strut down"
+	}
 	if h.Note == "" {
 		out.Position = s.At(h.Left, h.Right)
 		if out.Position.Err != "" {
