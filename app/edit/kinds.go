@@ -125,19 +125,23 @@ func Add(j *job.Job, l List, kind string) (Part, error) {
 		j.Links = append(j.Links, job.Link{Name: name("Link"), Frame: pt(0.8*long, 0.3*half, r), Axle: pt(0, 0.3*half, r-60),
 			Tube: tube(50, 6), FrameEnd: bush(across), AxleEnd: free(across)})
 	case torqueArm:
-		x := math.Round(1.1 * long)
-		j.Links = append(j.Links, job.Link{Name: name("Torque arm"), Frame: pt(x, 0, r+150), Axle: pt(x, 0, r+30),
+		x, beside := math.Round(1.1*long), 0.2*half // beside the driveshaft
+		j.Links = append(j.Links, job.Link{Name: name("Torque arm"), Frame: pt(x, beside, r+150), Axle: pt(x, beside, r+30),
 			Tube: tube(44, 5), FrameEnd: bush(across), AxleEnd: bush(across)})
 	case aArm, lowerAArm:
 		up := 190.0
 		if kind == lowerAArm {
-			up = -90
+			up = -205 // under the housing
 		}
 		j.Arms = append(j.Arms, job.Arm{Name: name("A-arm"), Frame: []job.Point{pt(0.6*long, 0.45*half, r+up-15), pt(0.6*long, -0.45*half, r+up-15)},
 			Axle: []job.Point{pt(-20, 0, r+up)}, Tube: tube(50, 6), FrameEnds: []job.End{*held(), *held()}, AxleEnds: []job.End{{Kind: "ball", Misalignment: num(20)}}})
-	case radiusArms:
+	case radiusArms: // one bar under the axle tube, one over it
+		around := 85.0
+		if t := j.Axle; t != nil && t.Tube != nil {
+			around = t.Tube.Outside/2 + 40
+		}
 		j.Arms = append(j.Arms, job.Arm{Name: name("Radius arm"), Pair: true, Frame: []job.Point{pt(long, 0.48*half, r-20)},
-			Axle: []job.Point{pt(85, 0.5*half, r-10), pt(-85, 0.5*half, r-10)}, Tube: tube(60, 8),
+			Axle: []job.Point{pt(90, 0.5*half, r-around), pt(-70, 0.5*half, r+around+12)}, Tube: tube(60, 8),
 			FrameEnds: []job.End{*held()}, AxleEnds: []job.End{*held(), *held()}})
 	case wattAxle, wattFrame:
 		const arm = 75.0
