@@ -27,6 +27,7 @@ type piece struct {
 	cut  [2]float64
 	of   *shape.Piece // still, carried: as the model holds it
 	pts  []cell.Point // still, carried: its core's corners where nothing moves them
+	in   *within      // of part of a mesh
 }
 
 // pieces lists the pieces of every solid.
@@ -78,7 +79,7 @@ func (b *bar) stretches(cut [2]float64) []*bar {
 // bounded reports whether both ends of a bar are points whose place over a cell is known.
 func (k *piece) bounded(m *motion.Mechanism) bool {
 	if k.sort != straight {
-		return true
+		return k.of.Kind != shape.Surface
 	}
 	for i := range k.bar.ends {
 		if !cell.Follows(m, &k.bar.ends[i]) {
@@ -181,10 +182,18 @@ func (k *piece) placeBy(p *motion.Pose, at func(*motion.Place) r3.Vec, dst *shap
 			dst.A, dst.B = r3.Add(a, r3.Scale(k.cut[0], u)), r3.Sub(b, r3.Scale(k.cut[1], u))
 		}
 	case carried:
-		k.of.Place(p.C, p.Ex, p.Ey, p.Ez, dst)
+		k.all().Place(p.C, p.Ex, p.Ey, p.Ez, dst)
 	default:
-		*dst = *k.of
+		*dst = *k.all()
 	}
+}
+
+// all is what stands still or is carried: of part of a mesh the whole.
+func (k *piece) all() *shape.Piece {
+	if k.in != nil {
+		return &k.in.whole
+	}
+	return k.of
 }
 
 // turning is a direction that turns as the cell's place changes: n + t[0] u0 + t[1] u1, square to n.
@@ -306,10 +315,13 @@ func bound(a, b *moving, c *cell.Cell, g *Gap) (least float64, corner int) {
 	return boundOf(a, b, c, g, nil)
 }
 
-// boundOf is bound where a is what a stands for swollen by a block, if any: how far that reaches along n is a convex function of it.
+// boundOf is bound where a is swollen by a block, if any: how far that reaches along n is a convex function of it.
 func boundOf(a, b *moving, c *cell.Cell, g *Gap, swell *block) (least float64, corner int) {
-	d := direction(a, b, g)
-	o := r3.Scale(0.5, r3.Add(g.PointA, g.PointB))
+	return boundAlong(direction(a, b, g), r3.Scale(0.5, r3.Add(g.PointA, g.PointB)), a, b, c, swell)
+}
+
+// boundAlong is boundOf for a direction of the caller's, from any origin o. Of a still point a it is a concave function of its place: the least of straight-line ones less convex ones.
+func boundAlong(d turning, o r3.Vec, a, b *moving, c *cell.Cell, swell *block) (least float64, corner int) {
 	var by [maxCorners]float64 // |t u|^2
 	turn := 0.0
 	for i := range c.N {

@@ -124,37 +124,85 @@ func (w *Sweep) Split(m Moment, list []Moment) ([]Moment, bool) {
 	return list, true
 }
 
-// Near measures a block against a moment: at no position of it is the piece nearer to any place of the block than least, mm, and at one position of the range every place of the block is within most of it, infinite
-// where no such position is known. Distances are between the piece's surface and the place; within the piece they are negative.
-func (w *Sweep) Near(m Moment, b *Block) (least, most float64) {
+// Nearness is how near a piece comes to a block.
+type Nearness struct {
+	Least float64 // mm: nowhere in the block nearer than this at any position of the moment
+	Slack float64 // mm: how much of that is due to the motion within the moment
+	Found float64 // mm: the block's centre from the piece at one position of the range; infinite where none is known
+	Takes bool    // at that position the whole block is nearer than the margin
+}
+
+// Near measures a block against a moment. Distances are between the piece's surface and a place; within the piece they are negative.
+func (w *Sweep) Near(m Moment, b *Block) Nearness {
 	at := w.moment(m)
-	most = math.Inf(1)
+	n := Nearness{Found: math.Inf(1)}
 	if at.within {
-		most = w.furthest(b, &at.found)
+		n.Found = w.from(b.At, &at.found)
+		n.Takes = w.takes(b, &at.found, n.Found, w.Swept[m.Piece].Margin)
 	}
 	if !w.Swept[m.Piece].Proved {
-		// One position is all there is: from the centre's distance, which no place of the block is further off than half the block's width along any direction.
-		return w.from(b.At, &at.found) - b.radius(), most
+		n.Least = n.Found - b.radius() // one position is all there is
+		return n
 	}
 	c := &w.tree.Cells[m.Cell]
 	if c.N == 0 {
-		return math.Inf(1), most
+		n.Least = math.Inf(1)
+		return n
 	}
 	if !at.ok {
-		return math.Inf(-1), most
+		n.Least, n.Slack = math.Inf(-1), math.Inf(1)
+		return n
 	}
-	fixed := cell.Fixed(b.At)
 	swell := block{half: *b}
 	if w.onAxle[m.Piece] {
-		fixed = c.Seen(&fixed)
 		swell = block{ball: b.radius()}
+	}
+	w.point(m, c, b.At)
+	var g Gap
+	w.shape.Gap(&w.ball.at, &at.over.at, &g)
+	n.Least, _ = boundOf(&w.ball, &at.over, c, &g, &swell)
+	n.Slack = g.Gap - swell.reach(g.N) - n.Least
+	return n
+}
+
+// point makes a still place what a piece is measured against.
+func (w *Sweep) point(m Moment, c *cell.Cell, x r3.Vec) {
+	fixed := cell.Fixed(x)
+	if w.onAxle[m.Piece] {
+		fixed = c.Seen(&fixed)
 	}
 	w.room = append(w.room[:0], fixed)
 	w.ball = moving{at: shape.Piece{Kind: shape.Point, A: fixed.X}, pts: w.room}
+}
+
+// Corners measures the corners of a block against a moment. least bounds from below how near the piece comes to each at any position of the moment, and so, being values of one concave function, to any place between
+// them: nowhere is it nearer than what lies straight between. found is how near it is to each at one position of the range, infinite where none is known: to a place between them it is no
+// further than what lies straight between, the piece being convex.
+func (w *Sweep) Corners(m Moment, b *Block, least, found *[8]float64) {
+	at := w.moment(m)
+	for i := range 8 {
+		found[i] = math.Inf(1)
+		if at.within {
+			found[i] = w.from(b.Corner(i), &at.found)
+		}
+		least[i] = math.Inf(-1)
+	}
+	if !w.Swept[m.Piece].Proved {
+		*least = *found
+		return
+	}
+	c := &w.tree.Cells[m.Cell]
+	if !at.ok || c.N == 0 {
+		return
+	}
+	w.point(m, c, b.At)
 	var g Gap
 	w.shape.Gap(&w.ball.at, &at.over.at, &g)
-	least, _ = boundOf(&w.ball, &at.over, c, &g, &swell)
-	return least, most
+	d, o := direction(&w.ball, &at.over, &g), g.PointA
+	for i := range 8 {
+		w.point(m, c, b.Corner(i))
+		least[i], _ = boundAlong(d, o, &w.ball, &at.over, c, nil)
+	}
 }
 
 // block is how far a box reaches along a direction of any length.
@@ -199,16 +247,20 @@ func (w *Sweep) from(at r3.Vec, p *shape.Piece) float64 {
 	return g.Gap
 }
 
-// furthest is the distance of the furthest place of a block from a placed piece: the distance from a convex piece has no largest value but at a corner.
-func (w *Sweep) furthest(b *Block, p *shape.Piece) float64 {
-	if b.Half == [3]float64{} {
-		return w.from(b.At, p)
+// takes reports whether every place of a block is nearer to a placed piece than a margin; its centre is at the distance from. The distance from a convex piece is largest at a corner.
+func (w *Sweep) takes(b *Block, p *shape.Piece, from, margin float64) bool {
+	switch r := b.radius(); {
+	case from >= margin:
+		return false
+	case from+r < margin:
+		return true
 	}
-	far := math.Inf(-1)
 	for i := range 8 {
-		far = math.Max(far, w.from(b.Corner(i), p))
+		if w.from(b.Corner(i), p) >= margin {
+			return false
+		}
 	}
-	return far
+	return true
 }
 
 // moment is a piece over a cell, or at a position tried, worked out once.
@@ -259,4 +311,13 @@ func (w *Sweep) stand(k int32) *standing {
 	}
 	s.ok = w.tree.Stand(c, u, &s.at) && w.inside(&s.at.Pose)
 	return s
+}
+
+// Width is how wide a moment's patch of positions is, mm of wheel travel; 0 for one position.
+func (w *Sweep) Width(m Moment) float64 {
+	if !w.Swept[m.Piece].Proved {
+		return 0
+	}
+	c := &w.tree.Cells[m.Cell]
+	return 2 * math.Max(c.RH, c.RA*w.c.mech.Track/2)
 }
