@@ -226,7 +226,11 @@ func MovePart(j *job.Job, part Part, d r3.Vec) error {
 
 func shift(e *job.Envelope, d r3.Vec) {
 	v := [3]float64{d.X, d.Y, d.Z}
-	for _, p := range []*job.Point{e.Min, e.Max, e.Centre} {
+	points := []*job.Point{e.Min, e.Max, e.Centre}
+	if e.Fill != nil {
+		points = append(points, e.Fill.Filler, e.Fill.Breather, e.Fill.Pickup, e.Fill.Dip)
+	}
+	for _, p := range points {
 		if p != nil {
 			for a := range p {
 				p[a] += v[a]

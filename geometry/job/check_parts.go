@@ -356,6 +356,9 @@ func (e *Envelope) has() map[string]bool {
 
 func (c *checker) envelope(e *Envelope, p string) {
 	c.given(e.Given, e, p)
+	if e.Fill != nil && !e.Vessel {
+		c.add(join(p, "fill"), 0, "Only a tank is filled. Add \"vessel\": true, or take this out.")
+	}
 	keys, known := shapeKeys[e.Kind]
 	if !known {
 		return // the kind itself has its complaint

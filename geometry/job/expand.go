@@ -223,6 +223,9 @@ func (e *Envelope) mirror() {
 	}
 	mirrorAll(e.Centre)
 	mirrorList(e.Path)
+	if e.Fill != nil {
+		mirrorAll(e.Fill.Filler, e.Fill.Breather, e.Fill.Pickup, e.Fill.Dip)
+	}
 	switch e.Plane {
 	case "side": // Y is the third axis
 		if e.From != nil && e.To != nil {

@@ -291,10 +291,16 @@ var fields = map[string]field{
 	"Envelope.file":      text("Mesh: STL file beside the job file, mm."),
 	"Envelope.clearance": number(gapWanted, clearanceDoc),
 	"Envelope.vessel":    text("A tank: its gross outside volume is reported."),
+	"Envelope.fill":      text("Of a vessel: where it is filled, breathes, is emptied from and is dipped."),
 	"Envelope.movable":   text("It could be moved or changed."),
 	"Envelope.carries":   list(0, 100, nil, "Names of the links, arms, rockers, struts, stops, straps, lines and sensors mounted on it; the driveshaft as \"Driveshaft\"."),
 	"Envelope.given":     text(givenDoc),
 	"Envelope.measured":  text("It is measured on the vehicle."),
+
+	"Fill.filler":   number(place, "Lower edge of the filler's neck, mm: the vessel is filled no higher."),
+	"Fill.breather": number(place, "Lower end of the breather, mm: the vessel is filled no higher."),
+	"Fill.pickup":   number(place, "End of the pick-up, mm: the vessel is emptied no lower."),
+	"Fill.dip":      number(place, "Where the dip stick stands, mm; left out: the middle of the vessel in plan."),
 
 	"Travel.bump":         number(travelUp, "Bump in heave, mm."),
 	"Travel.droop":        number(travelUp, "Droop in heave, mm, positive."),

@@ -327,12 +327,21 @@ type Envelope struct {
 	File      string   `json:"file,omitempty"` // mesh: STL beside the job file
 	Clearance *float64 `json:"clearance,omitempty"`
 	Vessel    bool     `json:"vessel,omitempty"`
+	Fill      *Fill    `json:"fill,omitempty"` // of a vessel
 	Movable   bool     `json:"movable,omitempty"`
 	Carries   []string `json:"carries,omitempty"`
 	Given     Given    `json:"given,omitempty"`
 	Measured  *bool    `json:"measured,omitempty"`
 
 	Beside Beside `json:"-"` // of a mesh; Expand fills it
+}
+
+// Fill says where a vessel is filled, breathes, is emptied from and is dipped, in body axes at ride height, mm.
+type Fill struct {
+	Filler   *Point `json:"filler,omitempty"`   // the lower edge of its neck: filled no higher
+	Breather *Point `json:"breather,omitempty"` // its lower end: filled no higher
+	Pickup   *Point `json:"pickup,omitempty"`   // the pick-up's end: emptied no lower
+	Dip      *Point `json:"dip,omitempty"`      // where the dip stick stands; default the middle of the vessel in plan
 }
 
 // Travel is the travel entered by the user: bump and droop positive mm, articulation deg.
