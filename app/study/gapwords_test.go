@@ -67,6 +67,22 @@ func TestNoPositionIsBelowWhatIsProved(t *testing.T) {
 	}
 }
 
+// Where the links end the travel there is no proof: while a hand moves something it is not tried, else it is said why.
+func TestNoProofWhereTheLinksEndTheTravel(t *testing.T) {
+	j := demo(t, "orchard-sprayer", "")
+	j.Links[0].Axle[0] = j.Links[0].Frame[0] - 170
+	j.Links[1].Frame[2] -= 248
+	j.Links[1].Axle[2] -= 208
+	for depth, why := range map[study.Depth]string{study.Live: "it is worked out when nothing moves", study.Full: "the links come near the end of their reach within the travel"} {
+		s := study.New(context.Background(), j, depth)
+		require.True(t, s.Bounded(), s.RangeNote)
+		p := s.Proving()
+		assert.Positive(t, p.Pairs)
+		assert.Equal(t, p.Pairs, p.Sampled)
+		assert.Equal(t, "Gaps are found at the positions tried, not proved: "+why+".", s.ProvedWords())
+	}
+}
+
 // A gap that is proved is told with what it is not less than, rounded down; one that is only looked for, with that.
 func TestProvedAndTriedInWords(t *testing.T) {
 	s := study.New(context.Background(), demo(t, "rescue-tender", ""), study.Full)

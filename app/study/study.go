@@ -103,7 +103,8 @@ func (s *Study) travel(ctx context.Context) {
 	s.measureExtents(ctx, extent)
 }
 
-// gapsOver bounds and finds the smallest gaps over the range. While a hand moves something an over-located axle is only looked at on a grid: its proof takes longer than that.
+// gapsOver bounds and finds the smallest gaps over the range. While a hand moves something an over-located axle is only looked at on a grid, since its proof takes longer than that, and
+// so is one whose links end its travel, since a proof is given up there only after long tries.
 func (s *Study) gapsOver(ctx context.Context) {
 	if ctx.Err() != nil || !s.Bounded() || s.Gaps == nil || len(s.Gaps.Pairs) == 0 {
 		return
@@ -113,7 +114,7 @@ func (s *Study) gapsOver(ctx context.Context) {
 		how.Grid, how.Refine = fullGrid, true
 	}
 	var err error
-	if s.Depth == Live && s.Mech.OverLocated {
+	if s.Depth == Live && (s.Mech.OverLocated || s.linksEnd()) {
 		var found []clearance.Smallest
 		found, err = limits.Smallest(ctx, s.Mech, s.Gaps, s.Range, how)
 		s.Smallest = make([]limits.Proved, len(found))
@@ -129,6 +130,16 @@ func (s *Study) gapsOver(ctx context.Context) {
 			s.RangeNote = sentence(err)
 		}
 	}
+}
+
+// linksEnd reports whether the links end the travel somewhere at the outline of the range.
+func (s *Study) linksEnd() bool {
+	for i := range s.Range.Edge {
+		if s.Range.Edge[i].Cause == limits.NoAssembly {
+			return true
+		}
+	}
+	return false
 }
 
 // notYet is why a gap is not proved while a hand moves something.
