@@ -27,7 +27,7 @@ type piece struct {
 	cut  [2]float64
 	of   *shape.Piece // still, carried: as the model holds it
 	pts  []cell.Point // still, carried: its core's corners where nothing moves them
-	in   *within      // of part of a mesh
+	in   *meshPart    // of part of a mesh
 }
 
 // pieces lists the pieces of every solid.

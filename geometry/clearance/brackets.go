@@ -27,8 +27,8 @@ func (c *compiler) pair() {
 			if pa.Body == OnAxle && pb.Body == OnAxle {
 				continue
 			}
-			if c.halfMesh && (pa.Kind == HousingPart || pb.Kind == HousingPart) {
-				c.LeftOut = append(c.LeftOut, LeftOut{pa.Name, pb.Name, "of the housing only the simple shapes: " + meshWhy})
+			if c.halfHousing != "" && (pa.Kind == HousingPart || pb.Kind == HousingPart) {
+				c.LeftOut = append(c.LeftOut, LeftOut{pa.Name, pb.Name, "of the housing only the other shapes: " + c.halfHousing})
 			}
 			sideA, okA := c.against(a, b)
 			sideB, okB := c.against(b, a)
@@ -38,8 +38,10 @@ func (c *compiler) pair() {
 			c.Pairs = append(c.Pairs, Pair{A: a, B: b, Required: math.Max(pa.Required, pb.Required)})
 			c.sides = append(c.sides, [2]int{sideA, sideB})
 		}
-		for _, name := range c.unbuilt {
-			c.LeftOut = append(c.LeftOut, LeftOut{pa.Name, name, meshWhy})
+	}
+	for i, why := range c.skins {
+		if why != "" {
+			c.without(c.Parts[i].Name, why)
 		}
 	}
 }

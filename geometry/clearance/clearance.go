@@ -1,8 +1,8 @@
 // Package clearance knows which parts are tested against which, and measures the gaps at a pose. It does not know how poses are found.
 //
 // Lengths are mm, in body axes (X forward, Y left, Z up). Round bars (links, the bars of arms, rods, struts, lines, driveshaft, axle tube) are swept
-// spheres along their centre line with half spheres beyond both ends; a tyre is a drum with rounded shoulders fixed to the axle; housings and envelopes are balls, boxes, prisms and
-// tubes. The gap of two convex pieces is the distance between their surfaces or, where they overlap, minus the shortest translation that
+// spheres along their centre line with half spheres beyond both ends; a tyre is a drum with rounded shoulders fixed to the axle; housings and envelopes are balls, boxes, prisms,
+// tubes and meshes. The gap of two convex pieces is the distance between their surfaces or, where they overlap, minus the shortest translation that
 // parts them; the gap of two unions is the smallest over their pieces, so the overlap of a union is "at least" that.
 package clearance
 
@@ -56,7 +56,14 @@ type Pair struct {
 	Required float64
 }
 
-// LeftOut is a pair that is not tested, or only in part, and why, in words. B is "" where A is left out against everything.
+// Unread is a mesh that could not be read: its part, or what the mesh is of the housing, is left out.
+type Unread struct {
+	Name, Why string  // Why is half a sentence
+	Ref       job.Ref // entry of the job's envelopes, or of the housing's shapes
+	Housing   bool
+}
+
+// LeftOut is a pair that is not tested, or only in part, and why, in words. B is "" where that is so of A against everything.
 type LeftOut struct{ A, B, Why string }
 
 // Model is the list of parts and pairs of a job: read-only after Compile, safe to share between goroutines.
@@ -64,6 +71,7 @@ type Model struct {
 	Parts   []Part
 	Pairs   []Pair
 	LeftOut []LeftOut
+	Unread  []Unread
 
 	mech  *motion.Mechanism
 	fixed []shape.Solid // per solid of a scratch: frame parts as they stand, axle parts from the axle centre at ride, of bars their pieces to fill; every part whole, then what counts of some against their own brackets

@@ -23,11 +23,9 @@ type compiler struct {
 	still             []bool     // per bar
 	linkPart, armPart []int      // by link and arm of the mechanism; -1 where it has no bar
 	extras            []extra    // solids beyond the parts
-	unbuilt           []string   // envelopes that are not measured
-	halfMesh          bool       // the housing has a mesh that is not measured
+	halfHousing       string     // why a mesh of the housing is not measured; "" where none is left out
+	skins             []string   // per part: what cannot be told of it, being a surface with holes
 }
-
-const meshWhy = "meshes are not measured in this version"
 
 // Compile builds the parts and pairs of a job (its trial already chosen) from its compiled mechanism. A shape that cannot be built is
 // an error that names the part.
@@ -62,6 +60,7 @@ func (c *compiler) part(p Part, s shape.Solid) int {
 	c.fixed = append(c.fixed, s)
 	c.carries = append(c.carries, nil)
 	c.also = append(c.also, "")
+	c.skins = append(c.skins, skinWords(&s))
 	c.members = append(c.members, nil)
 	return len(c.Parts) - 1
 }
@@ -86,11 +85,12 @@ func (c *compiler) housing() error {
 	var all shape.Solid
 	for i := range c.job.Axle.Housing {
 		e := &c.job.Axle.Housing[i]
-		if e.Kind == "mesh" {
-			c.halfMesh = true
+		s, err := EnvelopeSolid(e)
+		if err != nil && e.Kind == "mesh" {
+			c.halfHousing = err.Error()
+			c.Unread = append(c.Unread, Unread{Name: job.HousingName, Why: err.Error(), Ref: job.Ref{Index: i}, Housing: true})
 			continue
 		}
-		s, err := EnvelopeSolid(e)
 		if err != nil {
 			return fmt.Errorf("axle.housing[%d]: %w", i, err)
 		}
@@ -101,8 +101,8 @@ func (c *compiler) housing() error {
 		}
 	}
 	if len(all.Pieces) == 0 {
-		c.halfMesh = false
-		c.without(job.HousingName, meshWhy)
+		c.without(job.HousingName, c.halfHousing)
+		c.halfHousing = ""
 		return nil
 	}
 	c.part(Part{Name: job.HousingName, Kind: HousingPart, Body: OnAxle, Required: c.job.Axle.HousingGap()}, all)
@@ -137,11 +137,15 @@ func (c *compiler) tyres() {
 func (c *compiler) envelopes(ex *job.Expanded) error {
 	for i := range c.job.Envelopes {
 		e := &c.job.Envelopes[i]
-		if e.Kind == "mesh" {
-			c.unbuilt = append(c.unbuilt, e.Name)
+		s, err := EnvelopeSolid(e)
+		if err == nil {
+			err = acrossMesh(e, ex.Envelopes[i], &s)
+		}
+		if err != nil && e.Kind == "mesh" {
+			c.without(e.Name, err.Error())
+			c.Unread = append(c.Unread, Unread{Name: e.Name, Why: err.Error(), Ref: ex.Envelopes[i]})
 			continue
 		}
-		s, err := EnvelopeSolid(e)
 		if err != nil {
 			return fmt.Errorf("%s: %w", e.Name, err)
 		}

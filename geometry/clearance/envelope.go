@@ -10,8 +10,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// EnvelopeSolid returns the shape of an envelope (or housing entry) in body axes at ride height, mm. The error is a plain sentence. A mesh is refused: this
-// version does not measure meshes.
+// EnvelopeSolid returns the shape of an envelope (or housing entry) in body axes at ride height, mm. The error is a plain sentence. The file of a
+// mesh is read once, and again when it has changed.
 func EnvelopeSolid(e *job.Envelope) (shape.Solid, error) {
 	switch e.Kind {
 	case "box":
@@ -41,7 +41,7 @@ func EnvelopeSolid(e *job.Envelope) (shape.Solid, error) {
 		}
 		return s, nil
 	case "mesh":
-		return shape.Solid{}, errors.New(meshWhy)
+		return meshSolid(e)
 	}
 	return shape.Solid{}, errors.New("its kind must be box, prism, ball, tube or mesh")
 }
@@ -88,7 +88,7 @@ func prism(e *job.Envelope) (shape.Solid, error) {
 	return s, nil
 }
 
-// Volume returns the gross, outside volume of an envelope in litres; ok is false for a mesh, for a tube bent so sharply that its volume has no
+// Volume returns the gross, outside volume of an envelope in litres; ok is false for a mesh that is not closed or cannot be read, for a tube bent so sharply that its volume has no
 // simple form, and for a shape that cannot be built.
 func Volume(e *job.Envelope) (litres float64, ok bool) {
 	const mm3 = 1e-6
@@ -105,6 +105,10 @@ func Volume(e *job.Envelope) (litres float64, ok bool) {
 	s, err := EnvelopeSolid(e)
 	if err != nil {
 		return 0, false
+	}
+	if e.Kind == "mesh" {
+		v, ok := s.Pieces[0].Mesh.Volume()
+		return mm3 * v, ok
 	}
 	var v float64
 	for _, p := range s.Pieces {

@@ -42,7 +42,8 @@ type entry struct {
 	bound  float64
 	cell   int32
 	seq    int32
-	pa, pb int16
+	pa, pb int32
+	slack  float32 // mm: how much lower than at the cell's centre
 	corner int8
 }
 
@@ -70,6 +71,14 @@ func (w *Prover) Prove(ctx context.Context, pair int, how Closeness) (p Proof, e
 	sides := w.c.sides[pair]
 	pa, pb := w.pieces[sides[0]], w.pieces[sides[1]]
 	p = Proof{NotLess: math.Inf(1), Found: math.Inf(1)}
+	meshA, closedA := meshed(pa)
+	meshB, closedB := meshed(pb)
+	if meshA {
+		pa = roots(pa)
+	}
+	if meshB {
+		pb = roots(pb)
+	}
 	for _, s := range [2][]piece{pa, pb} {
 		for i := range s {
 			if !s[i].bounded(w.c.mech) {
@@ -83,20 +92,20 @@ func (w *Prover) Prove(ctx context.Context, pair int, how Closeness) (p Proof, e
 	w.looked = 0
 	seq := int32(0)
 	floor := math.Inf(1) // lowest bound of what was put aside
-	look := func(k int32, i, j int) {
+	look := func(k, i, j int32) {
 		c := &w.tree.Cells[k]
 		if c.N == 0 {
 			return
 		}
 		w.looked++
-		e := entry{bound: math.Inf(-1), cell: k, seq: seq, pa: int16(i), pb: int16(j), corner: -1}
+		e := entry{bound: math.Inf(-1), cell: k, seq: seq, pa: i, pb: j, corner: -1}
 		seq++
 		if pa[i].over(w.tree, c, onAxle, &w.a) && pb[j].over(w.tree, c, onAxle, &w.b) {
 			var g Gap
 			w.shape.Gap(&w.a.at, &w.b.at, &g)
 			least, corner := bound(&w.a, &w.b, c, &g)
-			e.bound, e.corner = least, int8(corner)
-			if c.Proved && g.Gap < p.Found && c.Inside() {
+			e.bound, e.corner, e.slack = least, int8(corner), float32(g.Gap-least)
+			if pa[i].coarse()+pb[j].coarse() == 0 && c.Proved && g.Gap < p.Found && c.Inside() {
 				w.find(c, [2]float64{}, &pa[i], &pb[j], &p)
 			}
 		}
@@ -115,7 +124,7 @@ func (w *Prover) Prove(ctx context.Context, pair int, how Closeness) (p Proof, e
 	for _, k := range w.tree.Roots {
 		for i := range pa {
 			for j := range pb {
-				look(k, i, j)
+				look(k, int32(i), int32(j))
 			}
 		}
 	}
@@ -128,7 +137,18 @@ func (w *Prover) Prove(ctx context.Context, pair int, how Closeness) (p Proof, e
 			return p, ctx.Err()
 		}
 		w.pop()
-		if c := &w.tree.Cells[top.cell]; c.Proved && top.corner >= 0 {
+		// Of a mesh the ball, or of two the larger one, is parted while that brings more than parting the cell.
+		if ca, cb := pa[top.pa].coarse(), pb[top.pb].coarse(); ca+cb > 0 && top.corner >= 0 && math.Max(ca, cb) > float64(top.slack) {
+			for k := range int32(2) {
+				if ca >= cb {
+					look(top.cell, open(&pa, top.pa)+k, top.pb)
+				} else {
+					look(top.cell, top.pa, open(&pb, top.pb)+k)
+				}
+			}
+			continue
+		}
+		if c := &w.tree.Cells[top.cell]; c.Proved && top.corner >= 0 && pa[top.pa].coarse()+pb[top.pb].coarse() == 0 {
 			for _, t := range [3]float64{1, 0.97, 0.9} {
 				u := c.Poly[top.corner]
 				if w.find(c, [2]float64{t * u[0], t * u[1]}, &pa[top.pa], &pb[top.pb], &p) {
@@ -138,13 +158,21 @@ func (w *Prover) Prove(ctx context.Context, pair int, how Closeness) (p Proof, e
 		}
 		for _, k := range w.tree.Split(top.cell) {
 			if k >= 0 {
-				look(k, int(top.pa), int(top.pb))
+				look(k, top.pa, top.pb)
 			}
 		}
 	}
 	p.NotLess = math.Min(floor, p.Found)
 	if len(w.heap) > 0 {
 		p.NotLess = math.Min(p.NotLess, w.heap[0].bound)
+	}
+	if closedA || closedB {
+		switch {
+		case p.Found <= 0:
+			p.Why = inMesh
+		case p.NotLess <= 0:
+			p.Why = untold
+		}
 	}
 	return p, nil
 }

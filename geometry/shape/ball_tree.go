@@ -133,3 +133,21 @@ func (f *facet) set(m *Mesh, i int32) *Hull {
 	}
 	return h
 }
+
+// Below returns what a mesh is made of at a node of its tree, 0 the top one: a ball round all below it and its two children or, with no children (-1), a triangle as a flat
+// polytope of its own.
+func (p *Piece) Below(node int32) (part Piece, first, second int32) {
+	n := &p.Mesh.tree[node]
+	if n.tri >= 0 {
+		f := &facet{}
+		part = Piece{Kind: Polytope, Radius: p.Radius, Hull: f.set(p.Mesh, n.tri)}
+		first, second = -1, -1
+	} else {
+		part = Piece{Kind: Point, Radius: p.Radius + n.reach, A: n.centre}
+		first, second = node+1, n.other
+	}
+	if p.Moved {
+		part.Place(p.Shift, p.Ex, p.Ey, p.Ez, &part)
+	}
+	return part, first, second
+}
