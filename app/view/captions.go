@@ -7,8 +7,8 @@ import (
 	"axleloft/plotting/ink"
 )
 
-// sides says in the rear view which side is which: low in the view, higher where a pivot or a grip would be covered; where there is no such
-// place, on the line of the view's name.
+// sides says in the rear view which side is which: low in the view, a little higher where a pivot or a grip would be covered; where there is
+// no such place, on the line of the view's name.
 func (s *Scene) sides(d *drafter) {
 	const size, in, step = 15.0, 14.0, 10.0
 	type side struct {
@@ -20,7 +20,7 @@ func (s *Scene) sides(d *drafter) {
 	both := [2]side{{"LEFT", in, wl}, {"RIGHT", d.room.x1 - in - wr, wr}}
 	low := d.room.y1 - 2*h - 9
 	best, at := math.Inf(1), low
-	for y := low; y > h+8; y -= step {
+	for y := low; y > max(h+8, 0.6*d.room.y1); y -= step {
 		cost := (d.room.y1 - y) / 100
 		for _, s := range both {
 			cost += math.Min(onMark, d.cost(box{s.x, y, s.x + s.w, y + h}.grown(2), drawing.Pivots))
@@ -76,7 +76,9 @@ func (s *Scene) captions(d *drafter) {
 	case Rear:
 		x, end := in, d.room.x1-in
 		if d.onTop {
-			x = put("LEFT", in, top, true, ink.Text).x1 + 14
+			x = put("LEFT", in, top, true, ink.Text).x1
+			d.plate(box{x, top, x + 14, top + h}, ink.Ground)
+			x += 14
 			w, _ := d.measure("RIGHT", size, true)
 			end -= w
 			put("RIGHT", end, top, true, ink.Text)
