@@ -151,3 +151,36 @@ func (p *Piece) Below(node int32) (part Piece, first, second int32) {
 	}
 	return part, first, second
 }
+
+// furthest returns the corner furthest along d.
+func (m *Mesh) furthest(d r3.Vec) int32 {
+	l := norm(d)
+	best, at := math.Inf(-1), m.T[0][0]
+	var wait [most]open
+	n := 1
+	wait[0] = open{0, math.Inf(1)}
+	for n > 0 {
+		n--
+		o := wait[n]
+		if o.bound < best {
+			continue
+		}
+		node := &m.tree[o.node]
+		if node.tri >= 0 {
+			for _, k := range m.T[node.tri] {
+				if t := dot(d, m.V[k]); t > best {
+					best, at = t, k
+				}
+			}
+			continue
+		}
+		c1, c2 := o.node+1, node.other
+		b1, b2 := dot(d, m.tree[c1].centre)+l*m.tree[c1].reach, dot(d, m.tree[c2].centre)+l*m.tree[c2].reach
+		if b1 > b2 {
+			c1, c2, b1, b2 = c2, c1, b2, b1
+		}
+		wait[n], wait[n+1] = open{c1, b1}, open{c2, b2}
+		n += 2
+	}
+	return at
+}

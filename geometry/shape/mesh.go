@@ -17,11 +17,15 @@ type Mesh struct {
 	Turned int  // edges whose two triangles do not face the same side
 	Closed bool // neither, and there is room inside
 
+	border []edge  // every edge once
 	six    float64 // six times the volume within
 	lo, hi r3.Vec
 	shells []int32 // a corner of each connected part
 	tree   []ballNode
 }
+
+// edge is an edge and the triangles at it: one that runs it from p to q and one that runs it back, -1 where there is none.
+type edge struct{ p, q, there, back int32 }
 
 // weld: corners nearer than this are one, mm (at 2 m from the origin the numbers of a binary file are 1e-4 mm apart).
 const weld = 1e-3
@@ -87,7 +91,7 @@ func (m *Mesh) Piece() Piece { return Piece{Kind: Surface, Mesh: m} }
 
 // Mirrored returns the mesh mirrored in the plane Y = 0, its triangles turned over so that they face outwards again.
 func (m *Mesh) Mirrored() *Mesh {
-	c := &Mesh{V: make([]r3.Vec, len(m.V)), T: make([][3]int32, len(m.T)), Holes: m.Holes, Turned: m.Turned}
+	c := &Mesh{V: make([]r3.Vec, len(m.V)), T: make([][3]int32, len(m.T)), border: m.border, Holes: m.Holes, Turned: m.Turned}
 	for i, p := range m.V {
 		c.V[i] = r3.Vec{X: p.X, Y: 0 - p.Y, Z: p.Z}
 	}
@@ -162,26 +166,36 @@ func (m *Mesh) weld(corners []r3.Vec) {
 	}
 }
 
-// edges counts what keeps the mesh from being closed: every edge must be run as often one way as the other.
+// edges lists the edges and counts what keeps the mesh from being closed: every edge must be run as often one way as the other.
 func (m *Mesh) edges() {
-	type runs struct{ up, down int32 }
-	of := make(map[[2]int32]runs, 3*len(m.T)/2)
-	for _, t := range m.T {
+	type runs struct{ there, back int32 }
+	of := make(map[[2]int32]int32, 3*len(m.T)/2)
+	var list []runs
+	for i, t := range m.T {
 		for k := range 3 {
 			p, q := t[k], t[(k+1)%3]
-			r := of[[2]int32{min(p, q), max(p, q)}]
-			if p < q {
-				r.up++
-			} else {
-				r.down++
+			key := [2]int32{min(p, q), max(p, q)}
+			n, known := of[key]
+			if !known {
+				n = int32(len(list))
+				of[key] = n
+				list = append(list, runs{})
+				m.border = append(m.border, edge{key[0], key[1], -1, -1})
 			}
-			of[[2]int32{min(p, q), max(p, q)}] = r
+			r := &list[n]
+			if p < q {
+				r.there++
+				m.border[n].there = int32(i)
+			} else {
+				r.back++
+				m.border[n].back = int32(i)
+			}
 		}
 	}
-	for _, r := range of {
+	for _, r := range list {
 		switch {
-		case r.up == r.down:
-		case (r.up+r.down)%2 == 0:
+		case r.there == r.back:
+		case (r.there+r.back)%2 == 0:
 			m.Turned++
 		default:
 			m.Holes++

@@ -407,3 +407,49 @@ func BenchmarkMeshGap(b *testing.B) {
 		}
 	}
 }
+
+// A ball's outline from any side is one ring of its radius; a box's from the front the front face.
+func TestContour(t *testing.T) {
+	skin := mesh(t, ballMesh(24, 100, r3.Vec{X: 10})).Piece()
+	var placed Piece
+	skin.Place(r3.Vec{Z: 5}, r3.Vec{Y: 1}, r3.Vec{Z: 1}, r3.Vec{X: 1}, &placed)
+	for _, d := range []r3.Vec{{X: 2}, {Y: -1}, {Z: 1}, {X: 1, Y: 2, Z: 3}} {
+		lines := placed.Contour(d)
+		require.Len(t, lines, 1)
+		assert.Equal(t, lines[0][0], lines[0][len(lines[0])-1])
+		for _, p := range lines[0] {
+			assert.InDelta(t, 100, r3.Norm(r3.Sub(p, r3.Vec{Y: 10, Z: 5})), 1e-9)
+			assert.Less(t, math.Abs(r3.Dot(r3.Unit(d), r3.Sub(p, r3.Vec{Y: 10, Z: 5}))), 15.0)
+		}
+	}
+	box := mesh(t, hullMesh(boxHull(t, r3.Vec{X: -1, Y: -2, Z: -3}, r3.Vec{X: 1, Y: 2, Z: 3}))).Piece()
+	lines := box.Contour(r3.Vec{Y: 1})
+	require.Len(t, lines, 1)
+	assert.Len(t, lines[0], 5)
+	for _, p := range lines[0] {
+		assert.Equal(t, 2.0, p.Y)
+	}
+	open := mesh(t, []r3.Vec{{}, {X: 1}, {Y: 1}}).Piece()
+	lines = open.Contour(r3.Vec{Z: 1})
+	require.Len(t, lines, 1)
+	assert.Len(t, lines[0], 4)
+}
+
+// The furthest corner along a direction is found through the tree.
+func TestMeshSupport(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 4))
+	m := mesh(t, ballMesh(9, 100, r3.Vec{X: 7}))
+	p := m.Piece()
+	p.Radius = 3
+	for range 500 {
+		d := r3.Unit(r3.Vec{X: rng.Float64() - 0.5, Y: rng.Float64() - 0.5, Z: rng.Float64() - 0.5})
+		want := math.Inf(-1)
+		for _, v := range m.V {
+			want = max(want, r3.Dot(d, v))
+		}
+		require.InDelta(t, want+3, r3.Dot(d, p.Support(d)), 1e-12)
+	}
+	lo, hi := p.Bounds()
+	assert.InDelta(t, -96, lo.X, 1.6) // the chord of a ninth
+	assert.InDelta(t, 110, hi.X, 1.6)
+}

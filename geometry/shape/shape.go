@@ -149,13 +149,11 @@ func (p *Piece) support(d r3.Vec) (r3.Vec, int32) {
 		}
 		return v[at], int32(at)
 	case Surface:
-		best, at := math.Inf(-1), 0
-		for i := range p.Mesh.V {
-			if t := dot(d, p.Vertex(i)); t > best {
-				best, at = t, i
-			}
+		if p.Moved {
+			d = r3.Vec{X: dot(p.Ex, d), Y: dot(p.Ey, d), Z: dot(p.Ez, d)}
 		}
-		return p.Vertex(at), int32(at)
+		at := p.Mesh.furthest(d)
+		return p.Vertex(int(at)), at
 	case Drum:
 		// The radial part as axis x (d x axis): subtracting the axial part from d would leave its round-off on the axis.
 		r := cross(p.Axis, cross(d, p.Axis))
