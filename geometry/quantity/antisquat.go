@@ -19,15 +19,15 @@ const parallel = 1e-9
 // with v the velocity of the contact in the heave motion, the contact taken as fixed to the axle for that instant (a live axle reacts drive and
 // brake torque in its housing), L the wheelbase and h the height of the whole vehicle's CG above ground, both at the pose, and p this axle's
 // share of the tractive or the braking force. Axle inertia neglected.
-func antiSquat(m *motion.Mechanism, p *motion.Pose, heave *motion.Rate, load *Load, g *ground, dst *Values) {
+func antiSquat(m *motion.Mechanism, p *motion.Pose, heave *motion.Rate, load *Load, g *Ground, dst *Values) {
 	if !load.Has {
 		dst.AntiSquatPct, dst.AntiLiftPct = math.NaN(), math.NaN()
 		return
 	}
-	v := heave.At(r3.Sub(g.contact, p.C))
-	slope := (0 - r3.Dot(v, g.ex)) / r3.Dot(v, g.ez)
-	height := r3.Dot(r3.Sub(load.CG, g.contact), g.ez) // the CG is held by the body
-	full := 100 * slope * g.wheelbase / height
+	v := heave.At(r3.Sub(g.Contact, p.C))
+	slope := (0 - r3.Dot(v, g.Ex)) / r3.Dot(v, g.Ez)
+	height := r3.Dot(r3.Sub(load.CG, g.Contact), g.Ez) // the CG is held by the body
+	full := 100 * slope * g.Wheelbase / height
 	dst.AntiSquatPct, dst.AntiLiftPct = m.DriveShare*full, m.BrakeShare*full
 }
 

@@ -109,11 +109,11 @@ func Eval(m *motion.Mechanism, p *motion.Pose, r *motion.Rates, load *Load, dst 
 // ForLoad works out again only what depends on the load (anti-squat, anti-lift, roll centre, and the ground) into dst, which Eval has filled
 // at the same pose.
 func ForLoad(m *motion.Mechanism, p *motion.Pose, r *motion.Rates, load *Load, dst *Values) {
-	g := groundOf(m, p, load)
+	g := GroundOf(m, p, load)
 	dst.PinionGroundDeg = math.NaN()
 	if m.Drive.HasPinion {
 		axis := p.Offset(m.Drive.PinionAxis)
-		dst.PinionGroundDeg = math.Atan2(r3.Dot(axis, g.ez), r3.Dot(axis, g.ex)) * deg
+		dst.PinionGroundDeg = math.Atan2(r3.Dot(axis, g.Ez), r3.Dot(axis, g.Ex)) * deg
 	}
 	antiSquat(m, p, &r.Heave, load, &g, dst)
 	rollCentre(p, &r.Roll, &g, dst)

@@ -17,11 +17,11 @@ import (
 //
 // The roll axis is where the roll motion has no lateral velocity in the axle's centre plane, slope (w.e_z)/(w.e_x), rising forward positive;
 // roll steer is the same ratio in percent: axle steer per axle roll.
-func rollCentre(p *motion.Pose, rolling *motion.Rate, g *ground, dst *Values) {
+func rollCentre(p *motion.Pose, rolling *motion.Rate, g *Ground, dst *Values) {
 	w := rolling.W
-	roll := r3.Dot(w, g.ex)
-	slope := r3.Dot(w, g.ez) / roll
-	dst.RollCentre = rolling.At(r3.Sub(g.contact, p.C)).Y / roll
+	roll := r3.Dot(w, g.Ex)
+	slope := r3.Dot(w, g.Ez) / roll
+	dst.RollCentre = rolling.At(r3.Sub(g.Contact, p.C)).Y / roll
 	dst.RollAxisDeg = math.Atan(slope) * deg
 	dst.RollSteerPct = 100 * slope
 }
