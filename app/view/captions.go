@@ -76,10 +76,11 @@ func (s *Scene) captions(d *drafter) {
 	case Rear:
 		x, end := in, d.room.x1-in
 		if d.onTop {
-			x = put("LEFT", in, top, true, ink.Text).x1
-			d.plate(box{x, top, x + 14, top + h}, ink.Ground)
-			x += 14
-			w, _ := d.measure("RIGHT", size, true)
+			w, _ := d.measure("LEFT", size, true)
+			d.plate(box{x, top, x + w + 14, top + h}, ink.Ground) // first: it would cut the last letter
+			put("LEFT", x, top, true, ink.Text)
+			x += w + 14
+			w, _ = d.measure("RIGHT", size, true)
 			end -= w
 			put("RIGHT", end, top, true, ink.Text)
 			end -= 14
