@@ -313,6 +313,29 @@ func (p *Pad) figures(taken []brush.Box) {
 			break
 		}
 	}
+	if len(said) > 0 {
+		return
+	}
+	for i := len(l.lines) - 1; i >= 0; i-- { // no line has room on itself: one figure beside the highest that has
+		words := l.figure(l.lines[i].value) + " " + l.unit
+		m := brush.Measure(words, plain)
+		for _, part := range [...]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
+			at := l.lines[i].along(part)
+			x, y := p.geom.at(at.left, at.right)
+			dx, dy := p.geom.cx-float64(x), p.geom.cy-float64(y)
+			far := math.Hypot(dx, dy)
+			if far < 1 {
+				continue
+			}
+			off := float64(m.Height)/2 + 2 + math.Abs(dx/far)*float64(m.Width-m.Height)/2
+			x, y = x+float32(dx/far*off), y+float32(dy/far*off)
+			b := brush.Box{X0: float64(x - m.Width/2), Y0: float64(y - m.Height/2), X1: float64(x + m.Width/2), Y1: float64(y + m.Height/2)}
+			if p.clear(b, taken) {
+				p.pool.Text(words, x-m.Width/2, y-m.Height/2, plain, look.Color(role))
+				return
+			}
+		}
+	}
 }
 
 // clear reports whether a box lies in the outline and off other words.

@@ -173,11 +173,11 @@ func (p *Pad) axes() {
 	p.pool.Text("ride", x+14, y-22, plain, text)
 }
 
-// rideWord is the room the word at ride takes.
+// rideWord is the room the word at ride and the dot beside it take.
 func (p *Pad) rideWord() brush.Box {
 	x, y := p.geom.at(0, 0)
 	m := brush.Measure("ride", plain)
-	return brush.Box{X0: float64(x) + 12, Y0: float64(y) - 22, X1: float64(x+m.Width) + 16, Y1: float64(y-22) + float64(m.Height)}
+	return brush.Box{X0: float64(x) - dotRing, Y0: float64(y) - 22, X1: float64(x+m.Width) + 16, Y1: float64(y) + dotRing}
 }
 
 func (p *Pad) outline(live bool) {
@@ -321,7 +321,16 @@ func (p *Pad) sideWords(size fyne.Size) {
 		if len(rest) > 0 { // what found no room above its corner stands under it
 			top = corner + 6
 		}
-		p.flow(append(rest, lower...), size, left, math.Max(top, corner+6), g.box.Y1+22, false)
+		lower = append(rest, lower...)
+		top = math.Max(top, corner+6)
+		from, least := top, math.MaxInt
+		for _, down := range [...]float64{0, 6, 12, 18, -9, -18, -27} { // where the most of them find room
+			at := math.Max(top+down, corner+6)
+			if _, _, out := p.lay(lower, size, left, at, g.box.Y1+22, false); len(out) < least {
+				from, least = at, len(out)
+			}
+		}
+		p.flow(lower, size, left, from, g.box.Y1+22, false)
 		if s.Range == nil || !s.Range.Bounded {
 			continue
 		}
@@ -349,13 +358,28 @@ func (p *Pad) ordered(list []edgeLabel) []edgeLabel {
 
 func (p *Pad) height(l edgeLabel) float64 { return l.middle.left + l.middle.right }
 
-// flow writes labels beside the outline, line after line as wide as there is room, between two heights. It tells where it ended and the labels
-// that found no room; narrows says that the room only gets narrower on the way down.
+// flow writes labels beside the outline, as lay lays them. It tells where it ended and the labels that found no room.
 func (p *Pad) flow(list []edgeLabel, size fyne.Size, left bool, y, last float64, narrows bool) (end float64, rest []edgeLabel) {
-	type lineAt struct {
-		words string
-		y     float64
+	lines, end, rest := p.lay(list, size, left, y, last, narrows)
+	for _, ln := range lines {
+		x := float32(8)
+		if !left {
+			x = size.Width - 8 - brush.Measure(ln.words, plain).Width
+		}
+		p.pool.Text(ln.words, x, float32(ln.y), plain, look.Color(ink.Second))
 	}
+	return end, rest
+}
+
+// lineAt is a line of a label and its height.
+type lineAt struct {
+	words string
+	y     float64
+}
+
+// lay lays labels beside the outline, line after line as wide as there is room, between two heights; narrows says that the room only gets
+// narrower on the way down.
+func (p *Pad) lay(list []edgeLabel, size fyne.Size, left bool, y, last float64, narrows bool) (all []lineAt, end float64, rest []edgeLabel) {
 	for _, l := range list {
 		words := strings.Fields(l.words)
 		var lines []lineAt
@@ -381,16 +405,10 @@ func (p *Pad) flow(list []edgeLabel, size fyne.Size, left bool, y, last float64,
 			rest = append(rest, l)
 			continue
 		}
-		for _, ln := range lines {
-			x := float32(8)
-			if !left {
-				x = size.Width - 8 - brush.Measure(ln.words, plain).Width
-			}
-			p.pool.Text(ln.words, x, float32(ln.y), plain, look.Color(ink.Second))
-		}
+		all = append(all, lines...)
 		y = at
 	}
-	return y, rest
+	return all, y, rest
 }
 
 func clamp(v, most float32) float32 { return max(-most, min(most, v)) }
