@@ -95,6 +95,28 @@ func (c *checker) vehicle(v *Vehicle, p string) {
 		names[i] = v.Heights[i].Name
 	}
 	c.unlike(join(p, "heights"), names)
+	if v.Overhang != nil {
+		c.overhang(v, join(p, "overhang"))
+	}
+}
+
+// overhang wants a distance and a height together, and what lies between the axles between them.
+func (c *checker) overhang(v *Vehicle, p string) {
+	o := v.Overhang
+	for _, k := range []struct {
+		key        string
+		at, height *float64
+	}{{"rear", o.Rear, o.RearHeight}, {"middle", o.Middle, o.MiddleHeight}, {"front", o.Front, o.FrontHeight}} {
+		switch {
+		case k.at != nil && k.height == nil:
+			c.add(join(p, k.key), 0, "\"%s\" says how far off that is; \"%sHeight\", its height above the ground, is missing. Add it or take \"%s\" out.", k.key, k.key, k.key)
+		case k.at == nil && k.height != nil:
+			c.add(join(p, k.key+"Height"), 0, "\"%sHeight\" says how high that is; \"%s\", how far off, is missing. Add it or take \"%sHeight\" out.", k.key, k.key, k.key)
+		}
+	}
+	if o.Middle != nil && *o.Middle >= v.Wheelbase {
+		c.add(join(p, "middle"), 0, "The middle is %s mm ahead of this axle and the wheelbase %s mm; it lies between the axles. Correct one of them.", figure(*o.Middle), figure(v.Wheelbase))
+	}
 }
 
 func (c *checker) axle(a *Axle, p string) {

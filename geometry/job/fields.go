@@ -108,6 +108,14 @@ var fields = map[string]field{
 	"Vehicle.frontTravel": oneOf("Whether the front moves with this axle (ground level, the default) or stays still.", "with", "still"),
 	"Vehicle.loads":       list(0, 50, nil, "States of loading; the first is the one used where none is chosen."),
 	"Vehicle.heights":     list(0, 50, nil, "Ride heights the driver can select."),
+	"Vehicle.overhang":    text("Where the vehicle comes lowest behind, between and before the axles apart from what is drawn; departure, ramp and approach angles are told by it."),
+
+	"Overhang.rear":         number(lengthOr0, "How far behind this axle's centre, mm. The departure angle is told where it is given."),
+	"Overhang.rearHeight":   number(lengthOr0, "How far above the ground that is at design ride height, mm."),
+	"Overhang.middle":       number(lengthOr0, "How far ahead of this axle's centre, mm: the lowest place between the axles that is not drawn."),
+	"Overhang.middleHeight": number(lengthOr0, "How far above the ground that is at design ride height, mm."),
+	"Overhang.front":        number(lengthOr0, "How far ahead of the front axle's centre, mm. The approach angle is told where it is given."),
+	"Overhang.frontHeight":  number(lengthOr0, "How far above the ground that is at design ride height, mm."),
 
 	"Tyre.loadedRadius": need(number(length, "Radius under load, mm: the axle centre at ride height is at (0, 0, loadedRadius).")),
 	"Tyre.freeRadius":   number(length, "Radius without load, mm; left out: loadedRadius / 0.96."),

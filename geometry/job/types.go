@@ -70,14 +70,25 @@ type Shown struct {
 
 // Vehicle is what the axle carries and how it stands.
 type Vehicle struct {
-	Wheelbase   float64  `json:"wheelbase"` // mm
-	Track       float64  `json:"track"`     // mm, between wheel centres
-	Tyre        *Tyre    `json:"tyre"`
-	DriveShare  *float64 `json:"driveShare,omitempty"`  // this axle's share of the tractive force, 0..1, default 1
-	BrakeShare  *float64 `json:"brakeShare,omitempty"`  // this axle's share of the braking force, 0..1, default 0.4
-	FrontTravel string   `json:"frontTravel,omitempty"` // "with" (default) or "still"
-	Loads       []Load   `json:"loads,omitempty"`
-	Heights     []Height `json:"heights,omitempty"`
+	Wheelbase   float64   `json:"wheelbase"` // mm
+	Track       float64   `json:"track"`     // mm, between wheel centres
+	Tyre        *Tyre     `json:"tyre"`
+	DriveShare  *float64  `json:"driveShare,omitempty"`  // this axle's share of the tractive force, 0..1, default 1
+	BrakeShare  *float64  `json:"brakeShare,omitempty"`  // this axle's share of the braking force, 0..1, default 0.4
+	FrontTravel string    `json:"frontTravel,omitempty"` // "with" (default) or "still"
+	Loads       []Load    `json:"loads,omitempty"`
+	Heights     []Height  `json:"heights,omitempty"`
+	Overhang    *Overhang `json:"overhang,omitempty"`
+}
+
+// Overhang is where the vehicle comes lowest apart from what is drawn: each a place in side view, mm, with its height above the ground at design ride height.
+type Overhang struct {
+	Rear         *float64 `json:"rear,omitempty"` // behind this axle
+	RearHeight   *float64 `json:"rearHeight,omitempty"`
+	Middle       *float64 `json:"middle,omitempty"` // ahead of this axle, between the axles
+	MiddleHeight *float64 `json:"middleHeight,omitempty"`
+	Front        *float64 `json:"front,omitempty"` // ahead of the front axle
+	FrontHeight  *float64 `json:"frontHeight,omitempty"`
 }
 
 // Tyre is the size of one tyre, mm.
