@@ -150,6 +150,9 @@ func (s *Scene) addHousing() {
 				f.pts = append(f.pts, s.flat(s.carry(p.Vec())))
 			}
 			s.add(f)
+		case "mesh":
+			p := s.carriedPiece(solid.Pieces[0])
+			s.addMesh(f, &p)
 		default:
 			for k := range solid.Pieces {
 				p := s.carriedPiece(solid.Pieces[k])

@@ -121,6 +121,10 @@ func (s *Scene) solidPart(e *job.Envelope, solid *shape.Solid, stroke, fill ink.
 		c := f.pts[0]
 		w.area = []point{{c.X - f.radius, c.Y - f.radius}, {c.X + f.radius, c.Y - f.radius}, {c.X + f.radius, c.Y + f.radius}, {c.X - f.radius, c.Y + f.radius}}
 		s.add(f)
+	case "mesh":
+		if w.area = s.addMesh(f, &solid.Pieces[0]); len(w.area) < 3 {
+			return
+		}
 	default:
 		pts, ok := outlineOf(s.plane, e, solid)
 		if !ok {
