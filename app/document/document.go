@@ -114,7 +114,7 @@ type Options struct {
 // New opens a job that has no file yet. demo marks it "DEMO, not your vehicle": saving makes a job of one's own.
 // A demo counts as saved till it is changed; any other job without a file is one's own work and is not saved yet.
 func New(j *job.Job, demo bool, o Options) *Document {
-	d := open(j, o)
+	d := open(j, "", o)
 	d.demo = demo
 	if !demo {
 		d.saved = nil
@@ -134,15 +134,14 @@ func Open(name string, o Options) (*Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := open(j, o)
-	d.file = name
+	d := open(j, name, o)
 	d.sum = fileSum(name)
 	d.keeper = newKeeper(o, name, d.trouble)
 	return d, nil
 }
 
-func open(j *job.Job, o Options) *Document {
-	d := &Document{options: o, whole: j, saved: j, opened: j, unit: "mm", watch: map[int]func(Change){}, charts: []string{"antisquat", "rollsteer"}}
+func open(j *job.Job, file string, o Options) *Document {
+	d := &Document{options: o, file: file, whole: j, saved: j, opened: j, unit: "mm", watch: map[int]func(Change){}, charts: []string{"antisquat", "rollsteer"}}
 	if j.Shown != nil && j.Shown.Length == "in" {
 		d.unit = "in"
 	}

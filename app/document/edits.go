@@ -209,7 +209,7 @@ func (d *Document) recompute() {
 		d.trial = ""
 		c, _ = d.whole.WithTrial("")
 	}
-	d.current = shownIn(asideIn(c, d.trial), d.unit)
+	d.current = d.placed(shownIn(asideIn(c, d.trial), d.unit))
 	d.gen++
 	d.now = study.Compile(d.current)
 	d.stand()

@@ -38,6 +38,14 @@ func (d *Document) Dirty() bool { return d.whole != d.saved || d.unit != d.unitI
 // SavedAt is when the job was last written to its file by this document; zero: never.
 func (d *Document) SavedAt() time.Time { return d.savedAt }
 
+// placed tells a job, a copy of one's own, where the files beside it lie.
+func (d *Document) placed(j *job.Job) *job.Job {
+	if j.Folder = ""; d.file != "" {
+		j.Folder = filepath.Dir(d.file)
+	}
+	return j
+}
+
 // toWrite is the job as it goes into a file.
 func (d *Document) toWrite() *job.Job {
 	if d.unit != d.unitIn {
@@ -94,8 +102,22 @@ func (d *Document) write(name string) error {
 	if d.keeper != nil {
 		d.keeper.saved(name)
 	}
-	d.tell(FileChanged)
+	changed := FileChanged
+	if filepath.Dir(name) != d.current.Folder && hasFiles(d.whole) {
+		d.recompute() // other files may lie beside it
+		changed |= JobChanged | StudyChanged
+	}
+	d.tell(changed)
 	return nil
+}
+
+// hasFiles reports whether a job has parts whose shape is in a file beside it.
+func hasFiles(j *job.Job) bool {
+	mesh := func(e job.Envelope) bool { return e.Kind == "mesh" }
+	if j.Axle != nil && slices.ContainsFunc(j.Axle.Housing, mesh) || slices.ContainsFunc(j.Envelopes, mesh) {
+		return true
+	}
+	return slices.ContainsFunc(j.Trials, func(t job.Trial) bool { return slices.ContainsFunc(t.Envelopes, mesh) })
 }
 
 // fileSum is a fingerprint of what is in a file; nil where it cannot be read.

@@ -119,9 +119,8 @@ func Recover(l Lost, o Options) (*Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := open(j, o)
+	d := open(j, l.File, o)
 	d.saved = nil // not in any file
-	d.file = l.File
 	if l.File != "" {
 		d.sum = fileSum(l.File)
 	}

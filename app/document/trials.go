@@ -233,7 +233,7 @@ func (d *Document) SetPencil(name string) error {
 		if err != nil {
 			return noTrial(name)
 		}
-		p.job = j
+		p.job = d.placed(j)
 	}
 	d.setPencil(p)
 	d.ask()
@@ -289,7 +289,7 @@ func (d *Document) checkPencil() (changed bool) {
 		d.pencil = nil
 		return true
 	}
-	if same(j, p.job) {
+	if same(d.placed(j), p.job) {
 		return false
 	}
 	d.setPencil(&pencil{name: p.name, job: j})
