@@ -27,6 +27,7 @@ func (s *Study) findings(ctx context.Context) []Finding {
 	f.driveline()
 	f.lines()
 	f.notKnown()
+	f.unread()
 	f.practice()
 	sort.SliceStable(f.list, func(a, b int) bool {
 		x, y := &f.list[a], &f.list[b]
