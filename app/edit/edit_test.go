@@ -328,8 +328,8 @@ func TestPartsInTheWay(t *testing.T) {
 	assert.Equal(t, job.Point2{before[0] + 7, before[1] + 11}, after.Outline[0])
 	assert.Equal(t, 205.0, *after.From)
 
-	assert.InDelta(t, 149.9, Litres(&j.Envelopes[wayAt(t, j, "Rear tank")]), 0.05)
-	assert.InDelta(t, 28.8, Litres(&j.Envelopes[wayAt(t, j, "Tank shelf")]), 0.05)
+	assert.InDelta(t, 149.9, Litres(j, &j.Envelopes[wayAt(t, j, "Rear tank")]), 0.05)
+	assert.InDelta(t, 28.8, Litres(j, &j.Envelopes[wayAt(t, j, "Tank shelf")]), 0.05)
 }
 
 func TestALoadByTheWeightsOfItsAxles(t *testing.T) {

@@ -42,6 +42,7 @@ const (
 	pipe        = "Pipe"
 	outlined    = "Side outline"
 	ball        = "Ball"
+	fromFile    = "Shape from an STL file"
 	driveshaft  = "Driveshaft"
 )
 
@@ -65,13 +66,13 @@ func Kinds(l List) []string {
 	case Lines:
 		return []string{hose, loom}
 	case Envelopes:
-		return []string{box, tank, outlined, pipe, rails, ball}
+		return []string{box, tank, outlined, pipe, rails, ball, fromFile}
 	case Loads:
 		return []string{"Load"}
 	case Heights:
 		return []string{"Height"}
 	case Housing:
-		return []string{ball, box}
+		return []string{ball, box, fromFile}
 	case AxleTube:
 		return []string{"Axle tube"}
 	case Driveline, Output, Pinion:
@@ -240,9 +241,12 @@ func Add(j *job.Job, l List, kind string) (Part, error) {
 func addShape(j *job.Job, l List, kind string, r, half float64) (Part, error) {
 	if l == Housing {
 		e := job.Envelope{Kind: "ball"}
-		if kind == box {
+		switch kind {
+		case fromFile:
+			e = job.Envelope{Kind: "mesh", File: "housing.stl"}
+		case box:
 			e = job.Envelope{Kind: "box", Min: &job.Point{-120, -150, r - 120}, Max: &job.Point{200, 150, r + 120}}
-		} else {
+		default:
 			radius := math.Round(0.36 * r)
 			e.Centre, e.Radius = &job.Point{0, 0, r}, &radius
 		}
@@ -265,6 +269,8 @@ func addShape(j *job.Job, l List, kind string, r, half float64) (Part, error) {
 		return AddOutline(j, FreeName(j, "Part"), "side", []job.Point2{{-900, r + 100}, {-500, r + 100}, {-500, r + 300}, {-900, r + 300}}, -y, y)
 	case pipe:
 		return AddPipe(j, FreeName(j, "Pipe"), []r3.Vec{{X: 1400, Y: -y, Z: r + 60}, {X: 500, Y: -y, Z: r + 300}, {X: -900, Y: -y, Z: r + 300}}, 60)
+	case fromFile:
+		return addEnvelope(j, job.Envelope{Name: FreeName(j, "Part"), Kind: "mesh", File: "part.stl"})
 	case ball:
 		c, radius := job.Point{-700, 0, r + 200}, 100.0
 		return addEnvelope(j, job.Envelope{Name: FreeName(j, "Ball"), Kind: "ball", Centre: &c, Radius: &radius})

@@ -220,6 +220,9 @@ func MovePart(j *job.Job, part Part, d r3.Vec) error {
 	if math.IsNaN(d.X+d.Y+d.Z) || r3.Norm(d) > farthest {
 		return fmt.Errorf("%s cannot go there: a place must be within 100 m of the axle.", j.Envelopes[part.Index].Name)
 	}
+	if e := &j.Envelopes[part.Index]; e.Kind == "mesh" {
+		return fmt.Errorf("%s stands where its file has it. Move it there, and write the file again.", e.Name)
+	}
 	shift(&j.Envelopes[part.Index], d)
 	return nil
 }

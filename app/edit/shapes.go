@@ -57,7 +57,7 @@ func (f *form) envelope() {
 	f.group = "Where it is"
 	f.places(e)
 	f.lock, f.group = nil, ""
-	if v := Litres(e); !math.IsNaN(v) {
+	if v := Litres(f.j, e); !math.IsNaN(v) {
 		f.readOnly("litres", "Holds, outside measure", "L", fmt.Sprintf("%.1f", v), v)
 	}
 	f.clearance(&e.Clearance, 25)
@@ -148,7 +148,20 @@ func (f *form) places(e *job.Envelope) {
 		f.list[len(f.list)-1].Optional = false
 		f.optional("outside", "Outside", Length, &e.Outside, positive, "").Optional = false
 	case "mesh":
-		f.text("file", "File beside the job", Text, &e.File)
+		x := f.text("file", "STL file beside the job, mm", Text, &e.File)
+		x.Optional = false
+		set := x.set
+		x.set = func(t string) error {
+			was := e.File
+			if err := set(t); err != nil {
+				return err
+			}
+			if e.File == "" {
+				e.File = was
+				return fmt.Errorf("The part needs a file: the bare name of an STL file beside the job, such as \"tank.stl\".")
+			}
+			return nil
+		}
 	}
 	for k := from; k < len(f.list); k++ {
 		x := &f.list[k]
@@ -217,12 +230,13 @@ func mountable(j *job.Job) []string {
 	return out
 }
 
-// Litres is the gross, outside volume of one part in the way, L; NaN where it is not a vessel or the volume has no simple form.
-func Litres(e *job.Envelope) float64 {
+// Litres is the gross, outside volume of one part in the way of a job, L; NaN where it is not a vessel, the volume has no simple form or its file has holes or cannot be read.
+func Litres(j *job.Job, e *job.Envelope) float64 {
 	if !e.Vessel {
 		return math.NaN()
 	}
-	if v, ok := clearance.Volume(e); ok {
+	at := j.Envelope(e)
+	if v, ok := clearance.Volume(&at); ok {
 		return v
 	}
 	return math.NaN()
