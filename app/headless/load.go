@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 	"runtime"
 	"slices"
 	"strings"
@@ -29,6 +30,9 @@ func (e *env) load(c *common) (*job.Job, error) {
 	}
 	if err != nil {
 		return nil, fileFailure(c.Job, err)
+	}
+	if c.Job != "-" {
+		j.Folder = filepath.Dir(c.Job)
 	}
 	if j, err = j.WithTrial(c.Trial); err != nil {
 		return nil, fail(wrong, "%v", err)
