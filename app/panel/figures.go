@@ -224,12 +224,12 @@ func (f *figures) joint() Reading {
 	return r
 }
 
-// noShaft says why there is no figure of the driveshaft.
-func (f *figures) noShaft() string {
+// noShaft says in place of a figure of the driveshaft that there is none, and why.
+func (f *figures) noShaft() (value, word string) {
 	if f.mech == nil {
-		return "no figures yet"
+		return "?", "no figures yet"
 	}
-	return "no driveshaft drawn"
+	return "none", "no driveshaft drawn"
 }
 
 func (f *figures) slip() Reading {
@@ -237,7 +237,8 @@ func (f *figures) slip() Reading {
 	r := Reading{Key: "slip", Name: "Slip left", Word: "in and out", Unit: f.unit, Under: commonPractice}
 	v := f.value(of)
 	if f.mech == nil || !f.mech.Drive.Has {
-		r.Value, r.Word, r.Unit, r.Under = "none", f.noShaft(), "", ""
+		r.Value, r.Word = f.noShaft()
+		r.Unit, r.Under = "", ""
 		f.fill(&r, func(*quantity.Values) float64 { return math.NaN() }, study.Extent{Min: 1}, f.lengths)
 		return r
 	}
@@ -309,7 +310,8 @@ func (f *figures) shaft(key, name string, of func(*quantity.Values) float64, e s
 			r.Limit = lim * 180 / math.Pi
 		}
 	} else {
-		r.Value, r.Unit, r.Word = "none", "", f.noShaft()
+		r.Value, r.Word = f.noShaft()
+		r.Unit = ""
 	}
 	if r.Limit == 0 {
 		if most, ok := quantity.PracticeJointAngle(f.rpm()); ok {
@@ -339,7 +341,8 @@ func (f *figures) fluctuation() Reading {
 	two := func(v float64) string { return num(v, 2) }
 	r := Reading{Key: "fluctuation", Name: "Pinion speed", Word: "comes and goes by", Value: two(f.value(of)), Unit: "%"}
 	if f.mech == nil || !f.mech.Drive.Has {
-		r.Value, r.Unit, r.Word = "none", "", f.noShaft()
+		r.Value, r.Word = f.noShaft()
+		r.Unit = ""
 	}
 	f.fill(&r, of, f.swept(of), two)
 	return r
