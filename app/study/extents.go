@@ -160,7 +160,7 @@ func (k *looker) look(p *motion.Pose) {
 	}
 	for i := range x.Stretch {
 		x.Stretch[i].add(v.Stretch(&m.Distances[i]), l, r)
-		x.Force[i].add(forceOf(v, &m.Distances[i]), l, r)
+		x.Force[i].add(v.Pull(&m.Distances[i]), l, r)
 	}
 	for i := range x.Gives {
 		for n := range v.Arms[i].Gives {

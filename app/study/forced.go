@@ -20,7 +20,7 @@ func (s *Study) forced() []forcedMember {
 	for i := range m.Distances {
 		d := &m.Distances[i]
 		out = append(out, forcedMember{name: d.Name,
-			stretch: func(v *quantity.Values) float64 { return v.Stretch(d) }, force: func(v *quantity.Values) float64 { return forceOf(v, d) },
+			stretch: func(v *quantity.Values) float64 { return v.Stretch(d) }, force: func(v *quantity.Values) float64 { return v.Pull(d) },
 			x: func(x *Extents) *Extent { return &x.Stretch[i] }, newton: func(x *Extents) *Extent { return &x.Force[i] }})
 	}
 	for i := range m.Joints {
@@ -34,15 +34,4 @@ func (s *Study) forced() []forcedMember {
 			x: func(x *Extents) *Extent { return &x.Gives[a][k] }, newton: func(x *Extents) *Extent { return &x.GiveForces[a][k] }})
 	}
 	return out
-}
-
-// forceOf is the force a kept distance takes, N, tension positive.
-func forceOf(v *quantity.Values, d *motion.Distance) float64 {
-	switch d.Of {
-	case motion.OnLink:
-		return v.Links[d.Member].Force
-	case motion.OnArm:
-		return v.Arms[d.Member].Forces[d.Sub]
-	}
-	return v.Rockers[d.Member].Rods[d.Sub].Force
 }
