@@ -2,7 +2,10 @@ package edit
 
 import (
 	"bytes"
+	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -552,4 +555,38 @@ func TestRubbishTypedAnywhere(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A shape from a file: its file is typed, it holds litres where it is closed, and it stands where the file has it.
+func TestShapeFromAFile(t *testing.T) {
+	j := plannedDemo(t, "orchard-sprayer")
+	p, err := Add(j, Envelopes, "Shape from an STL file")
+	require.NoError(t, err)
+	require.Empty(t, job.Check(j))
+	e := &j.Envelopes[p.Index]
+	require.NoError(t, Set(j, p, "file", "cube.stl"))
+	assert.Equal(t, "cube.stl", j.Envelopes[p.Index].File)
+	require.Error(t, Set(j, p, "file", " "))
+	require.NoError(t, Set(j, p, "vessel", "yes"))
+	e = &j.Envelopes[p.Index]
+	assert.True(t, math.IsNaN(Litres(j, e)), "no file")
+	j.Folder = t.TempDir()
+	var b strings.Builder
+	b.WriteString("solid cube\n")
+	for _, f := range [][4]int{{0, 1, 3, 2}, {4, 6, 7, 5}, {0, 4, 5, 1}, {2, 3, 7, 6}, {0, 2, 6, 4}, {1, 5, 7, 3}} {
+		for _, k := range [][3]int{{0, 1, 2}, {0, 2, 3}} {
+			b.WriteString("facet normal 0 0 0 outer loop ")
+			for _, i := range k {
+				fmt.Fprintf(&b, "vertex %d %d %d ", 200*(f[i]>>2), 200*(f[i]>>1&1), 200*(f[i]&1))
+			}
+			b.WriteString("endloop endfacet\n")
+		}
+	}
+	b.WriteString("endsolid cube\n")
+	require.NoError(t, os.WriteFile(filepath.Join(j.Folder, "cube.stl"), []byte(b.String()), 0o600))
+	assert.InDelta(t, 8, Litres(j, e), 1e-9)
+	require.ErrorContains(t, MovePart(j, p, r3.Vec{X: 10}), "stands where its file has it")
+	h, err := Add(j, Housing, "Shape from an STL file")
+	require.NoError(t, err)
+	assert.Equal(t, "mesh", j.Axle.Housing[h.Index].Kind)
 }
