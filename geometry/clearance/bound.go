@@ -316,12 +316,12 @@ func bound(a, b *moving, c *cell.Cell, g *Gap) (least float64, corner int) {
 }
 
 // boundOf is bound where a is swollen by a block, if any: how far that reaches along n is a convex function of it.
-func boundOf(a, b *moving, c *cell.Cell, g *Gap, swell *block) (least float64, corner int) {
+func boundOf(a, b *moving, c *cell.Cell, g *Gap, swell *Block) (least float64, corner int) {
 	return boundAlong(direction(a, b, g), r3.Scale(0.5, r3.Add(g.PointA, g.PointB)), a, b, c, swell)
 }
 
 // boundAlong is boundOf for a direction of the caller's, from any origin o. Of a still point a it is a concave function of its place: the least of straight-line ones less convex ones.
-func boundAlong(d turning, o r3.Vec, a, b *moving, c *cell.Cell, swell *block) (least float64, corner int) {
+func boundAlong(d turning, o r3.Vec, a, b *moving, c *cell.Cell, swell *Block) (least float64, corner int) {
 	var by [maxCorners]float64 // |t u|^2
 	turn := 0.0
 	for i := range c.N {

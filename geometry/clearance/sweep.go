@@ -153,15 +153,24 @@ func (w *Sweep) Near(m Moment, b *Block) Nearness {
 		n.Least, n.Slack = math.Inf(-1), math.Inf(1)
 		return n
 	}
-	swell := block{half: *b}
-	if w.onAxle[m.Piece] {
-		swell = block{ball: b.radius()}
-	}
 	w.point(m, c, b.At)
 	var g Gap
 	w.shape.Gap(&w.ball.at, &at.over.at, &g)
-	n.Least, _ = boundOf(&w.ball, &at.over, c, &g, &swell)
-	n.Slack = g.Gap - swell.reach(g.N) - n.Least
+	reach := 0.0
+	if !w.onAxle[m.Piece] {
+		reach = b.reach(g.N)
+		n.Least, _ = boundOf(&w.ball, &at.over, c, &g, b)
+	} else { // as the axle sees it the block moves: by its corners
+		w.room = w.room[:0]
+		for i := range 8 {
+			corner := cell.Fixed(b.Corner(i))
+			w.room = append(w.room, c.Seen(&corner))
+			reach = math.Max(reach, r3.Dot(g.N, r3.Sub(w.ball.at.A, w.room[i].X)))
+		}
+		w.ball.pts = w.room
+		n.Least, _ = boundOf(&w.ball, &at.over, c, &g, nil)
+	}
+	n.Slack = g.Gap - reach - n.Least
 	return n
 }
 
@@ -205,19 +214,11 @@ func (w *Sweep) Corners(m Moment, b *Block, least, found *[8]float64) {
 	}
 }
 
-// block is how far a box reaches along a direction of any length.
-type block struct {
-	half Block
-	ball float64
-}
-
-func (k *block) reach(n r3.Vec) float64 {
-	if k.ball > 0 {
-		return k.ball * length(n)
-	}
+// reach is how far the block reaches from its centre along a direction of any length, times that length.
+func (b *Block) reach(n r3.Vec) float64 {
 	h := 0.0
-	for i, a := range k.half.Axes {
-		h += math.Abs(r3.Dot(n, a)) * k.half.Half[i]
+	for i, a := range b.Axes {
+		h += math.Abs(r3.Dot(n, a)) * b.Half[i]
 	}
 	return h
 }
