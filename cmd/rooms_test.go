@@ -25,6 +25,7 @@ var geometryRooms = map[string][]string{
 	"cell":      {"job", "motion"},
 	"clearance": {"job", "motion", "quantity", "shape", "cell"},
 	"limits":    {"job", "motion", "quantity", "clearance", "cell"},
+	"vessel":    {"job", "motion", "clearance", "cell", "shape"},
 }
 
 // levels, lowest first: a room may use those of its own level and below. assets, data only, may be used by all but itself uses none.

@@ -1,0 +1,392 @@
+package vessel
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"axleloft/geometry/clearance"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// box is one along the vessel's own axes, mm.
+type box struct {
+	lo, hi [3]float64
+	taken  bool // all of it; else low and high tell
+	// Of the smallest boxes: how much nearer than the wanted gap a mover may come to each corner, and comes at one position; negative: nearer. mm.
+	low, high [8]float64
+}
+
+// KeepOut is what the movers take of a vessel.
+type KeepOut struct {
+	Least, Most float64 // litres: surely taken; taken at most
+	Fineness    float64 // mm: boxes were halved until no side was longer
+	Proved      bool    // what is not taken at most is clear between positions too; else at the positions tried
+	Parts       []int   // whose nearness takes something, or may, by index into the model's parts
+
+	boxes []box
+}
+
+// Fine is how fine and how far a keep-out is worked out.
+type Fine struct {
+	Side float64 // mm: sides of the smallest boxes, within which what is taken ends as between their corners
+	Most int     // boxes looked at; where more are needed the rest stays undecided
+}
+
+// Usual is fine enough for a hundred-litre tank.
+var Usual = Fine{Side: 8, Most: 200_000}
+
+// moreSlack of a bound, in the radius of the box it is for, is worth cutting the positions finer.
+const moreSlack = 0.4
+
+// leafWidth is how near, mm, what is proved of the middle of a smallest box comes to what is found, and leafTries how many patches of positions are looked at for that.
+const (
+	leafWidth = 0.25
+	leafTries = 200
+)
+
+// finest is how small a patch of positions gets, mm of heave.
+const finest = 0.02
+
+type state uint8
+
+const (
+	free state = iota
+	taken
+	open
+)
+
+// sift looks at a block: taken at one position, clear of every moment, or open; what is left to look at goes into keep.
+func sift(w *clearance.Sweep, b *clearance.Block, list, keep []clearance.Moment, slack float64) (state, []clearance.Moment) {
+	stack := append([]clearance.Moment(nil), list...)
+	for len(stack) > 0 {
+		m := stack[len(stack)-1]
+		stack = stack[:len(stack)-1]
+		n := w.Near(m, b)
+		if n.Takes {
+			return taken, append(keep[:0], m)
+		}
+		if n.Least >= w.Swept[m.Piece].Margin {
+			continue
+		}
+		if n.Slack > slack && w.Width(m) > finest {
+			var ok bool
+			if stack, ok = w.Split(m, stack); ok {
+				continue
+			}
+		}
+		keep = append(keep, m)
+	}
+	if len(keep) == 0 {
+		return free, keep
+	}
+	return open, keep
+}
+
+// settle cuts the moments of a block finer as long as one may come nearer to its middle than what is found by more than width. It returns those that come nearer to a place of the block than beyond the
+// margin.
+func settle(w *clearance.Sweep, b *clearance.Block, list []clearance.Moment, beyond, width float64) []clearance.Moment {
+	type look struct {
+		m     clearance.Moment
+		least float64 // less the margin, at the middle
+	}
+	middle := clearance.Block{At: b.At, Axes: b.Axes}
+	var open []look
+	best := math.Inf(1)
+	tries := 0
+	see := func(m clearance.Moment) {
+		tries++
+		margin := w.Swept[m.Piece].Margin
+		if w.Near(m, b).Least >= margin+beyond {
+			return
+		}
+		n := w.Near(m, &middle)
+		open = append(open, look{m, n.Least - margin})
+		best = math.Min(best, n.Found-margin)
+	}
+	for _, m := range list {
+		see(m)
+	}
+	var parts []clearance.Moment
+	for tries < leafTries {
+		at := -1
+		for i := range open {
+			if open[i].least < best-width && (at < 0 || open[i].least < open[at].least) && w.Width(open[i].m) > finest {
+				at = i
+			}
+		}
+		if at < 0 {
+			break
+		}
+		m := open[at].m
+		open = slices.Delete(open, at, at+1)
+		var ok bool
+		if parts, ok = w.Split(m, parts[:0]); !ok {
+			open = append(open, look{m, math.Inf(1)})
+			continue
+		}
+		for _, p := range parts {
+			see(p)
+		}
+	}
+	kept := make([]clearance.Moment, 0, len(open))
+	for _, k := range open {
+		kept = append(kept, k.m)
+	}
+	return kept
+}
+
+// KeepOut halves boxes over the vessel: a box proved clear of every mover over every patch of positions is kept, one found wholly within the wanted gap at a position is taken, the rest is halved
+// until it is fine enough. looked tells now and then how many boxes have been looked at; it may be nil. An error is the context's.
+func (v *Vessel) KeepOut(ctx context.Context, w *clearance.Sweep, how Fine, looked func(int)) (*KeepOut, error) {
+	k := &KeepOut{Fineness: how.Side, Proved: true}
+	for i := range w.Swept {
+		k.Proved = k.Proved && w.Swept[i].Proved
+	}
+	parts := map[int]bool{}
+	count := 0
+	var dig func(lo, hi [3]float64, list []clearance.Moment, in bool) error
+	dig = func(lo, hi [3]float64, list []clearance.Moment, in bool) error {
+		if count++; count%512 == 0 {
+			if ctx.Err() != nil {
+				return ctx.Err()
+			}
+			if looked != nil {
+				looked(count)
+			}
+		}
+		b := v.block(lo, hi)
+		if !in {
+			switch v.cover(&b) {
+			case nothing:
+				return nil
+			case wholly:
+				in = true
+			}
+		}
+		long := 0
+		for i := range lo {
+			if b.Half[i] > b.Half[long] {
+				long = i
+			}
+		}
+		end := 2*b.Half[long] <= how.Side || count > how.Most
+		radius := math.Sqrt(b.Half[0]*b.Half[0] + b.Half[1]*b.Half[1] + b.Half[2]*b.Half[2])
+		s, keep := sift(w, &b, list, nil, moreSlack*radius)
+		if s == taken && !in && !v.Flat && !end {
+			s, keep = open, list // its share of the vessel is known only further in
+		}
+		if s == free {
+			return nil
+		}
+		if s == taken || end {
+			x := box{lo: lo, hi: hi, taken: s == taken}
+			if !x.taken {
+				if keep = settle(w, &b, keep, 0, leafWidth); len(keep) == 0 {
+					return nil
+				}
+				x.corners(w, &b, keep)
+			}
+			k.put(v, x, in)
+			for _, m := range keep {
+				parts[w.Swept[m.Piece].Part] = true
+			}
+			return nil
+		}
+		mid := (lo[long] + hi[long]) / 2
+		left, right := hi, lo
+		left[long], right[long] = mid, mid
+		if err := dig(lo, left, keep, in); err != nil {
+			return err
+		}
+		return dig(right, hi, keep, in)
+	}
+	if err := dig(v.lo, v.hi, w.Start(), false); err != nil {
+		return nil, err
+	}
+	for p := range parts {
+		k.Parts = append(k.Parts, p)
+	}
+	slices.Sort(k.Parts)
+	return k, nil
+}
+
+// corners fills low and high from what is left of a smallest box's moments.
+func (x *box) corners(w *clearance.Sweep, b *clearance.Block, list []clearance.Moment) {
+	var least, found [8]float64
+	for i := range 8 {
+		x.low[i], x.high[i] = math.Inf(1), math.Inf(1)
+	}
+	best := 0.0
+	for _, m := range list {
+		w.Corners(m, b, &least, &found)
+		margin := w.Swept[m.Piece].Margin
+		for i := range 8 {
+			x.low[i] = math.Min(x.low[i], least[i]-margin)
+			found[i] -= margin
+		}
+		if s := below(&found); s > best {
+			best, x.high = s, found
+		}
+	}
+}
+
+// kuhn are the six tetrahedra of a box, by its corners: its edges in every order from one corner to the opposite.
+var kuhn = [6][4]int{{0, 1, 3, 7}, {0, 1, 5, 7}, {0, 2, 3, 7}, {0, 2, 6, 7}, {0, 4, 5, 7}, {0, 4, 6, 7}}
+
+// below is the share of a box where the values at its corners, taken straight between them within each tetrahedron, are negative.
+func below(at *[8]float64) float64 {
+	sum := 0.0
+	for _, k := range kuhn {
+		sum += negative([4]float64{at[k[0]], at[k[1]], at[k[2]], at[k[3]]})
+	}
+	return sum / 6
+}
+
+// negative is the share of a tetrahedron where what lies straight between the values at its corners is negative.
+func negative(f [4]float64) float64 {
+	slices.Sort(f[:])
+	a, b, c, d := f[0], f[1], f[2], f[3]
+	switch {
+	case a >= 0 || math.IsInf(a, 1):
+		return 0
+	case d < 0:
+		return 1
+	case math.IsInf(a, -1):
+		return 1 // nothing is known: all of it may be
+	case b >= 0:
+		return ratio(a, b) * ratio(a, c) * ratio(a, d)
+	case c >= 0:
+		if math.IsInf(d, 1) {
+			return 0 // nothing is known
+		}
+		return (a*a*b*b - (c+d)*a*b*(a+b) + c*d*(a*a+a*b+b*b)) / ((a - c) * (a - d) * (b - c) * (b - d))
+	}
+	return 1 - ratio(d, a)*ratio(d, b)*ratio(d, c)
+}
+
+// ratio is how far towards b, from a, a value between them changes its sign.
+func ratio(a, b float64) float64 {
+	if math.IsInf(b, 0) {
+		return 0
+	}
+	return a / (a - b)
+}
+
+// put adds a box.
+func (k *KeepOut) put(v *Vessel, b box, in bool) {
+	whole := mm3
+	for i := range b.lo {
+		whole *= b.hi[i] - b.lo[i]
+	}
+	least, most := whole, whole
+	if !b.taken {
+		least, most = whole*below(&b.high), whole*below(&b.low)
+	}
+	if !in {
+		share := 0.0 // of the box in the vessel, at least
+		upTo := whole
+		if v.Flat {
+			share = mm3 * within(v.polys, v.sides(b.lo, b.hi)...)
+			upTo = share
+		}
+		least, most = math.Max(0, least+share-whole), math.Min(most, upTo)
+	}
+	if most <= 0 {
+		return
+	}
+	k.Least += least
+	k.Most += most
+	k.boxes = append(k.boxes, b)
+}
+
+// sides are the six planes of a box along the vessel's own axes.
+func (v *Vessel) sides(lo, hi [3]float64) []plane {
+	var list []plane
+	for k, a := range v.axes {
+		list = append(list, plane{a, hi[k]}, plane{a, lo[k]}.reversed())
+	}
+	return list
+}
+
+// nearer are points whose hull holds what may be taken of the box, in the vessel's own axes.
+func (x *box) nearer(dst [][3]float64) [][3]float64 {
+	corner := func(i int) (p [3]float64) {
+		for k := range p {
+			p[k] = x.lo[k]
+			if i>>k&1 == 1 {
+				p[k] = x.hi[k]
+			}
+		}
+		return p
+	}
+	for i := range 8 {
+		if x.taken || x.low[i] < 0 {
+			dst = append(dst, corner(i))
+		}
+		for j := i + 1; j < 8 && !x.taken; j++ {
+			if i&^j != 0 || (x.low[i] < 0) == (x.low[j] < 0) {
+				continue // no edge of a tetrahedron, or nothing changes along it
+			}
+			a, b := i, j
+			if x.low[b] < 0 {
+				a, b = j, i
+			}
+			p, q, t := corner(a), corner(b), ratio(x.low[a], x.low[b])
+			if math.IsInf(x.low[a], -1) {
+				t = 1
+			}
+			for k := range p {
+				p[k] += t * (q[k] - p[k])
+			}
+			dst = append(dst, p)
+		}
+	}
+	return dst
+}
+
+// At bounds, of a place in the vessel, how much nearer than the wanted gap a mover comes to it over the range: at least low, at one position no more than high, mm; negative: nearer. Of a place clear of
+// all it is zero and infinite.
+func (k *KeepOut) At(v *Vessel, x r3.Vec) (low, high float64) {
+	var own [3]float64
+	for i, a := range v.axes {
+		own[i] = r3.Dot(a, x)
+	}
+	low, high = 0, math.Inf(1)
+	for i := range k.boxes {
+		b := &k.boxes[i]
+		if own[0] < b.lo[0] || own[0] > b.hi[0] || own[1] < b.lo[1] || own[1] > b.hi[1] || own[2] < b.lo[2] || own[2] > b.hi[2] {
+			continue
+		}
+		if b.taken {
+			return math.Inf(-1), 0
+		}
+		low, high = math.Min(low, b.between(&b.low, own)), math.Min(high, b.between(&b.high, own))
+	}
+	return low, high
+}
+
+// between is what lies straight between the corners' values within the tetrahedron a place is in.
+func (x *box) between(at *[8]float64, p [3]float64) float64 {
+	var t [3]float64
+	order := [3]int{0, 1, 2}
+	for k := range t {
+		t[k] = (p[k] - x.lo[k]) / (x.hi[k] - x.lo[k])
+	}
+	slices.SortFunc(order[:], func(a, b int) int { return cmp.Compare(t[b], t[a]) })
+	i := 0
+	sum, before := 0.0, 1.0
+	for _, k := range order {
+		if before > t[k] {
+			sum += (before - t[k]) * at[i]
+		}
+		before = t[k]
+		i |= 1 << k
+	}
+	if before > 0 {
+		sum += before * at[7]
+	}
+	return sum
+}

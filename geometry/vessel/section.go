@@ -1,0 +1,217 @@
+package vessel
+
+import (
+	"context"
+	"errors"
+	"math"
+
+	"axleloft/geometry/clearance"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Section is a cut through a keep-out at a station of one of the body axes. Its loops run anticlockwise seen from the axis' far end round what is kept out, clockwise round holes in it; mm, body axes.
+type Section struct {
+	Axis  int // 0 X, 1 Y, 2 Z
+	At    float64
+	Loops [][]r3.Vec
+}
+
+// mostNodes of a section's grid.
+const mostNodes = 4_000_000
+
+// ErrGrid is returned for a section that would need too fine a grid.
+var ErrGrid = errors.New("so fine a section needs too many places; ask for a coarser one")
+
+// nodeWidth is how near what is proved of a place of the grid comes to what is found there, mm.
+const nodeWidth = 0.25
+
+// SectionOf marches over a grid of a rectangle of the plane at a station: at its places what the movers come nearer than their margins, as proved, and straight between them. It stops at the rectangle, which is lo to
+// hi along the body axes. step is the grid's, mm.
+func SectionOf(ctx context.Context, w *clearance.Sweep, axis int, at float64, lo, hi r3.Vec, step float64) (*Section, error) {
+	g := grid{w: w, axis: axis, at: at}
+	from, to := [3]float64{lo.X, lo.Y, lo.Z}, [3]float64{hi.X, hi.Y, hi.Z}
+	for k := range 2 {
+		g.along[k] = (axis + 1 + k) % 3
+		a := g.along[k]
+		room := to[a] - from[a]
+		if !(room > 0) || !(step > 0) {
+			return &Section{Axis: axis, At: at}, nil
+		}
+		if !(room/step < mostNodes) {
+			return nil, ErrGrid
+		}
+		g.n[k] = int(math.Ceil(room/step)) + 1
+		g.lo[k], g.step[k] = from[a], room/float64(g.n[k]-1)
+	}
+	if g.n[0]*g.n[1] > mostNodes {
+		return nil, ErrGrid
+	}
+	g.value = make([]float64, g.n[0]*g.n[1])
+	for i := range g.value {
+		g.value[i] = math.NaN()
+	}
+	if err := g.fill(ctx, [2]int{}, [2]int{g.n[0] - 1, g.n[1] - 1}, w.Start()); err != nil {
+		return nil, err
+	}
+	return &Section{Axis: axis, At: at, Loops: g.loops()}, nil
+}
+
+type grid struct {
+	w        *clearance.Sweep
+	axis     int
+	at       float64
+	along    [2]int
+	n        [2]int
+	lo, step [2]float64
+	value    []float64
+}
+
+// place is a place of the plane, in steps of the grid.
+func (g *grid) place(u, v float64) r3.Vec {
+	var p [3]float64
+	p[g.axis] = g.at
+	p[g.along[0]] = g.lo[0] + u*g.step[0]
+	p[g.along[1]] = g.lo[1] + v*g.step[1]
+	return r3.Vec{X: p[0], Y: p[1], Z: p[2]}
+}
+
+var bodyAxes = [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}
+
+// fill works out the places from a to b.
+func (g *grid) fill(ctx context.Context, a, b [2]int, list []clearance.Moment) error {
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	k := clearance.Block{At: g.place(float64(a[0]+b[0])/2, float64(a[1]+b[1])/2), Axes: bodyAxes}
+	radius := 0.0
+	for i := range 2 {
+		h := float64(b[i]-a[i]) * g.step[i] / 2
+		k.Half[g.along[i]] = h
+		radius = math.Hypot(radius, h)
+	}
+	s, keep := sift(g.w, &k, list, nil, moreSlack*radius)
+	if s != open {
+		v := -1.0
+		if s == free {
+			v = 1
+		}
+		for j := a[1]; j <= b[1]; j++ {
+			for i := a[0]; i <= b[0]; i++ {
+				if at := &g.value[j*g.n[0]+i]; math.IsNaN(*at) {
+					*at = v * math.Max(g.step[0], g.step[1])
+				}
+			}
+		}
+		return nil
+	}
+	if b[0]-a[0] <= 1 && b[1]-a[1] <= 1 {
+		for j := a[1]; j <= b[1]; j++ {
+			for i := a[0]; i <= b[0]; i++ {
+				g.value[j*g.n[0]+i] = g.node(g.place(float64(i), float64(j)), list)
+			}
+		}
+		return nil
+	}
+	long := 0
+	if float64(b[1]-a[1])*g.step[1] > float64(b[0]-a[0])*g.step[0] || b[0]-a[0] <= 1 {
+		long = 1
+	}
+	if b[long]-a[long] <= 1 {
+		long = 1 - long
+	}
+	mid := (a[long] + b[long]) / 2
+	first, second := b, a
+	first[long], second[long] = mid, mid
+	if err := g.fill(ctx, a, first, keep); err != nil {
+		return err
+	}
+	return g.fill(ctx, second, b, keep)
+}
+
+// node is how much nearer than the margins the movers come to a place, as proved; no more than a step beyond them.
+func (g *grid) node(x r3.Vec, list []clearance.Moment) float64 {
+	most := math.Max(g.step[0], g.step[1])
+	b := clearance.Block{At: x, Axes: bodyAxes}
+	least := most
+	for _, m := range settle(g.w, &b, list, most, nodeWidth) {
+		n := g.w.Near(m, &b)
+		least = math.Min(least, n.Least-g.w.Swept[m.Piece].Margin)
+	}
+	return least
+}
+
+// loops chains where the values change their sign; beyond the grid nothing is kept out.
+func (g *grid) loops() [][]r3.Vec {
+	wide, high := g.n[0]+2, g.n[1]+2
+	value := func(i, j int) float64 {
+		if i == 0 || j == 0 || i == wide-1 || j == high-1 {
+			return 1
+		}
+		return g.value[(j-1)*g.n[0]+i-1]
+	}
+	spot := func(i, j int) (u, v float64) {
+		return float64(min(max(i-1, 0), g.n[0]-1)), float64(min(max(j-1, 0), g.n[1]-1))
+	}
+	type edge struct {
+		i, j int // from this place
+		up   bool
+	}
+	next := map[edge]edge{}
+	var order []edge
+	for j := range high - 1 {
+		for i := range wide - 1 {
+			corner := [4][2]int{{i, j}, {i + 1, j}, {i + 1, j + 1}, {i, j + 1}}
+			sides := [4]edge{{i, j, false}, {i + 1, j, true}, {i, j + 1, false}, {i, j, true}}
+			var in [4]bool
+			for k, c := range corner {
+				in[k] = value(c[0], c[1]) < 0
+			}
+			for k := range 4 {
+				if !in[k] || in[(k+1)%4] {
+					continue
+				}
+				for n := 1; n < 4; n++ { // to where it comes in again
+					if m := (k + n) % 4; !in[m] && in[(m+1)%4] {
+						next[sides[k]] = sides[m]
+						order = append(order, sides[k])
+						break
+					}
+				}
+			}
+		}
+	}
+	point := func(e edge) r3.Vec {
+		i, j := e.i+1, e.j
+		if e.up {
+			i, j = e.i, e.j+1
+		}
+		a, b := value(e.i, e.j), value(i, j)
+		t := a / (a - b)
+		u0, v0 := spot(e.i, e.j)
+		u1, v1 := spot(i, j)
+		return g.place(u0+t*(u1-u0), v0+t*(v1-v0))
+	}
+	var out [][]r3.Vec
+	for _, e := range order {
+		var loop []r3.Vec
+		for at, ok := e, true; ok; {
+			to, left := next[at]
+			if !left {
+				break
+			}
+			delete(next, at)
+			if p := point(at); len(loop) == 0 || p != loop[len(loop)-1] {
+				loop = append(loop, p)
+			}
+			at = to
+		}
+		if len(loop) > 1 && loop[0] == loop[len(loop)-1] {
+			loop = loop[:len(loop)-1]
+		}
+		if len(loop) >= 3 {
+			out = append(out, loop)
+		}
+	}
+	return out
+}
