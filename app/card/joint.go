@@ -151,12 +151,12 @@ func limitWords(e *job.End) (one, two string) {
 		return one, "its head may touch first"
 	}
 	mounted := e.Clevis.Limit()
-	two = deg(mounted) + " as mounted"
+	two = "mounted " + deg(mounted)
 	switch {
 	case e.Misalignment == nil || mounted < *e.Misalignment:
-		two += ": this counts"
+		two += ": it counts"
 	default:
-		two += "; the maker's counts"
+		two += "; " + strings.TrimSuffix(deg(*e.Misalignment), " deg") + " counts"
 	}
 	return one, two
 }

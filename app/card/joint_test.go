@@ -87,7 +87,7 @@ func TestCheeksGiveTheLimitAsMounted(t *testing.T) {
 	require.NotNil(t, k)
 	// asin(16/hypot(30, 12)) - atan(12/30)
 	assert.InDelta(t, math.Asin(16/math.Hypot(30, 12))*180/math.Pi-math.Atan2(12, 30)*180/math.Pi, k.Limit(), 1e-9)
-	assert.Contains(t, words(c), "7.9 deg as mounted: this counts")
+	assert.Contains(t, words(c), "mounted 7.9 deg: it counts")
 	require.NoError(t, c.setClevis(p, []string{"", "", "", "", ""}))
 	assert.Nil(t, d.Current().Links[p.Index].AxleEnd.Clevis)
 }
