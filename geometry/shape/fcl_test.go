@@ -14,6 +14,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // fclShape writes a piece for the reference program and returns how much of its radius the program does not know.
@@ -45,9 +46,8 @@ func fclShape(w *bytes.Buffer, p *Piece) (radius float64) {
 	return p.Radius
 }
 
-// Distances of random pairs against the Flexible Collision Library (Debian's libfcl-dev; J. Pan, S. Chitta, D. Manocha, "FCL: a general purpose library for
-// collision and proximity queries", ICRA 2012), an independent program. Its own iteration was asked for 1e-9.
-func TestGapAgainstFCL(t *testing.T) {
+// fclProgram builds the reference program; the test is skipped where that cannot be done and is not asked for.
+func fclProgram(t *testing.T) string {
 	needed := os.Getenv("AXLELOFT_REQUIRE_REFERENCES") == "1"
 	_, noHeaders := os.Stat("/usr/include/fcl/narrowphase/distance.h")
 	compiler, noCompiler := exec.LookPath("g++")
@@ -58,7 +58,18 @@ func TestGapAgainstFCL(t *testing.T) {
 	program := filepath.Join(t.TempDir(), "fcl_gap")
 	out, err := exec.Command(compiler, "-O1", "-I/usr/include/eigen3", "testdata/reference/fcl_gap.cpp", "-o", program, "-lfcl", "-lccd", "-loctomap", "-loctomath").CombinedOutput()
 	require.NoError(t, err, string(out))
+	return program
+}
 
+func TestAgainstFCL(t *testing.T) {
+	program := fclProgram(t)
+	t.Run("pieces", func(t *testing.T) { gapAgainstFCL(t, program) })
+	t.Run("meshes", func(t *testing.T) { meshGapAgainstFCL(t, program) })
+}
+
+// Distances of random pairs against the Flexible Collision Library (Debian's libfcl-dev; J. Pan, S. Chitta, D. Manocha, "FCL: a general purpose library for
+// collision and proximity queries", ICRA 2012), an independent program. Its own iteration was asked for 1e-9.
+func gapAgainstFCL(t *testing.T, program string) {
 	r := rand.New(rand.NewPCG(21, 21))
 	var in bytes.Buffer
 	type pair struct{ want, radii float64 }
@@ -107,4 +118,67 @@ func TestGapAgainstFCL(t *testing.T) {
 			t.Logf("%s: %d pairs apart, largest difference %.2g mm", name, compared[name], worst[name])
 		}
 	}
+}
+
+// The same of meshes: every kind of piece, and another mesh, against a surface with thin and thick triangles, as a tree of boxes there.
+func meshGapAgainstFCL(t *testing.T, program string) {
+	r := rand.New(rand.NewPCG(21, 22))
+	var in bytes.Buffer
+	type pair struct {
+		want, radii float64
+		name        string
+	}
+	var pairs []pair
+	var s Scratch
+	var g Result
+	const each = 250
+	write := func(m *Mesh) {
+		fmt.Fprint(&in, "mesh ", len(m.V))
+		for _, v := range m.V {
+			fmt.Fprint(&in, " ", v.X, " ", v.Y, " ", v.Z)
+		}
+		fmt.Fprint(&in, " ", len(m.T))
+		for _, k := range m.T {
+			fmt.Fprint(&in, " ", k[0], " ", k[1], " ", k[2])
+		}
+		fmt.Fprintln(&in)
+	}
+	fmt.Fprintln(&in, each*(len(kinds)+1))
+	for k := range each * (len(kinds) + 1) {
+		m := mesh(t, ballMesh(5, 60+200*r.Float64(), r3.Vec{X: 1200 * (r.Float64() - 0.5), Y: 1200 * (r.Float64() - 0.5), Z: 1200 * (r.Float64() - 0.5)}))
+		a := m.Piece()
+		write(m)
+		if k%(len(kinds)+1) == len(kinds) {
+			n := mesh(t, ballMesh(4, 40+100*r.Float64(), r3.Vec{X: 1200 * (r.Float64() - 0.5), Y: 1200 * (r.Float64() - 0.5), Z: 1200 * (r.Float64() - 0.5)}))
+			b := n.Piece()
+			s.Gap(&a, &b, &g)
+			write(n)
+			pairs = append(pairs, pair{g.Gap, 0, "mesh"})
+			continue
+		}
+		b := anyPiece(r, kinds[k%(len(kinds)+1)], 1000)
+		s.Gap(&a, &b, &g)
+		pairs = append(pairs, pair{g.Gap, fclShape(&in, &b), kindName(b.Kind)})
+	}
+	cmd := exec.Command(program)
+	cmd.Stdin = &in
+	got, err := cmd.Output()
+	require.NoError(t, err)
+	lines := bufio.NewScanner(bytes.NewReader(got))
+	compared, worst := map[string]int{}, map[string]float64{}
+	for _, p := range pairs {
+		require.True(t, lines.Scan())
+		d, err := strconv.ParseFloat(lines.Text(), 64)
+		require.NoError(t, err)
+		if want := p.want + p.radii; want > 0.01 {
+			compared[p.name]++
+			worst[p.name] = math.Max(worst[p.name], math.Abs(d-want))
+		}
+	}
+	for name, n := range compared {
+		t.Logf("mesh-%s: %d pairs apart, largest difference %.2g mm", name, n, worst[name])
+		assert.Greater(t, n, each/3, name)
+		assert.Less(t, worst[name], 2e-6, name)
+	}
+	assert.Len(t, compared, len(kinds)+1)
 }

@@ -4,6 +4,7 @@
 //   bar ax ay az bx by bz radius
 //   drum x y z axisx axisy axisz half radius
 //   hull n x y z ...   m k i j ...   (n corners, m faces of k corners each, anticlockwise from outside)
+//   mesh n x y z ...   m i j k ...   (n corners, m triangles)
 #include <cmath>
 #include <cstdio>
 #include <iostream>
@@ -11,6 +12,7 @@
 #include <string>
 #include <vector>
 
+#include <fcl/geometry/bvh/BVH_model.h>
 #include <fcl/geometry/shape/capsule.h>
 #include <fcl/geometry/shape/convex.h>
 #include <fcl/geometry/shape/cylinder.h>
@@ -54,6 +56,23 @@ static fcl::CollisionObjectd shape() {
     double half, r;
     std::cin >> half >> r;
     g = std::make_shared<fcl::Cylinderd>(r, 2 * half);
+  } else if (kind == "mesh") {
+    int n, m;
+    std::cin >> n;
+    std::vector<V> v;
+    for (int i = 0; i < n; i++) v.push_back(point());
+    std::cin >> m;
+    std::vector<fcl::Triangle> t;
+    for (int i = 0; i < m; i++) {
+      int a, b, c;
+      std::cin >> a >> b >> c;
+      t.emplace_back(a, b, c);
+    }
+    auto model = std::make_shared<fcl::BVHModel<fcl::OBBRSSd>>();
+    model->beginModel();
+    model->addSubModel(v, t);
+    model->endModel();
+    g = model;
   } else {
     int n, m;
     std::cin >> n;
