@@ -39,6 +39,7 @@ type commands struct {
 	Clearance clearanceCmd `cmd:"" help:"Smallest gaps over the range, tightest first, and what is proved of them."`
 	Limits    limitsCmd    `cmd:"" help:"The range, what stops the axle first in 24 directions, getting home, and extremes over the range."`
 	Heights   heightsCmd   `cmd:"" help:"Each quantity at each height and load, and what changes between them."`
+	Tank      tankCmd      `cmd:"" help:"A tank's litres, what moving parts take of it, the cut that clears them, its dip table."`
 	Plot      plotCmd      `cmd:"" help:"Charts over the travel, as PNG, SVG, PDF or CSV."`
 	Schema    schemaCmd    `cmd:"" help:"The JSON Schema of job files."`
 }
