@@ -110,6 +110,9 @@ func (s *Study) heightTable() *HeightTable {
 			t.Rows = append(t.Rows, row)
 		}
 	}
+	if row, ok := s.lowestRow(at); ok {
+		t.Rows = append(t.Rows, row)
+	}
 	t.Captions = s.captions(t)
 	return t
 }
