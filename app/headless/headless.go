@@ -39,6 +39,8 @@ type commands struct {
 	Clearance clearanceCmd `cmd:"" help:"Smallest gaps over the range, tightest first, and what is proved of them."`
 	Limits    limitsCmd    `cmd:"" help:"The range, what stops the axle first in 24 directions, getting home, and extremes over the range."`
 	Heights   heightsCmd   `cmd:"" help:"Each quantity at each height and load, and what changes between them."`
+	Lowest    lowestCmd    `cmd:"" help:"How high everything stands above the ground, ramp, departure and approach angles."`
+	Tyres     tyresCmd     `cmd:"" help:"What the next size of tyre up, or chains, would touch and change."`
 	Tank      tankCmd      `cmd:"" help:"A tank's litres, what moving parts take of it, the cut that clears them, its dip table."`
 	Plot      plotCmd      `cmd:"" help:"Charts over the travel, as PNG, SVG, PDF or CSV."`
 	Schema    schemaCmd    `cmd:"" help:"The JSON Schema of job files."`
@@ -151,7 +153,7 @@ func joinNegative(args []string) []string {
 		if a == "--" {
 			return append(out, args[i:]...)
 		}
-		if (a == "--heave" || a == "--articulation" || a == "--speed") && i+1 < len(args) && negative(args[i+1]) {
+		if (a == "--heave" || a == "--articulation" || a == "--speed" || a == "--radius" || a == "--width") && i+1 < len(args) && negative(args[i+1]) {
 			a += "=" + args[i+1]
 			i++
 		}

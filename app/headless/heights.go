@@ -18,7 +18,7 @@ type heightsCmd struct{ common }
 func (*heightsCmd) Help() string {
 	return "Each quantity with both wheels at the travel of each height the driver can choose and of each load, and in words what changes between them. " +
 		"Pinion in deg, + nose up; anti-squat and anti-lift in %, + resists; roll centre in mm above the ground; roll steer in % of axle steer per axle roll, + toward oversteer; side shift in mm, + to the left; " +
-		"squareness in mm, left wheelbase less right; driveshaft joint angles in deg; slip in mm, + longer; joint use as a part of its limit (in % in the table); the tightest gap in mm, - where parts overlap. " +
+		"squareness in mm, left wheelbase less right; driveshaft joint angles in deg; slip in mm, + longer; joint use as a part of its limit (in % in the table); the tightest gap in mm, - where parts overlap; the lowest point in mm above the ground. " +
 		"Lengths of the table are in the job's unit."
 }
 
@@ -26,7 +26,7 @@ func (*heightsCmd) Help() string {
 var heightNames = map[string]string{
 	"pinion": "pinion_deg", "pinionground": "pinion_ground_deg", "antisquat": "anti_squat_pct", "antilift": "anti_lift_pct", "rollcentre": "roll_centre_mm",
 	"rollsteer": "roll_steer_pct", "sideshift": "y_mm", "squareness": "squareness_mm", "shaftfront": "shaft_front_deg", "shaftbearing": "shaft_bearing_deg",
-	"shaftrear": "shaft_rear_deg", "slip": "slip_mm", "use": "worst_bind", "gap": "tightest_gap_mm",
+	"shaftrear": "shaft_rear_deg", "slip": "slip_mm", "use": "worst_bind", "gap": "tightest_gap_mm", "lowest": "lowest_mm",
 }
 
 // Run writes the table.
@@ -64,7 +64,7 @@ func inFile(r *study.HeightRow, v float64) float64 {
 }
 
 // named reports whether the cells of a reading say what they are of.
-func named(r *study.HeightRow) bool { return r.Key == "use" || r.Key == "gap" }
+func named(r *study.HeightRow) bool { return r.Key == "use" || r.Key == "gap" || r.Key == "lowest" }
 
 func heightsCSV(w io.Writer, t *study.HeightTable) error {
 	head := []string{"height", "load", "left_mm", "right_mm"}
