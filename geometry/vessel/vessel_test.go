@@ -108,8 +108,11 @@ func (s *scene) inside(rng *rand.Rand, k *KeepOut) r3.Vec {
 		for i := range own {
 			own[i] = s.v.lo[i] + (s.v.hi[i]-s.v.lo[i])*rng.Float64()
 		}
-		if rng.IntN(2) == 0 && len(k.boxes) > 0 {
+		if len(k.boxes) > 0 && rng.IntN(4) > 0 {
 			b := &k.boxes[rng.IntN(len(k.boxes))]
+			for tries := 0; b.taken && tries < 20; tries++ { // where it ends
+				b = &k.boxes[rng.IntN(len(k.boxes))]
+			}
 			for i := range own {
 				w := b.hi[i] - b.lo[i]
 				own[i] = b.lo[i] - w + 3*w*rng.Float64()
@@ -147,10 +150,14 @@ func TestKeepOutAgainstRandomPlaces(t *testing.T) {
 			near, bad := 0, 0
 			for n := 0; n < 100_000; {
 				l, r := lo.Left+(hi.Left-lo.Left)*rng.Float64(), lo.Right+(hi.Right-lo.Right)*rng.Float64()
-				if rng.IntN(2) == 0 { // as near the edge as makes a difference
-					e := s.r.Edge[rng.IntN(len(s.r.Edge))]
-					f := 1 - 0.02*rng.Float64()
-					l, r = f*e.Left, f*e.Right
+				if rng.IntN(4) > 0 { // the edge, where most is taken
+					i := rng.IntN(len(s.r.Edge))
+					e, o, t := s.r.Edge[i], s.r.Edge[(i+1)%len(s.r.Edge)], rng.Float64()
+					if rng.IntN(2) == 0 {
+						t = 0
+					}
+					f := 1 - 1e-5
+					l, r = f*(e.Left+t*(o.Left-e.Left)), f*(e.Right+t*(o.Right-e.Right))
 				}
 				if !g.place(l, r) {
 					continue
