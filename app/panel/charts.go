@@ -94,6 +94,7 @@ type pane struct {
 	i       int
 	title   *look.Button
 	against *look.Button
+	way     string // what the button against which is read says where it has room
 	raster  *canvas.Raster
 	pool    brush.Pool
 
@@ -223,7 +224,7 @@ func (p *pane) update(document.Change) {
 	if byHeight(p.h, p.key(), p.i) {
 		against = "each height: " + againstWords(p.h.Against[p.i])
 	}
-	p.against.SetText(against)
+	p.way = against
 	p.ask()
 	p.Refresh()
 }
@@ -361,6 +362,12 @@ func (r *paneRenderer) Layout(s fyne.Size) {
 	r.ground.Resize(s)
 	r.ring.FillColor, r.ring.StrokeColor, r.ring.Hidden = look.Clear, look.Color(ink.Press), !p.focused
 	r.ring.Resize(s)
+	for _, way := range [...]string{p.way, againstWords(p.h.Against[p.i])} { // a narrow chart has room for the words alone
+		p.against.SetText(way)
+		if p.title.MinSize().Width+p.against.MinSize().Width+20 <= s.Width {
+			break
+		}
+	}
 	m := p.against.MinSize()
 	p.against.Move(fyne.NewPos(s.Width-8-m.Width, 1))
 	p.against.Resize(m)

@@ -126,8 +126,19 @@ func (r *footRenderer) Layout(s fyne.Size) {
 		edge = f.RightEdge()
 	}
 	framing := float32(0)
-	for _, b := range []*look.Button{f.Home, f.FitAll, f.Fit} {
-		framing += b.MinSize().Width + 8
+	for _, pad := range [...]float32{11, 4} { // a narrow bar has its words closer together
+		framing = 0
+		for _, b := range []*look.Button{f.Home, f.FitAll, f.Fit} {
+			framing += b.Padding(pad).MinSize().Width + 8
+		}
+		need := float32(8)
+		for _, b := range f.Drawers[:len(f.Drawers)-1] {
+			need += b.Padding(pad).MinSize().Width + 8
+		}
+		f.Drawers[len(f.Drawers)-1].Padding(pad)
+		if need < edge-framing {
+			break
+		}
 	}
 	x := float32(8)
 	for i, b := range f.Drawers {

@@ -104,10 +104,13 @@ func (p *parts) tabNames() []string {
 // fit is told the room there is beside the way to close the drawer.
 func (p *parts) fit(room float32) {
 	p.narrow = false
-	p.tabs.Set(p.tabNames(), p.at)
+	p.tabs.Compact(9, look.Row, look.Small).Set(p.tabNames(), p.at)
 	if p.tabs.MinSize().Width > room {
 		p.narrow = true
 		p.tabs.Set(p.tabNames(), p.at)
+	}
+	if p.tabs.MinSize().Width > room { // closer together still
+		p.tabs.Compact(4, look.Row, look.Small).Refresh()
 	}
 }
 
