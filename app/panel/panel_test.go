@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"image"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -125,6 +126,21 @@ func TestReadingsOfAnotherLoad(t *testing.T) {
 	assert.Equal(t, "empty", r.Word)
 	assert.True(t, math.IsNaN(r.BandLo))
 	assert.Equal(t, 120.0, r.BandHi)
+}
+
+// A layout that does not hold the axle has no figures; that is not the same as none left.
+func TestReadingsWithoutFigures(t *testing.T) {
+	n := open(t, "orchard-sprayer")
+	require.NoError(t, n.d.Edit("remove Panhard rod", "", func(j *job.Job) error {
+		j.Links = slices.DeleteFunc(j.Links, func(l job.Link) bool { return l.Name == "Panhard rod" })
+		return nil
+	}))
+	n.d.Settle()
+	for _, key := range []string{"slip", "shaftfront", "shaftrear", "fluctuation"} {
+		r := reading(t, n.d, key)
+		assert.Equal(t, "?", r.Value, key)
+		assert.Equal(t, "no figures yet", r.Word, key)
+	}
 }
 
 func TestReadingsInInches(t *testing.T) {
