@@ -248,13 +248,16 @@ func (w *Sweep) from(at r3.Vec, p *shape.Piece) float64 {
 	return g.Gap
 }
 
-// takes reports whether every place of a block is nearer to a placed piece than a margin; its centre is at the distance from. The distance from a convex piece is largest at a corner.
+// takes reports whether every place of a block is nearer to a placed piece than a margin; its centre is at the distance from. The distance from a convex piece is largest at a
+// corner; of a mesh, which need not be convex, only the centre tells.
 func (w *Sweep) takes(b *Block, p *shape.Piece, from, margin float64) bool {
 	switch r := b.radius(); {
 	case from >= margin:
 		return false
 	case from+r < margin:
 		return true
+	case p.Kind == shape.Surface:
+		return false
 	}
 	for i := range 8 {
 		if w.from(b.Corner(i), p) >= margin {
