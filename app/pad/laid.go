@@ -35,9 +35,9 @@ var layings = []laying{
 	{"slip", "slip", 0.5},
 	{"antisquat", "anti-squat", 1},
 	{"rollcentre", "roll centre", 1},
-	{"shaftfront", "front joint", 0.5},
-	{"shaftbearing", "bearing joint", 0.5},
-	{"shaftrear", "rear joint", 0.5},
+	{"shaftfront", "shaft, front", 0.5},
+	{"shaftbearing", "shaft, bearing", 0.5},
+	{"shaftrear", "shaft, rear", 0.5},
 }
 
 // The use of a joint from which it is close to its limit, and at which it binds, %.
