@@ -193,21 +193,6 @@ func TurnBolt(j *job.Job, p Pivot, dir r3.Vec) error {
 	return nil
 }
 
-// EndLimits are how far a pivot may tilt and twist as the file gives it, deg; NaN where it does not say.
-func EndLimits(j *job.Job, p Pivot) (tilt, twist float64) {
-	tilt, twist = math.NaN(), math.NaN()
-	if h := endOf(j, p); h != nil {
-		e := h.end()
-		if e.Misalignment != nil {
-			tilt = *e.Misalignment
-		}
-		if e.Torsion != nil {
-			twist = *e.Torsion
-		}
-	}
-	return tilt, twist
-}
-
 // end is how a pivot is held; the first word set makes it, an end without anything set is taken out.
 func (f *form) end(p Pivot) {
 	h := endOf(f.j, p)
