@@ -2,6 +2,7 @@ package panel
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"axleloft/app/look"
@@ -180,6 +181,12 @@ func (r *checkedRow) set(s *study.Study, live bool) {
 	}
 }
 
+// inShort is the line without what its press tells too: how the gaps were looked at.
+func inShort(words string) string {
+	clauses := slices.DeleteFunc(strings.Split(words, "; "), func(c string) bool { return strings.HasPrefix(c, "gaps") })
+	return strings.Replace(strings.Join(clauses, "; "), " pairs left", " left", 1)
+}
+
 // Tapped opens what was left out.
 func (r *checkedRow) Tapped(*fyne.PointEvent) { r.h.Toggle(LeftOutDrawer) }
 
@@ -214,7 +221,7 @@ func (x *checkedRenderer) Layout(s fyne.Size) {
 	show(r.why, !r.short)
 	if r.short { // the whole line is the press
 		r.para.Tail(0).Most(1)
-		r.para.Set("", strings.Replace(r.words, " pairs left", " left", 1), ink.Second)
+		r.para.Set("", inShort(r.words), ink.Second)
 		r.para.Move(fyne.NewPos(24, 0))
 		r.para.Resize(fyne.NewSize(w, look.Lead))
 		return

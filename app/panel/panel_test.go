@@ -613,3 +613,9 @@ func TestArmsRockersSensorsAndTheBearingCanBeAddedCopiedAndTakenOut(t *testing.T
 		}
 	}
 }
+
+func TestCheckedLineInShort(t *testing.T) {
+	assert.Equal(t, "Checked: 3 heights, 2 loads, whole travel; 21 left out; 1 finding set aside",
+		inShort("Checked: 3 heights, 2 loads, whole travel; 21 pairs left out; gaps proved to 0.5 mm; 1 finding set aside"))
+	assert.Equal(t, "Checked: 1 height, 1 load, no travel yet; 1 pair left out", inShort("Checked: 1 height, 1 load, no travel yet; 1 pair left out"))
+}
