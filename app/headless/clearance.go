@@ -33,11 +33,8 @@ func (c *clearanceCmd) Run(e *env) error {
 	if !(c.Within >= leastWithin && c.Within <= mostWithin) {
 		return fail(wrong, "--within %v: give mm from %v to %v.", c.Within, leastWithin, mostWithin)
 	}
-	j, err := e.load(&c.common)
+	j, err := e.loadMovable(&c.common)
 	if err != nil {
-		return err
-	}
-	if err := movable(j); err != nil {
 		return err
 	}
 	s, err := e.study(j, c.Within)

@@ -31,11 +31,8 @@ var heightNames = map[string]string{
 
 // Run writes the table.
 func (c *heightsCmd) Run(e *env) error {
-	j, err := e.load(&c.common)
+	j, err := e.loadMovable(&c.common)
 	if err != nil {
-		return err
-	}
-	if err := movable(j); err != nil {
 		return err
 	}
 	s := study.WithRange(j)

@@ -26,11 +26,8 @@ func (*limitsCmd) Help() string {
 
 // Run writes what stops the axle.
 func (c *limitsCmd) Run(e *env) error {
-	j, err := e.load(&c.common)
+	j, err := e.loadMovable(&c.common)
 	if err != nil {
-		return err
-	}
-	if err := movable(j); err != nil {
 		return err
 	}
 	p := e.progress(-1, "marching")

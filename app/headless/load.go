@@ -64,7 +64,16 @@ type wrongFile struct {
 // Unwrap returns the failure with its exit status.
 func (w *wrongFile) Unwrap() error { return &w.failure }
 
-// movable refuses a job whose axle cannot be moved: not located is the job's fault, members this version cannot move are ours.
+// loadMovable loads a job whose axle can be moved.
+func (e *env) loadMovable(c *common) (*job.Job, error) {
+	j, err := e.load(c)
+	if err == nil {
+		err = movable(j)
+	}
+	return j, err
+}
+
+// movable refuses a job whose axle cannot be moved: not located is the job's fault, more members than can be moved are ours.
 func movable(j *job.Job) error {
 	_, err := motion.Compile(j)
 	if err == nil {

@@ -23,11 +23,8 @@ func (*lowestCmd) Help() string {
 
 // Run writes the heights above the ground.
 func (c *lowestCmd) Run(e *env) error {
-	j, err := e.load(&c.common)
+	j, err := e.loadMovable(&c.common)
 	if err != nil {
-		return err
-	}
-	if err := movable(j); err != nil {
 		return err
 	}
 	s := study.WithRange(j)

@@ -33,11 +33,8 @@ func (c *tyresCmd) Run(e *env) error {
 			return fail(wrong, "--%s %v: give mm from %v to %v.", k.flag, k.v, k.lo, k.hi)
 		}
 	}
-	j, err := e.load(&c.common)
+	j, err := e.loadMovable(&c.common)
 	if err != nil {
-		return err
-	}
-	if err := movable(j); err != nil {
 		return err
 	}
 	s := study.WithRange(j)
