@@ -18,6 +18,7 @@ type Scratch struct {
 	boxes  []box         // per solid, along the body axes
 	knots  []r3.Vec
 	cut    []r3.Vec
+	seat   motion.Seat
 	shape  shape.Scratch
 }
 
@@ -67,7 +68,7 @@ func (s *Scratch) Place(p *motion.Pose, links []quantity.LinkUse) {
 		if b.link >= 0 && b.link < len(links) {
 			spin = links[b.link].Spin
 		}
-		s.placeBar(b, p, spin)
+		s.placeBar(b, p, spin, everywhere)
 	}
 	for i := range c.fixed {
 		if i < len(c.Parts) {
@@ -85,9 +86,9 @@ func (s *Scratch) Place(p *motion.Pose, links []quantity.LinkUse) {
 	}
 }
 
-// placeBar fills the pieces of a bar wherever it counts. A straight bar runs from end to end; a bent one is rigid: held at its frame pivot, turned
+// placeBar fills the pieces of a bar wherever it counts, or in one solid only. A straight bar runs from end to end; a bent one is rigid: held at its frame pivot, turned
 // from its direction at ride by the least turn, then by the spin about its own axis.
-func (s *Scratch) placeBar(b *bar, p *motion.Pose, spin float64) {
+func (s *Scratch) placeBar(b *bar, p *motion.Pose, spin float64, only int) {
 	m := s.model.mech
 	start, end := m.At(p, &b.ends[0]), m.At(p, &b.ends[1])
 	radius := b.radiusAt(r3.Norm(r3.Sub(end, start)))
@@ -102,6 +103,9 @@ func (s *Scratch) placeBar(b *bar, p *motion.Pose, spin float64) {
 	knots = append(knots, end)
 	for i := range b.rests {
 		r := &b.rests[i]
+		if only != everywhere && r.solid != only {
+			continue
+		}
 		k := append(s.cut[:0], knots...)
 		trim(k, r.cut[0])
 		slices.Reverse(k)

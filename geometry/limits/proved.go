@@ -7,7 +7,6 @@ import (
 	"axleloft/geometry/cell"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/motion"
-	"axleloft/geometry/quantity"
 )
 
 // Proved is the smallest gap of a pair over the whole range: nowhere less than NotLess, and Gap at Left, Right. Why says in half a sentence why nothing is proved of it ("" where
@@ -41,10 +40,10 @@ func Prove(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Rang
 			}
 		}
 		w := c.NewProver(tree, inside)
-		sc, uses := c.NewScratch(), make([]quantity.LinkUse, len(m.Links))
+		sc := c.NewScratch()
+		ride := m.Ride()
 		gap := func(i int, p *motion.Pose, dst *clearance.Gap) {
-			quantity.Links(m, p, uses)
-			sc.Place(p, uses)
+			sc.PlacePair(i, p)
 			sc.Gap(i, dst)
 		}
 		return func(i int) {
@@ -52,7 +51,6 @@ func Prove(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Rang
 				return
 			}
 			k := &pairs[i]
-			ride := m.Ride()
 			gap(i, &ride, &k.Gap)
 			k.AtRide = k.Gap.Gap
 			found, err := w.Prove(ctx, i, how)

@@ -143,16 +143,22 @@ type probe struct {
 	c      *clearance.Model
 	solver *motion.Solver
 	sc     *clearance.Scratch
-	uses   []quantity.LinkUse
+	uses   []quantity.LinkUse // nil where no link is bent: then spins do not count
 	ride   motion.Pose
 }
 
 func newProbe(m *motion.Mechanism, c *clearance.Model) *probe {
-	return &probe{m: m, c: c, solver: m.NewSolver(), sc: c.NewScratch(), uses: make([]quantity.LinkUse, len(m.Links)), ride: m.Ride()}
+	w := &probe{m: m, c: c, solver: m.NewSolver(), sc: c.NewScratch(), ride: m.Ride()}
+	if c.Bent() {
+		w.uses = make([]quantity.LinkUse, len(m.Links))
+	}
+	return w
 }
 
 func (w *probe) place(p *motion.Pose) {
-	quantity.Links(w.m, p, w.uses)
+	if w.uses != nil {
+		quantity.Links(w.m, p, w.uses)
+	}
 	w.sc.Place(p, w.uses)
 }
 
@@ -218,7 +224,7 @@ func (w *probe) refine(r *Range, pair int, b candidate, grid int) candidate {
 			if !r.Try(w.solver, &at, l, rr, 2*step, &p) {
 				continue
 			}
-			w.place(&p)
+			w.sc.PlacePair(pair, &p)
 			w.sc.Gap(pair, &g)
 			if g.Gap < b.gap.Gap-refineGain {
 				b, better = candidate{g, p.Left, p.Right}, true
