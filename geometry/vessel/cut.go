@@ -26,6 +26,7 @@ type Cut struct {
 	Litres float64 // lost
 
 	planes []plane // all of it lies within them; body axes
+	parts  []part  // as Sizes
 }
 
 var faceNames = [3][2]string{{"rear", "front"}, {"right", "left"}, {"bottom", "top"}}
@@ -226,7 +227,7 @@ func (f *finder) plane(axis, side int, mm float64) plane {
 }
 
 func (f *finder) add(kind string, folds int, parts ...part) {
-	c := Cut{Kind: kind, Folds: folds}
+	c := Cut{Kind: kind, Folds: folds, parts: parts}
 	for _, p := range parts {
 		if p.to >= f.room(p.axis) {
 			return // that is the whole of it: a simpler cut says so
@@ -237,7 +238,7 @@ func (f *finder) add(kind string, folds int, parts ...part) {
 		}
 		c.Sizes = append(c.Sizes, Size{faceNames[p.axis][p.side], p.from, p.to})
 	}
-	c.Words = f.words(&c, parts)
+	c.Words = c.Worded(figure)
 	f.keep(c)
 }
 
@@ -306,47 +307,47 @@ func (f *finder) slope(a, sa, b, sb int) {
 	n := r3.Add(r3.Scale(1/da, na), r3.Scale(1/db, nb))
 	l := r3.Norm(n)
 	c := Cut{Kind: "slope", Folds: 1, Sizes: []Size{{faceNames[a][sa], 0, da}, {faceNames[b][sb], 0, db}},
-		planes: []plane{{r3.Scale(1/l, n), (1 + oa/da + ob/db) / l}}}
-	c.Words = f.words(&c, []part{{a, sa, 0, da}, {b, sb, 0, db}})
+		planes: []plane{{r3.Scale(1/l, n), (1 + oa/da + ob/db) / l}}, parts: []part{{a, sa, 0, da}, {b, sb, 0, db}}}
+	c.Words = c.Worded(figure)
 	f.keep(c)
 }
 
-// words say where a cut is.
-func (f *finder) words(c *Cut, parts []part) string {
+// Worded is Words with its sizes, mm, as the caller writes them.
+func (c *Cut) Worded(length func(mm float64) string) string {
 	var sizes []string
 	free := [3]bool{true, true, true}
 	for i, s := range c.Sizes {
-		free[parts[i].axis] = false
+		free[c.parts[i].axis] = false
 		if s.From > 0 {
-			sizes = append(sizes, fmt.Sprintf("%s to %s from the %s face", figure(s.From), figure(s.To), s.Face))
+			sizes = append(sizes, fmt.Sprintf("%s to %s from the %s face", length(s.From), length(s.To), s.Face))
 			continue
 		}
-		sizes = append(sizes, fmt.Sprintf("%s from the %s face", figure(s.To), s.Face))
+		sizes = append(sizes, fmt.Sprintf("%s from the %s face", length(s.To), s.Face))
 	}
 	run := ""
 	for k, is := range free {
-		if is && len(parts) == 2 {
+		if is && len(c.parts) == 2 {
 			run = ", " + through[k]
 		}
 	}
 	head := ""
 	switch c.Kind {
 	case "face":
-		return fmt.Sprintf("Cut the whole %s face back by %s", c.Sizes[0].Face, figure(c.Sizes[0].To))
+		return fmt.Sprintf("Cut the whole %s face back by %s", c.Sizes[0].Face, length(c.Sizes[0].To))
 	case "step":
-		head = fmt.Sprintf("Step along the %s edge", f.edge(parts))
+		head = fmt.Sprintf("Step along the %s edge", edge(c.parts))
 	case "slope":
-		head = fmt.Sprintf("Sloped face along the %s edge", f.edge(parts))
+		head = fmt.Sprintf("Sloped face along the %s edge", edge(c.parts))
 	case "slot":
 		head = fmt.Sprintf("Slot in the %s face", c.Sizes[0].Face)
 	case "corner":
-		head = fmt.Sprintf("Box cut from the %s corner", f.edge(parts))
+		head = fmt.Sprintf("Box cut from the %s corner", edge(c.parts))
 	}
 	return head + run + ": " + strings.Join(sizes, ", ")
 }
 
 // edge names an edge or corner as one says it: "bottom front", "top left", "bottom front left".
-func (f *finder) edge(parts []part) string {
+func edge(parts []part) string {
 	var name [3]string
 	for _, p := range parts {
 		name[p.axis] = faceNames[p.axis][p.side]
