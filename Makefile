@@ -14,7 +14,7 @@ help:
 	@echo "make run     installs what is missing, builds, and opens the window on the demo job; without a display, the demo through axlesheet, into out/"
 	@echo "make test    installs what the tests need and runs everything"
 	@echo "make window  builds bin/axleloft          make sheet  builds bin/axlesheet"
-	@echo "make bench   benchmarks, and positions timed beside Eigen and Simbody"
+	@echo "make bench   benchmarks, and positions timed beside Eigen and Simbody, proofs beside FCL"
 	@echo "make fuzz    every fuzz test for FUZZTIME ($(FUZZTIME)) each"
 	@echo "make clean   removes bin/, build/ and out/"
 
@@ -66,6 +66,8 @@ bench:
 	go test -run '^$$' -bench . -benchmem -benchtime 1s ./geometry/... ./app/... ./plotting/...
 	@echo; echo "Positions beside the C++ references, ns each, both run now:"
 	@mkdir -p build && testdata/reference/run.sh $(CURDIR)/build
+	@echo; echo "The proof of every pair's smallest gap beside sampling with FCL, both run now:"
+	@testdata/reference/gaps.sh $(CURDIR)/build
 
 fuzz:
 	@for package in $$(go list ./geometry/... ./plotting/... ./app/...); do \
