@@ -6,9 +6,7 @@ import (
 	"strings"
 
 	"axleloft/app/study"
-	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
-	"axleloft/geometry/motion"
 	"axleloft/geometry/vessel"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -32,23 +30,14 @@ func (*tankCmd) Help() string {
 		"\"fill\" on the tank says where filler, breather, pick-up and dip stick are. What is proved holds between positions too."
 }
 
-// mostTilt either way, deg: beyond, a depth on a dip stick means nothing.
-const mostTilt = 45.0
-
 // tankWork is what is told of a tank.
 type tankWork struct {
+	*study.Tank
 	s        *study.Study
-	v        *vessel.Vessel
-	part     int
-	keep     *vessel.KeepOut
-	all      []vessel.Cut
-	apart    [][]vessel.Cut
-	plan     []vessel.Cut
 	dip      []vessel.Level
 	use      vessel.Usable
 	useKnown bool
 	sections []*vessel.Section
-	pairs    []int // that the tank is in, tightest first
 }
 
 // Run writes the tank.
@@ -57,7 +46,7 @@ func (c *tankCmd) Run(e *env) error {
 		name         string
 		v, low, high float64
 		unit         string
-	}{{"tilt-x", c.TiltX, -mostTilt, mostTilt, "deg"}, {"tilt-y", c.TiltY, -mostTilt, mostTilt, "deg"}, {"step", c.Step, 1, 100, "mm"}, {"fine", c.Fine, 2, 50, "mm"}} {
+	}{{"tilt-x", c.TiltX, -study.MostTilt, study.MostTilt, "deg"}, {"tilt-y", c.TiltY, -study.MostTilt, study.MostTilt, "deg"}, {"step", c.Step, 1, 100, "mm"}, {"fine", c.Fine, 2, 50, "mm"}} {
 		if !(f.v >= f.low && f.v <= f.high) {
 			return fail(wrong, "--%s %v: give %s from %v to %v.", f.name, f.v, f.unit, f.low, f.high)
 		}
@@ -77,17 +66,17 @@ func (c *tankCmd) Run(e *env) error {
 	if err := movable(j); err != nil {
 		return err
 	}
-	k := &tankWork{part: -1}
-	if k.v, err = vessel.New(tank); err != nil {
+	if _, err := vessel.New(tank); err != nil {
 		return fail(couldNot, "%s: %v.", tank.Name, err)
 	}
+	k := &tankWork{}
 	if k.s, err = e.study(j, usualWithin); err != nil {
 		return err
 	}
 	if !k.s.Bounded() || k.s.Gaps == nil {
 		return fail(wrong, "%s", k.s.RangeNote)
 	}
-	if err := k.work(e, c, at); err != nil {
+	if err := k.work(e, c, tank, at); err != nil {
 		return err
 	}
 	err = e.output(c.Out, k.writer(c, j))
@@ -154,36 +143,20 @@ func stations(list []string) ([]station, error) {
 }
 
 // work fills in all that is told.
-func (k *tankWork) work(e *env, c *tankCmd, at []station) error {
-	s := k.s
-	for i := range s.Gaps.Parts {
-		if s.Gaps.Parts[i].Name == k.v.Name && s.Gaps.Parts[i].Kind == clearance.EnvelopePart {
-			k.part = i
-		}
-	}
-	for _, i := range s.Order() {
-		if p := &s.Gaps.Pairs[i]; p.A == k.part || p.B == k.part {
-			k.pairs = append(k.pairs, i)
-		}
-	}
+func (k *tankWork) work(e *env, c *tankCmd, tank *job.Envelope, at []station) error {
 	p := e.progress(-1, "keep-out")
 	defer p.end()
-	w, err := vessel.Movers(e.ctx, s.Mech, s.Gaps, k.part, s.Range.Within, func() []motion.Pose { return tried(s) })
-	if err != nil {
-		return fail(couldNot, "")
-	}
 	how := vessel.Usual
 	how.Side = c.Fine
-	if k.keep, err = k.v.KeepOut(e.ctx, w, how, nil); err != nil {
-		return fail(couldNot, "")
+	var err error
+	if k.Tank, err = k.s.Tank(e.ctx, tank, how, nil); err != nil {
+		return fail(couldNot, "%v", err)
 	}
-	k.all, k.apart, k.plan = k.v.Cuts(k.keep), k.v.Apart(k.keep), k.v.Plan(k.keep)
 	tilt := vessel.Tilt{X: c.TiltX * math.Pi / 180, Y: c.TiltY * math.Pi / 180}
-	k.dip = k.v.Dip(tilt, k.plan, c.Step)
-	k.use, k.useKnown = k.v.Usable(tilt, k.plan)
-	lo, hi := k.v.Bounds()
+	k.dip = k.Vessel.Dip(tilt, k.Plan, c.Step)
+	k.use, k.useKnown = k.Vessel.Usable(tilt, k.Plan)
 	for _, q := range at {
-		sec, err := vessel.SectionOf(e.ctx, w, q.axis, q.at, lo, hi, sectionStep)
+		sec, err := k.Section(e.ctx, q.axis, q.at)
 		switch {
 		case e.ctx.Err() != nil:
 			return fail(couldNot, "")
@@ -193,36 +166,6 @@ func (k *tankWork) work(e *env, c *tankCmd, at []station) error {
 		k.sections = append(k.sections, sec)
 	}
 	return nil
-}
-
-// sectionStep is the grid of a section, mm.
-const sectionStep = 5.0
-
-// triedAcross is how many positions across the range stand for what cannot be proved.
-const triedAcross = 41
-
-// tried are positions of the range.
-func tried(s *study.Study) []motion.Pose {
-	lo, hi := s.Range.Box()
-	solver := s.Mech.NewSolver()
-	var list []motion.Pose
-	for i := range triedAcross {
-		for k := range triedAcross {
-			var p motion.Pose
-			left := lo.Left + (hi.Left-lo.Left)*float64(i)/(triedAcross-1)
-			right := lo.Right + (hi.Right-lo.Right)*float64(k)/(triedAcross-1)
-			if solver.Solve(left, right, &p) == nil && s.Range.Within(&p) {
-				list = append(list, p)
-			}
-		}
-	}
-	for _, edge := range s.Range.Edge {
-		var p motion.Pose
-		if solver.Solve(edge.Left, edge.Right, &p) == nil {
-			list = append(list, p)
-		}
-	}
-	return append(list, s.Mech.Ride())
 }
 
 func vec(p r3.Vec) [3]float64 { return [3]float64{p.X, p.Y, p.Z} }

@@ -3,21 +3,13 @@ package headless
 import (
 	"fmt"
 	"io"
-	"math"
 	"strings"
 
+	"axleloft/app/study"
 	"axleloft/geometry/job"
 	"axleloft/geometry/vessel"
 	"axleloft/plotting/paper"
 )
-
-// tankCaution stands on every tank page.
-const tankCaution = "Plan a physical stop or guard. Never cut or weld a tank that has held fuel before a specialist has made it gas-free."
-
-// volume words litres with both gallons.
-func volume(litres float64) string {
-	return fmt.Sprintf("%s L (%s US gal, %s imperial gal)", fixed(litres, 1), fixed(litres/vessel.USGallon, 1), fixed(litres/vessel.ImperialGallon, 1))
-}
 
 func (k *tankWork) writer(c *tankCmd, j *job.Job) func(io.Writer) error {
 	return func(w io.Writer) error {
@@ -50,9 +42,9 @@ func (k *tankWork) cutsCSV(w io.Writer) error {
 			rows = append(rows, []string{place, list[i].Kind, plain(list[i].Words), number(list[i].Litres), fmt.Sprint(list[i].Folds)})
 		}
 	}
-	put("chosen", k.plan)
-	put("all", k.all)
-	for i, list := range k.apart {
+	put("chosen", k.Plan)
+	put("all", k.Cuts)
+	for i, list := range k.Apart {
 		put(fmt.Sprint("place ", i+1), list)
 	}
 	return writeCSV(w, []string{"of", "kind", "cut", "lost_l", "faces"}, rows)
@@ -75,19 +67,19 @@ func (k *tankWork) json(w io.Writer, c *tankCmd, j *job.Job) error {
 	t.open('{')
 	t.keyStr("job", j.Title)
 	t.keyStr("trial", c.Trial)
-	t.keyStr("vessel", k.v.Name)
-	t.keyNum("litres", k.v.Litres)
-	t.keyNum("usGallons", k.v.Litres/vessel.USGallon)
-	t.keyNum("imperialGallons", k.v.Litres/vessel.ImperialGallon)
+	t.keyStr("vessel", k.Vessel.Name)
+	t.keyNum("litres", k.Vessel.Litres)
+	t.keyNum("usGallons", k.Vessel.Litres/vessel.USGallon)
+	t.keyNum("imperialGallons", k.Vessel.Litres/vessel.ImperialGallon)
 	t.line()
 	t.key("keepOut")
 	t.open('{')
-	t.keyNum("atLeast", k.keep.Least)
-	t.keyNum("atMost", k.keep.Most)
-	t.keyBool("proved", k.keep.Proved)
+	t.keyNum("atLeast", k.Keep.Least)
+	t.keyNum("atMost", k.Keep.Most)
+	t.keyBool("proved", k.Keep.Proved)
 	t.key("by")
 	t.open('[')
-	for _, p := range k.keep.Parts {
+	for _, p := range k.Keep.Parts {
 		t.str(k.s.Gaps.Parts[p].Name)
 	}
 	t.close(']')
@@ -95,25 +87,25 @@ func (k *tankWork) json(w io.Writer, c *tankCmd, j *job.Job) error {
 	t.line()
 	t.key("pairs")
 	t.open('[')
-	for _, i := range k.pairs {
+	for _, i := range k.Pairs {
 		gapJSON(&t, k.s, i, &k.s.Smallest[i])
 	}
 	t.close(']')
 	t.line()
 	t.key("chosen")
 	t.open('{')
-	t.keyNum("lost", k.v.Lost(k.plan))
-	t.keyNum("left", k.v.Litres-k.v.Lost(k.plan))
+	t.keyNum("lost", k.Vessel.Lost(k.Plan))
+	t.keyNum("left", k.Vessel.Litres-k.Vessel.Lost(k.Plan))
 	t.key("cuts")
-	cutsJSON(&t, k.plan)
+	cutsJSON(&t, k.Plan)
 	t.close('}')
 	t.line()
 	t.key("cuts")
-	cutsJSON(&t, k.all)
+	cutsJSON(&t, k.Cuts)
 	t.line()
 	t.key("apart")
 	t.open('[')
-	for _, list := range k.apart {
+	for _, list := range k.Apart {
 		cutsJSON(&t, list)
 	}
 	t.close(']')
@@ -158,7 +150,7 @@ func (k *tankWork) json(w io.Writer, c *tankCmd, j *job.Job) error {
 	}
 	t.close(']')
 	t.line()
-	t.keyStr("caution", tankCaution)
+	t.keyStr("caution", study.TankCaution)
 	t.close('}')
 	_, err := w.Write(append(t.b, '\n'))
 	return err
@@ -215,27 +207,31 @@ func cutsJSON(t *jsonText, list []vessel.Cut) {
 func (k *tankWork) table(w io.Writer, c *tankCmd, j *job.Job) error {
 	var b strings.Builder
 	unit := unitOf(j)
-	fmt.Fprintf(&b, "%s\n%s: %s gross, from its outside shape.\n", heading(j, c.Trial), k.v.Name, volume(k.v.Litres))
-	k.gapWords(&b, unit)
-	k.keepWords(&b)
-	if len(k.plan) > 0 {
-		lost := k.v.Lost(k.plan)
+	fmt.Fprintf(&b, "%s\n%s: %s gross, from its outside shape.\n", heading(j, c.Trial), k.Vessel.Name, study.Volume(k.Vessel.Litres))
+	for _, i := range k.Nearest() {
+		fmt.Fprintln(&b, k.NearWords(i, func(mm float64) string { return shown(mm, unit) + " " + unit }))
+	}
+	for _, words := range k.TakenWords() {
+		fmt.Fprintln(&b, words)
+	}
+	if len(k.Plan) > 0 {
+		lost := k.Vessel.Lost(k.Plan)
 		head := "The simple cut that loses least"
-		if len(k.plan) > 1 {
+		if len(k.Plan) > 1 {
 			head = "Places apart, a simple cut for each"
 		}
 		fmt.Fprintf(&b, "\n%s (whole mm in from the tank's outermost faces; all that may be taken lies within):\n", head)
-		for i := range k.plan {
-			fmt.Fprintf(&b, "  %s. Loses %s L.\n", k.plan[i].Words, fixed(k.plan[i].Litres, 1))
+		for i := range k.Plan {
+			fmt.Fprintf(&b, "  %s. Loses %s L.\n", k.Plan[i].Words, fixed(k.Plan[i].Litres, 1))
 		}
-		fmt.Fprintf(&b, "  Loses %s in all, leaves %s.\n", volume(lost), volume(k.v.Litres-lost))
+		fmt.Fprintf(&b, "  Loses %s in all, leaves %s.\n", study.Volume(lost), study.Volume(k.Vessel.Litres-lost))
 		k.others(&b)
 	}
-	if k.v.Flat && k.keep.Most > 0 && len(k.plan) == 0 {
+	if k.Vessel.Flat && k.Keep.Most > 0 && len(k.Plan) == 0 {
 		fmt.Fprintln(&b, "\nNo simple cut clears it and leaves anything: move the tank, or what comes near it.")
 	}
 	if k.useKnown {
-		fmt.Fprintf(&b, "\nUsable by %s: %s before, %s after the cut.\n", strings.Join(k.use.Given, ", "), volume(k.use.Before), volume(k.use.After))
+		fmt.Fprintf(&b, "\nUsable by %s: %s before, %s after the cut.\n", strings.Join(k.use.Given, ", "), study.Volume(k.use.Before), study.Volume(k.use.After))
 		for _, name := range k.use.Cut {
 			fmt.Fprintf(&b, "The %s lies in the cut: it must go elsewhere.\n", name)
 		}
@@ -249,7 +245,7 @@ func (k *tankWork) table(w io.Writer, c *tankCmd, j *job.Job) error {
 		fmt.Fprintf(&b, "%s; --format csv has its corners.\n", outlines(len(s.Loops)))
 	}
 	switch {
-	case !k.v.Flat:
+	case !k.Vessel.Flat:
 		fmt.Fprintln(&b, "\nCuts and dip table are worked out for tanks with flat faces only.")
 	default:
 		fmt.Fprintf(&b, "\nDip table, tilted %s deg about X (left side up), %s deg about Y (nose down):\n", fixed(c.TiltX, 1), fixed(c.TiltY, 1))
@@ -261,53 +257,9 @@ func (k *tankWork) table(w io.Writer, c *tankCmd, j *job.Job) error {
 			return err
 		}
 	}
-	fmt.Fprintf(&b, "\n%s\n%s\n%s\n", tankCaution, onlyDrawn, paper.Caution)
+	fmt.Fprintf(&b, "\n%s\n%s\n%s\n", study.TankCaution, onlyDrawn, paper.Caution)
 	_, err := io.WriteString(w, b.String())
 	return err
-}
-
-// gapWords tell the tightest pairs.
-func (k *tankWork) gapWords(b *strings.Builder, unit string) {
-	for _, i := range k.pairs {
-		g := &k.s.Smallest[i]
-		wanted := k.s.Gaps.Pairs[i].Required
-		if g.Gap.Gap >= wanted {
-			break
-		}
-		a, other := k.s.PairNames(i)
-		if a == k.v.Name {
-			a = other
-		}
-		what := "comes within " + shown(g.Gap.Gap, unit) + " " + unit
-		if g.Gap.Gap < 0 {
-			what = "hits by " + shown(-g.Gap.Gap, unit) + " " + unit
-		}
-		fmt.Fprintf(b, "%s %s (%s %s wanted) at %s.\n", a, what, shown(wanted, unit), unit, k.s.Travels(g.Left, g.Right))
-	}
-}
-
-// keepWords tell what the keep-out takes. The gap is master: litres are no measure of a touch.
-func (k *tankWork) keepWords(b *strings.Builder) {
-	how := "proved over the whole range, between positions too"
-	if !k.keep.Proved {
-		how = "at the positions tried"
-	}
-	if k.keep.Most == 0 {
-		fmt.Fprintf(b, "Nothing that moves comes nearer to it than the gap wanted, %s.\n", how)
-	} else {
-		var by []string
-		for _, p := range k.keep.Parts {
-			by = append(by, k.s.Gaps.Parts[p].Name)
-		}
-		fmt.Fprintf(b, "The keep-out of the gap wanted takes from %s to %s L of it (%s), %s.\n",
-			fixed(math.Floor(k.keep.Least*100)/100, 2), fixed(math.Ceil(k.keep.Most*100)/100, 2), strings.Join(by, ", "), how)
-	}
-	for _, i := range k.pairs {
-		if k.s.Smallest[i].Gap.Gap < 0 {
-			fmt.Fprintln(b, "It is the gap that counts, not the litres: what takes 0.0 L can still touch.")
-			return
-		}
-	}
 }
 
 // mostTold is how many other cuts a table lists, faces cut back whole aside.
@@ -317,14 +269,14 @@ const mostTold = 5
 func (k *tankWork) others(b *strings.Builder) {
 	fmt.Fprintln(b, "Others, each for the whole keep-out:")
 	told := 0
-	for i := range k.all {
-		if len(k.plan) == 1 && k.all[i].Words == k.plan[0].Words {
+	for i := range k.Cuts {
+		if len(k.Plan) == 1 && k.Cuts[i].Words == k.Plan[0].Words {
 			continue
 		}
-		if told++; told > mostTold && k.all[i].Kind != "face" {
+		if told++; told > mostTold && k.Cuts[i].Kind != "face" {
 			continue // csv and json have them all
 		}
-		fmt.Fprintf(b, "  %s. Loses %s L.\n", k.all[i].Words, fixed(k.all[i].Litres, 1))
+		fmt.Fprintf(b, "  %s. Loses %s L.\n", k.Cuts[i].Words, fixed(k.Cuts[i].Litres, 1))
 	}
 }
 
