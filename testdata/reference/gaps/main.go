@@ -133,7 +133,11 @@ func compare(program, build, file string, stride int) error {
 	for _, n := range []int{15, 41} {
 		words = append(words, b.missed(fmt.Sprintf("%d x %d", n, n), b.sample(n), found))
 	}
-	words = append(words, b.missed(fmt.Sprintf("%d x %d", grid, grid), least, found))
+	full := fmt.Sprintf("%d x %d", grid, grid)
+	if stride > 1 {
+		full += fmt.Sprintf(" (1 row in %d)", stride)
+	}
+	words = append(words, b.missed(full, least, found))
 	fmt.Println(strings.Join(words, "; "))
 	return nil
 }
