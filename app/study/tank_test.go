@@ -1,18 +1,19 @@
-package study
+package study_test
 
 import (
 	"context"
 	"testing"
 
+	"axleloft/app/study"
 	"axleloft/geometry/vessel"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
-func tankOf(t *testing.T, name, tank string) (*Study, *Tank) {
+func tankOf(t *testing.T, name, tank string) (*study.Study, *study.Tank) {
 	t.Helper()
-	s := New(context.Background(), demo(t, name, ""), Full)
+	s := study.New(context.Background(), demo(t, name, ""), study.Full)
 	for _, e := range s.Tanks() {
 		if e.Name == tank {
 			k, err := s.Tank(context.Background(), e, vessel.Fine{Side: 16, Most: 100_000}, nil)
@@ -57,6 +58,6 @@ func TestTankThatIsClear(t *testing.T) {
 }
 
 func TestVolumesInWords(t *testing.T) {
-	assert.Equal(t, "28.8 L (7.6 US gal, 6.3 imperial gal)", Volume(28.842))
-	assert.Equal(t, "0.0", Litres(-0.01))
+	assert.Equal(t, "28.8 L (7.6 US gal, 6.3 imperial gal)", study.Volume(28.842))
+	assert.Equal(t, "0.0", study.Litres(-0.01))
 }
