@@ -188,30 +188,92 @@ func (w *Sweep) point(m Moment, c *cell.Cell, x r3.Vec) {
 // them: nowhere is it nearer than what lies straight between. found is how near it is to each at one position of the range, infinite where none is known: to a place between them it is no
 // further than what lies straight between, the piece being convex.
 func (w *Sweep) Corners(m Moment, b *Block, least, found *[8]float64) {
-	at := w.moment(m)
-	for i := range 8 {
-		found[i] = math.Inf(1)
-		if at.within {
-			found[i] = w.from(b.Corner(i), &at.found)
-		}
-		least[i] = math.Inf(-1)
+	var at [8]r3.Vec
+	for i := range at {
+		at[i] = b.Corner(i)
 	}
+	w.Places(m, b.At, at[:], least[:], found[:])
 	if !w.Swept[m.Piece].Proved {
 		*least = *found
+	}
+}
+
+// Places is Corners for any places round a middle. Of a convex piece at one position tried least is what the plane that parts it from the middle gives; of a mesh there it is found, no bound between.
+func (w *Sweep) Places(m Moment, middle r3.Vec, places []r3.Vec, least, found []float64) {
+	at := w.moment(m)
+	for i, x := range places {
+		found[i], least[i] = math.Inf(1), math.Inf(-1)
+		if at.within {
+			found[i] = w.from(x, &at.found)
+		}
+	}
+	var g Gap
+	if !w.Swept[m.Piece].Proved {
+		if at.found.Kind == shape.Surface {
+			copy(least, found)
+			return
+		}
+		ball := shape.Piece{Kind: shape.Point, A: middle}
+		w.shape.Gap(&ball, &at.found, &g)
+		for i, x := range places {
+			least[i] = g.Gap + r3.Dot(g.N, r3.Sub(x, middle)) - 1e-9
+		}
 		return
 	}
 	c := &w.tree.Cells[m.Cell]
-	if !at.ok || c.N == 0 {
+	if c.N == 0 {
+		for i := range least {
+			least[i] = math.Inf(1)
+		}
 		return
 	}
-	w.point(m, c, b.At)
-	var g Gap
+	if !at.ok {
+		return
+	}
+	w.point(m, c, middle)
 	w.shape.Gap(&w.ball.at, &at.over.at, &g)
 	d, o := direction(&w.ball, &at.over, &g), g.PointA
-	for i := range 8 {
-		w.point(m, c, b.Corner(i))
+	for i, x := range places {
+		w.point(m, c, x)
 		least[i], _ = boundAlong(d, o, &w.ball, &at.over, c, nil)
 	}
+}
+
+// Holds is a box along the body axes that the piece does not leave over the moment, mm; false where that is not known.
+func (w *Sweep) Holds(m Moment) (lo, hi r3.Vec, ok bool) {
+	at := w.moment(m)
+	if !w.Swept[m.Piece].Proved {
+		lo, hi = at.found.Bounds()
+		return lo, hi, true
+	}
+	c := &w.tree.Cells[m.Cell]
+	p := w.pieces[m.Piece]
+	pts, radius := at.over.pts, at.over.radius
+	switch {
+	case !at.ok:
+		return lo, hi, false
+	case p.sort == carried:
+		var centre r3.Vec
+		centre, radius = p.of.Ball()
+		pts = []cell.Point{c.Carried(centre)}
+	}
+	for i := range pts {
+		k := &pts[i]
+		x, v, u := [3]float64{k.X.X, k.X.Y, k.X.Z}, k.V[0], k.V[1]
+		out := [3]float64{math.Abs(v.X) + math.Abs(u.X), math.Abs(v.Y) + math.Abs(u.Y), math.Abs(v.Z) + math.Abs(u.Z)}
+		var l, h [3]float64
+		for a, n := range [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
+			r := out[a] + k.Dev(n, 1) + radius
+			l[a], h[a] = x[a]-r, x[a]+r
+		}
+		if i == 0 {
+			lo, hi = r3.Vec{X: l[0], Y: l[1], Z: l[2]}, r3.Vec{X: h[0], Y: h[1], Z: h[2]}
+			continue
+		}
+		lo = r3.Vec{X: math.Min(lo.X, l[0]), Y: math.Min(lo.Y, l[1]), Z: math.Min(lo.Z, l[2])}
+		hi = r3.Vec{X: math.Max(hi.X, h[0]), Y: math.Max(hi.Y, h[1]), Z: math.Max(hi.Z, h[2])}
+	}
+	return lo, hi, true
 }
 
 // reach is how far the block reaches from its centre along a direction of any length, times that length.

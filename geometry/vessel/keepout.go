@@ -35,105 +35,8 @@ type Fine struct {
 // Usual is fine enough for a hundred-litre tank.
 var Usual = Fine{Side: 8, Most: 200_000}
 
-// moreSlack of a bound, in the radius of the box it is for, is worth cutting the positions finer.
-const moreSlack = 0.4
-
-// leafWidth is how near, mm, what is proved of the middle of a smallest box comes to what is found, and leafTries how many patches of positions are looked at for that.
-const (
-	leafWidth = 0.25
-	leafTries = 200
-)
-
-// finest is how small a patch of positions gets, mm of heave.
-const finest = 0.02
-
-type state uint8
-
-const (
-	free state = iota
-	taken
-	open
-)
-
-// sift looks at a block: taken at one position, clear of every moment, or open; what is left to look at goes into keep.
-func sift(w *clearance.Sweep, b *clearance.Block, list, keep []clearance.Moment, slack float64) (state, []clearance.Moment) {
-	stack := append([]clearance.Moment(nil), list...)
-	for len(stack) > 0 {
-		m := stack[len(stack)-1]
-		stack = stack[:len(stack)-1]
-		n := w.Near(m, b)
-		if n.Takes {
-			return taken, append(keep[:0], m)
-		}
-		if n.Least >= w.Swept[m.Piece].Margin {
-			continue
-		}
-		if n.Slack > slack && w.Width(m) > finest {
-			var ok bool
-			if stack, ok = w.Split(m, stack); ok {
-				continue
-			}
-		}
-		keep = append(keep, m)
-	}
-	if len(keep) == 0 {
-		return free, keep
-	}
-	return open, keep
-}
-
-// settle cuts the moments of a block finer as long as one may come nearer to its middle than what is found by more than width. It returns those that come nearer to a place of the block than beyond the
-// margin.
-func settle(w *clearance.Sweep, b *clearance.Block, list []clearance.Moment, beyond, width float64) []clearance.Moment {
-	type look struct {
-		m     clearance.Moment
-		least float64 // less the margin, at the middle
-	}
-	middle := clearance.Block{At: b.At, Axes: b.Axes}
-	var open []look
-	best := math.Inf(1)
-	tries := 0
-	see := func(m clearance.Moment) {
-		tries++
-		margin := w.Swept[m.Piece].Margin
-		if w.Near(m, b).Least >= margin+beyond {
-			return
-		}
-		n := w.Near(m, &middle)
-		open = append(open, look{m, n.Least - margin})
-		best = math.Min(best, n.Found-margin)
-	}
-	for _, m := range list {
-		see(m)
-	}
-	var parts []clearance.Moment
-	for tries < leafTries {
-		at := -1
-		for i := range open {
-			if open[i].least < best-width && (at < 0 || open[i].least < open[at].least) && w.Width(open[i].m) > finest {
-				at = i
-			}
-		}
-		if at < 0 {
-			break
-		}
-		m := open[at].m
-		open = slices.Delete(open, at, at+1)
-		var ok bool
-		if parts, ok = w.Split(m, parts[:0]); !ok {
-			open = append(open, look{m, math.Inf(1)})
-			continue
-		}
-		for _, p := range parts {
-			see(p)
-		}
-	}
-	kept := make([]clearance.Moment, 0, len(open))
-	for _, k := range open {
-		kept = append(kept, k.m)
-	}
-	return kept
-}
+// leafWidth is how near, mm, what is proved of the middle of a smallest box comes to what is found.
+const leafWidth = 0.25
 
 // KeepOut halves boxes over the vessel: a box proved clear of every mover over every patch of positions is kept, one found wholly within the wanted gap at a position is taken, the rest is halved
 // until it is fine enough. looked tells now and then how many boxes have been looked at; it may be nil. An error is the context's.
@@ -171,17 +74,17 @@ func (v *Vessel) KeepOut(ctx context.Context, w *clearance.Sweep, how Fine, look
 		}
 		end := 2*b.Half[long] <= how.Side || count > how.Most
 		radius := math.Sqrt(b.Half[0]*b.Half[0] + b.Half[1]*b.Half[1] + b.Half[2]*b.Half[2])
-		s, keep := sift(w, &b, list, nil, moreSlack*radius)
-		if s == taken && !in && !v.Flat && !end {
-			s, keep = open, list // its share of the vessel is known only further in
+		s, keep := w.Sift(&b, list, nil, 0, clearance.MoreSlack*radius)
+		if s == clearance.Taken && !in && !v.Flat && !end {
+			s, keep = clearance.Open, list // its share of the vessel is known only further in
 		}
-		if s == free {
+		if s == clearance.Free {
 			return nil
 		}
-		if s == taken || end {
-			x := box{lo: lo, hi: hi, taken: s == taken}
+		if s == clearance.Taken || end {
+			x := box{lo: lo, hi: hi, taken: s == clearance.Taken}
 			if !x.taken {
-				if keep = settle(w, &b, keep, 0, leafWidth); len(keep) == 0 {
+				if keep = w.Settle(&b, keep, 0, leafWidth); len(keep) == 0 {
 					return nil
 				}
 				x.corners(w, &b, keep)

@@ -90,10 +90,10 @@ func (g *grid) fill(ctx context.Context, a, b [2]int, list []clearance.Moment) e
 		k.Half[g.along[i]] = h
 		radius = math.Hypot(radius, h)
 	}
-	s, keep := sift(g.w, &k, list, nil, moreSlack*radius)
-	if s != open {
+	s, keep := g.w.Sift(&k, list, nil, 0, clearance.MoreSlack*radius)
+	if s != clearance.Open {
 		v := -1.0
-		if s == free {
+		if s == clearance.Free {
 			v = 1
 		}
 		for j := a[1]; j <= b[1]; j++ {
@@ -134,7 +134,7 @@ func (g *grid) node(x r3.Vec, list []clearance.Moment) float64 {
 	most := math.Max(g.step[0], g.step[1])
 	b := clearance.Block{At: x, Axes: bodyAxes}
 	least := most
-	for _, m := range settle(g.w, &b, list, most, nodeWidth) {
+	for _, m := range g.w.Settle(&b, list, most, nodeWidth) {
 		n := g.w.Near(m, &b)
 		least = math.Min(least, n.Least-g.w.Swept[m.Piece].Margin)
 	}
