@@ -2,7 +2,9 @@ package sight
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"time"
 
 	"axleloft/app/document"
@@ -40,6 +42,9 @@ type Eye struct {
 	swing    swing
 	every    func(time.Duration, func()) (stop func())
 	animated func() bool
+
+	laid  map[string][]view.Laid // what open panels lay over the views, by panel
+	laidN int                    // how often that changed
 
 	pair string // of the gap drawn as a dimension: its two parts' names, "" for none
 
@@ -133,6 +138,30 @@ func (e *Eye) gap(s *study.Study) (pair int, ok bool) {
 
 // Scale is units a mm.
 func (e *Eye) Scale() float64 { return e.at.Scale }
+// Lay lays things over the views for a panel, in the place of what it had laid; none: nothing.
+func (e *Eye) Lay(panel string, list []view.Laid) {
+	if len(list) == 0 && len(e.laid[panel]) == 0 {
+		return
+	}
+	if e.laid == nil {
+		e.laid = map[string][]view.Laid{}
+	}
+	e.laid[panel] = list
+	e.laidN++
+	for _, v := range e.views {
+		v.Refresh()
+	}
+}
+
+// Laid is all that is laid over the views.
+func (e *Eye) Laid() []view.Laid {
+	var out []view.Laid
+	for _, panel := range slices.Sorted(maps.Keys(e.laid)) {
+		out = append(out, e.laid[panel]...)
+	}
+	return out
+}
+
 
 // Centre is the point in the middle of every view, body axes, mm.
 func (e *Eye) Centre() r3.Vec { return e.at.At }

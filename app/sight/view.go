@@ -40,6 +40,7 @@ type View struct {
 	scene   *view.Scene
 	stale   bool   // the scene is of another state
 	pair    string // of the gap the scene shows
+	laid    int    // of the eye what was laid when it was made
 	resting bool   // nothing hung on the pointer when it was made
 	picture drawing.Picture
 	memory  view.Memory // where words stood, so that they do not jump about
@@ -129,10 +130,10 @@ func (v *View) transform() view.Transform {
 // renew makes the scene of the document as it stands.
 func (v *View) renew() {
 	resting := v.eye.resting()
-	if !v.stale && v.scene != nil && v.pair == v.eye.pair && v.resting == resting {
+	if !v.stale && v.scene != nil && v.pair == v.eye.pair && v.laid == v.eye.laidN && v.resting == resting {
 		return
 	}
-	v.stale, v.pair, v.resting = false, v.eye.pair, resting
+	v.stale, v.pair, v.resting, v.laid = false, v.eye.pair, resting, v.eye.laidN
 	in := view.Input{
 		Plane: v.plane,
 		Now:   v.doc.Now(),
@@ -147,6 +148,7 @@ func (v *View) renew() {
 		in.Selected = &p
 	}
 	if _, s, at, ok := v.doc.Pencil(); ok {
+		Laid:  v.eye.Laid(),
 		in.Pencil, in.PencilAt = s, at
 	}
 	if study, _ := v.doc.Study(); in.At != nil && in.At.Err == "" && study != nil {

@@ -16,6 +16,7 @@ type tag struct {
 	area   []point // units
 	name   string
 	dotted bool
+	laid   bool // of what is laid over the view: no trouble
 }
 
 // aside is a word that stands beside a mark.
@@ -77,6 +78,7 @@ func (s *Scene) Picture(t Transform, m drawing.Measure, memory *Memory) drawing.
 	for i := range s.figures {
 		s.drawFigure(d, &s.figures[i])
 	}
+	s.drawLaid(d)
 	s.drawPivots(d)
 	s.drawGrips(d)
 	if s.plane == Rear {

@@ -62,6 +62,7 @@ type Scene struct {
 	hits    []trouble
 	close   []trouble
 	marks   []worded
+	laid    []laid
 	holders []string    // the members that end the axle's way where it stands
 	poorly  string      // what little stops it doing there, "" where it is held well
 	loose   motion.Free // that motion
@@ -90,6 +91,7 @@ func New(in Input) *Scene {
 	s.addAxle()
 	s.addBars()
 	s.addPencil()
+	s.addLaid()
 	s.addPivots()
 	s.addTrouble()
 	slices.SortStableFunc(s.figures, func(a, b figure) int { return int(a.layer) - int(b.layer) })

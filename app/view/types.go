@@ -75,6 +75,7 @@ type Input struct {
 	LinksEnd bool            // the axle stands where the links end its way: those that hold it are marked
 	ShowGap  bool            // draw the gap of Pair as a dimension between its two points
 	Pair     int             // index of Now.Gaps.Pairs
+	Laid     []Laid          // what the open panel lays over the views
 	Demo     bool            // say "DEMO, not your vehicle"
 	Inch     bool            // lengths in words in inches
 }

@@ -164,14 +164,18 @@ func (d *drafter) placeTag(t *tag, memory *Memory) {
 	for k := 0.0; t.dotted && k <= 1 && inside(t.area, to); k += 0.02 {
 		to = point{c.X + k*(from.X-c.X), c.Y + k*(from.Y-c.Y)}
 	}
+	edge := ink.Trouble
+	if t.laid {
+		edge = ink.Press
+	}
 	for _, run := range clipLines(d.room, []point{from, to}, false) {
-		d.item(drawing.Item{Kind: drawing.Line, Layer: drawing.Names, Stroke: ink.Trouble, Fill: ink.None, Width: light, Points: run, Name: t.name})
+		d.item(drawing.Item{Kind: drawing.Line, Layer: drawing.Names, Stroke: edge, Fill: ink.None, Width: light, Points: run, Name: t.name})
 	}
 	d.ink = append(d.ink, trace{from, to, 1, onMover, drawing.Names, ""})
 	if !t.dotted {
-		d.item(drawing.Item{Kind: drawing.Circle, Layer: drawing.Names, Stroke: ink.None, Fill: ink.Trouble, Radius: 2.5, Points: []point{c}, Name: t.name})
+		d.item(drawing.Item{Kind: drawing.Circle, Layer: drawing.Names, Stroke: ink.None, Fill: edge, Radius: 2.5, Points: []point{c}, Name: t.name})
 	}
-	d.box(drawing.Names, at, 3, light, ink.Trouble, ink.Ground)
+	d.box(drawing.Names, at, 3, light, edge, ink.Ground)
 	d.text(t.words, at.x0+padX, at.y0+padY, wordSize, true, ink.Text, t.name)
 	d.taken = append(d.taken, at)
 }
