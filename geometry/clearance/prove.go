@@ -60,14 +60,19 @@ func (c *Model) NewProver(tree *cell.Tree, inside func(*motion.Pose) bool) *Prov
 	return &Prover{c: c, base: tree, tree: tree.Clone(), inside: inside, pieces: c.pieces()}
 }
 
+// refresh drops the cells cut for earlier pairs where they have become too many.
+func (w *Prover) refresh() {
+	if len(w.tree.Cells) > len(w.base.Cells)+mostCut {
+		w.tree = w.base.Clone()
+	}
+}
+
 const notBounded = "no bound is known on how one of the two moves"
 
 // Prove bounds the gap of a pair over the whole range, best first: of all cells and pieces those of the lowest bound are cut in four, until that bound is within the width of the smallest
 // gap found. An error is the context's.
 func (w *Prover) Prove(ctx context.Context, pair int, how Closeness) (p Proof, err error) {
-	if len(w.tree.Cells) > len(w.base.Cells)+mostCut {
-		w.tree = w.base.Clone()
-	}
+	w.refresh()
 	sides := w.c.sides[pair]
 	pa, pb := w.pieces[sides[0]], w.pieces[sides[1]]
 	p = Proof{NotLess: math.Inf(1), Found: math.Inf(1)}
