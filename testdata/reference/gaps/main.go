@@ -20,7 +20,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
-	"time"
+	"syscall"
 
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
@@ -83,7 +83,7 @@ func compare(program, build, file string, stride int) error {
 	}
 	name := strings.TrimSuffix(filepath.Base(file), ".axleloft")
 	data := filepath.Join(build, name+".places")
-	inside, err := b.write(data, stride)
+	positions, err := b.write(data, stride)
 	if err != nil {
 		return err
 	}
@@ -125,8 +125,7 @@ func compare(program, build, file string, stride int) error {
 		}
 		fmt.Println()
 	}
-	share := fmt.Sprintf("FCL at the %d of %d x %d positions that lie in the range", inside, grid, grid)
-	tell(share+", every gap measured", every)
+	tell(fmt.Sprintf("FCL at %d positions of the range, every gap measured", positions), every)
 	tell("the same, pairs passed over whose boxes stand further apart than the least so far", boxed)
 	fmt.Print("  sampling missed, at most over the pairs (sampled less found): ")
 	var words []string
@@ -171,13 +170,22 @@ func open(file string) (*bench, error) {
 	return b, err
 }
 
+// seconds is what this process has had of the machine so far, collecting garbage included: what else runs is not counted.
+func seconds() float64 {
+	var u syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
+		panic("gaps: no clock: " + err.Error())
+	}
+	return float64(u.Utime.Sec+u.Stime.Sec) + 1e-6*float64(u.Utime.Usec+u.Stime.Usec)
+}
+
 // prove is the least time of some proofs, in seconds.
 func (b *bench) prove(n int) (float64, error) {
 	least := math.Inf(1)
 	for range n {
-		start := time.Now()
+		start := seconds()
 		pairs, why, err := limits.Prove(context.Background(), b.m, b.c, b.r, toHalf, 1)
-		took := time.Since(start).Seconds()
+		took := seconds() - start
 		if err != nil {
 			return 0, err
 		}
@@ -210,21 +218,45 @@ func (b *bench) missed(words string, least []float64, found []limits.Proved) str
 	return fmt.Sprintf("%s %.2f mm (%s)", words, worst, b.name(at))
 }
 
-// each goes through the positions of an n x n grid over the box of the range that lie in it, every stride-th row.
+// each goes through n x n positions of the range, every stride-th row: n left travels from the least to the largest, and of each n right travels across the range. Where the outline lies
+// within the straight lines between its known places, positions are drawn in to it.
 func (b *bench) each(n, stride int, visit func(p *motion.Pose)) {
 	lo, hi := b.r.Box()
-	rights := make([]float64, n)
-	for k := range rights {
-		rights[k] = lo.Right + (hi.Right-lo.Right)*float64(k)/float64(n-1)
-	}
-	s := b.m.NewSolver()
+	s, last := b.m.NewSolver(), b.m.Ride()
+	var p motion.Pose
 	for i := 0; i < n; i += stride {
-		b.r.Row(s, lo.Left+(hi.Left-lo.Left)*float64(i)/float64(n-1), rights, func(_ int, in bool, p *motion.Pose) {
-			if in {
-				visit(p)
+		left := lo.Left + (hi.Left-lo.Left)*float64(i)/float64(n-1)
+		low, high := b.across(left)
+		for k := range n {
+			right := low + (high-low)*float64(k)/float64(n-1)
+			if s.SolveFrom(&last, left, right, &p) != nil || !b.r.Within(&p) {
+				l, r, _ := b.r.Clamp(left, right)
+				if s.Solve(l, r, &p) != nil {
+					continue
+				}
 			}
-		})
+			last = p
+			visit(&p)
+		}
 	}
+}
+
+// across is the least and the largest right travel of the outline at a left one.
+func (b *bench) across(left float64) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for i := range b.r.Edge {
+		p, q := &b.r.Edge[i], &b.r.Edge[(i+1)%len(b.r.Edge)]
+		if (p.Left-left)*(q.Left-left) > 0 {
+			continue
+		}
+		t := 0.0
+		if d := q.Left - p.Left; d != 0 {
+			t = (left - p.Left) / d
+		}
+		at := p.Right + t*(q.Right-p.Right)
+		low, high = min(low, at), max(high, at)
+	}
+	return low, high
 }
 
 // sample is the least gap of every pair on an n x n grid, by our own distances.
