@@ -17,14 +17,15 @@ const (
 
 // geometryRooms lists which rooms of geometry each may use. A new room gets a line here.
 var geometryRooms = map[string][]string{
+	"alike":     {},
 	"job":       {},
 	"measure":   {},
 	"shape":     {},
-	"motion":    {"job"},
+	"motion":    {"job", "alike"},
 	"quantity":  {"job", "motion"},
 	"cell":      {"job", "motion"},
-	"clearance": {"job", "motion", "quantity", "shape", "cell"},
-	"limits":    {"job", "motion", "quantity", "clearance", "cell"},
+	"clearance": {"job", "motion", "quantity", "shape", "cell", "alike"},
+	"limits":    {"job", "motion", "quantity", "clearance", "cell", "alike"},
 	"vessel":    {"job", "motion", "clearance", "cell", "shape"},
 }
 

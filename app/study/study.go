@@ -37,32 +37,12 @@ func New(ctx context.Context, j *job.Job, d Depth) *Study {
 
 // NewWith is New with the number of goroutines it may use; the figures do not depend on it.
 func NewWith(ctx context.Context, j *job.Job, d Depth, workers int) *Study {
-	within := fullWithin
-	if d == Live {
-		within = liveWithin
-	}
-	return NewWithin(ctx, j, d, workers, within)
+	return NewFrom(ctx, j, d, From{Workers: workers})
 }
 
 // NewWithin is NewWith with the mm that may lie between the smallest gap found of a pair and the one proved.
 func NewWithin(ctx context.Context, j *job.Job, d Depth, workers int, within float64) *Study {
-	s := Compile(j)
-	s.Depth, s.workers, s.within = d, workers, within
-	if s.Mech != nil {
-		s.travel(ctx)
-		s.gapsOver(ctx)
-		if d == Full && s.Bounded() {
-			s.ring(ctx)
-		}
-	}
-	if ctx.Err() != nil {
-		return nil
-	}
-	s.Findings = s.findings(ctx)
-	if ctx.Err() != nil {
-		return nil
-	}
-	return s
+	return newFrom(ctx, j, d, within, From{Workers: workers})
 }
 
 // Limits is New at depth Full without what only gaps over the range and findings need: the range, sweeps, extents and the ring. Without a range it
@@ -86,6 +66,9 @@ func (s *Study) travel(ctx context.Context) {
 	if ctx.Err() != nil || !s.Bounded() {
 		return
 	}
+	if s.takeSweeps() {
+		return
+	}
 	limits.Spread(s.cores(), 2, func() func(int) {
 		return func(i int) {
 			if i == 0 {
@@ -103,33 +86,37 @@ func (s *Study) travel(ctx context.Context) {
 	s.measureExtents(ctx, extent)
 }
 
-// gapsOver bounds and finds the smallest gaps over the range. While a hand moves something an over-located axle is only looked at on a grid, since its proof takes longer than that, and
-// so is one whose links end its travel, since a proof is given up there only after long tries.
+// gapsOver bounds and finds the smallest gaps over the range. While a hand moves something an axle whose links end its travel is only looked at on a grid, since a proof is given up there only
+// after long tries, and so is one on radius arms, whose proof takes longer than a hand waits for.
 func (s *Study) gapsOver(ctx context.Context) {
 	if ctx.Err() != nil || !s.Bounded() || s.Gaps == nil || len(s.Gaps.Pairs) == 0 {
 		return
 	}
-	how := limits.Search{Grid: liveGrid, Workers: s.cores()}
+	how := limits.Search{Grid: liveGrid, Workers: s.cores(), Tell: s.part(gapsFrom, gapsTo)}
 	if s.Depth == Full {
 		how.Grid, how.Refine = fullGrid, true
+	} else if s.slowProof() {
+		how.Unproved = notYet
 	}
-	var err error
-	if s.Depth == Live && (s.Mech.OverLocated || s.linksEnd()) {
-		var found []clearance.Smallest
-		found, err = limits.Smallest(ctx, s.Mech, s.Gaps, s.Range, how)
-		s.Smallest = make([]limits.Proved, len(found))
-		for i := range found {
-			s.Smallest[i] = limits.Proved{Smallest: found[i], Why: notYet}
-		}
-	} else {
-		s.Smallest, err = limits.Gaps(ctx, s.Mech, s.Gaps, s.Range, clearance.Closeness{Width: s.within, Far: farGap, Most: int(proofMost * math.Max(1, math.Min(mostCloser, fullWithin/s.within)))}, how)
-	}
+	most := int(proofMost * math.Max(1, math.Min(mostCloser, fullWithin/s.within)))
+	work, err := limits.GapsFrom(ctx, s.Mech, s.Gaps, s.Range, clearance.Closeness{Width: s.within, Far: farGap, Most: most}, how, s.gapWorks())
 	if err != nil {
-		s.Smallest = nil
 		if ctx.Err() == nil {
 			s.RangeNote = sentence(err)
 		}
+		return
 	}
+	s.gapWork, s.Smallest = work, work.Pairs
+}
+
+// slowProof reports whether a proof takes longer than a hand that moves something waits for.
+func (s *Study) slowProof() bool {
+	for i := range s.Mech.Arms {
+		if s.Mech.Arms[i].Radius {
+			return true
+		}
+	}
+	return s.linksEnd()
 }
 
 // linksEnd reports whether the links end the travel somewhere at the outline of the range.
@@ -147,7 +134,7 @@ const notYet = "it is worked out when nothing moves"
 
 // ring finds what stops the axle first in every direction.
 func (s *Study) ring(ctx context.Context) {
-	if ctx.Err() != nil {
+	if ctx.Err() != nil || s.takeRing() {
 		return
 	}
 	r := s.Range
@@ -162,7 +149,7 @@ func (s *Study) ring(ctx context.Context) {
 }
 
 func (s *Study) findRange() {
-	r, err := limits.FindWith(s.Mech, rays, s.cores())
+	r, err := limits.FindFrom(s.Mech, rays, s.cores(), s.ranges()...)
 	switch {
 	case err != nil:
 		s.RangeNote = sentence(err)
@@ -294,6 +281,9 @@ func sentence(err error) string {
 type works struct {
 	workers int     // goroutines that may be used, 0 for as many as there are cores
 	within  float64 // mm that may lie between gaps found and gaps proved
+	tell    func(float64)
+	before  []*Study        // while it is made
+	gapWork *limits.GapWork // what Smallest came from; nil where there is none
 	solvers sync.Pool
 	mu      sync.Mutex
 	curves  map[string][]Curve

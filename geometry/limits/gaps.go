@@ -2,7 +2,9 @@ package limits
 
 import (
 	"context"
+	"sync/atomic"
 
+	"axleloft/geometry/cell"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/motion"
 )
@@ -10,44 +12,125 @@ import (
 // Gaps bounds the smallest gap of every pair over the range and finds it: by proof, and, where how.Refine is set, by a search on from what the proof found. Where no proof can be had, of
 // a pair or of all, the figure is what Smallest finds with how, and Why says so. The same bits however many workers. A cancelled context gives its error.
 func Gaps(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Range, near clearance.Closeness, how Search) ([]Proved, error) {
-	pairs, why, err := Prove(ctx, m, c, r, near, how.Workers)
+	w, err := GapsFrom(ctx, m, c, r, near, how, nil)
 	if err != nil {
 		return nil, err
 	}
-	sampled := why != ""
-	if sampled {
-		pairs = make([]Proved, len(c.Pairs))
-		for i := range pairs {
-			pairs[i].Why = why
+	return w.Pairs, nil
+}
+
+// GapWork is what one pass over the smallest gaps came to, kept so that the next one need not do again what has stayed the same. Read-only.
+type GapWork struct {
+	Pairs []Proved // by pair of the model
+	Fresh int      // how many of them this pass worked out itself
+
+	m    *motion.Mechanism
+	c    *clearance.Model
+	r    *Range
+	tree *cell.Tree // nil: not made, or why
+	why  string     // why no tree can be had
+	near clearance.Closeness
+	how  Search
+}
+
+// GapsFrom is Gaps that takes from earlier passes what holds for this one too: the cells, where the motion is the same; a pair's figures, where besides its two shapes are, and what was asked of
+// them. To the last bit it gives what it would without them.
+func GapsFrom(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Range, near clearance.Closeness, how Search, before []*GapWork) (*GapWork, error) {
+	w := &GapWork{Pairs: make([]Proved, len(c.Pairs)), m: m, c: c, r: r, near: near, how: how}
+	w.how.Tell = nil
+	todo := w.take(before)
+	w.Fresh = len(todo)
+	if len(todo) == 0 {
+		return w, ctx.Err()
+	}
+	var told atomic.Int64
+	done := func() {
+		if how.Tell != nil {
+			how.Tell(float64(told.Add(1)) / float64(2*len(todo)))
 		}
 	}
-	for i := range pairs {
-		sampled = sampled || pairs[i].Why != ""
+	if how.Unproved == "" && w.tree == nil && w.why == "" {
+		var err error
+		if w.tree, w.why, err = treeOf(ctx, m); err != nil {
+			return nil, err
+		}
 	}
-	if sampled {
-		found, err := Smallest(ctx, m, c, r, how)
+	switch {
+	case how.Unproved != "" || w.tree == nil:
+		for _, i := range todo {
+			if w.Pairs[i].Why = how.Unproved; how.Unproved == "" {
+				w.Pairs[i].Why = w.why
+			}
+		}
+	default:
+		if err := proveSome(ctx, m, c, r, w.tree, near, how.Workers, todo, w.Pairs, done); err != nil {
+			return nil, err
+		}
+	}
+	var tried []int
+	for _, i := range todo {
+		if w.Pairs[i].Why != "" {
+			tried = append(tried, i)
+		}
+	}
+	if len(tried) > 0 {
+		found, err := Smallest(ctx, m, c.Some(tried), r, how)
 		if err != nil {
 			return nil, err
 		}
-		for i := range pairs {
-			if pairs[i].Why != "" {
-				pairs[i].Smallest = found[i]
-			}
+		for n, i := range tried {
+			w.Pairs[i].Smallest = found[n]
 		}
 	}
 	if !how.Refine {
-		return pairs, nil
+		return w, nil
 	}
-	Spread(max(1, how.Workers), len(pairs), func() func(int) {
-		w := newProbe(m, c)
-		return func(i int) {
-			k := &pairs[i]
-			if ctx.Err() != nil || k.Why != "" || k.Gap.Gap >= refineGap {
+	Spread(min(max(1, how.Workers), len(todo)), len(todo), func() func(int) {
+		p := newProbe(m, c)
+		return func(n int) {
+			i := todo[n]
+			k := &w.Pairs[i]
+			if ctx.Err() != nil {
 				return
 			}
-			b := w.refine(r, i, candidate{k.Gap, k.Left, k.Right}, how.Grid)
-			k.Gap, k.Left, k.Right = b.gap, b.left, b.right
+			if k.Why == "" && k.Gap.Gap < refineGap {
+				b := p.refine(ctx, r, i, candidate{k.Gap, k.Left, k.Right}, how.Grid)
+				k.Gap, k.Left, k.Right = b.gap, b.left, b.right
+			}
+			done()
 		}
 	})
-	return pairs, ctx.Err()
+	return w, ctx.Err()
+}
+
+// take takes over what earlier passes have of this one, the first that has it; the pairs that are left to do are returned.
+func (w *GapWork) take(before []*GapWork) (todo []int) {
+	have := make([]bool, len(w.Pairs))
+	for _, o := range before {
+		if o == nil || !w.m.SameMotion(o.m) || w.r.rays != o.r.rays {
+			continue
+		}
+		if w.tree == nil && w.why == "" {
+			w.tree, w.why = o.tree, o.why
+		}
+		if w.near != o.near || !w.how.same(&o.how) {
+			continue
+		}
+		for i, k := range w.c.Matches(o.c) {
+			if k >= 0 && !have[i] {
+				w.Pairs[i], have[i] = o.Pairs[k], true
+			}
+		}
+	}
+	for i := range have {
+		if !have[i] {
+			todo = append(todo, i)
+		}
+	}
+	return todo
+}
+
+// same reports whether the same is asked for.
+func (h *Search) same(o *Search) bool {
+	return h.Grid == o.Grid && h.Refine == o.Refine && h.Unproved == o.Unproved
 }

@@ -20,7 +20,21 @@ type Proved struct {
 // Prove bounds the smallest gap of every pair over the range, between positions too. The same bits however many workers. why says in half a sentence why nothing can be proved of
 // this job at all; then there are no pairs. A cancelled context gives its error.
 func Prove(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Range, how clearance.Closeness, workers int) (pairs []Proved, why string, err error) {
-	tree, err := cell.Build(ctx, m)
+	tree, why, err := treeOf(ctx, m)
+	if tree == nil {
+		return nil, why, err
+	}
+	all := make([]int, len(c.Pairs))
+	for i := range all {
+		all[i] = i
+	}
+	pairs = make([]Proved, len(c.Pairs))
+	return pairs, "", proveSome(ctx, m, c, r, tree, how, workers, all, pairs, nil)
+}
+
+// treeOf covers the range with cells; why says in half a sentence why nothing can be proved, then there is no tree.
+func treeOf(ctx context.Context, m *motion.Mechanism) (tree *cell.Tree, why string, err error) {
+	tree, err = cell.Build(ctx, m)
 	switch {
 	case ctx.Err() != nil:
 		return nil, "", ctx.Err()
@@ -29,8 +43,12 @@ func Prove(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Rang
 	case err != nil:
 		return nil, "", err
 	}
-	pairs = make([]Proved, len(c.Pairs))
-	Spread(max(1, workers), len(pairs), func() func(int) {
+	return tree, "", nil
+}
+
+// proveSome proves those of the pairs that are in todo; done, unless nil, is called after each, from any goroutine.
+func proveSome(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Range, tree *cell.Tree, how clearance.Closeness, workers int, todo []int, pairs []Proved, done func()) error {
+	Spread(min(max(1, workers), len(todo)), len(todo), func() func(int) {
 		solver := m.NewSolver()
 		inside := r.inside
 		if folded(m) {
@@ -46,10 +64,11 @@ func Prove(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Rang
 			sc.PlacePair(i, p)
 			sc.Gap(i, dst)
 		}
-		return func(i int) {
+		return func(n int) {
 			if ctx.Err() != nil {
 				return
 			}
+			i := todo[n]
 			k := &pairs[i]
 			gap(i, &ride, &k.Gap)
 			k.AtRide = k.Gap.Gap
@@ -58,19 +77,21 @@ func Prove(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Rang
 				return
 			}
 			k.NotLess, k.Why = found.NotLess, found.Why
-			if k.Why != "" {
-				return
+			if k.Why == "" {
+				var p motion.Pose
+				if solver.Solve(found.Left, found.Right, &p) == nil {
+					k.Left, k.Right = found.Left, found.Right
+					gap(i, &p, &k.Gap)
+				} else {
+					k.Why = cell.ErrProof.Error()
+				}
 			}
-			var p motion.Pose
-			if solver.Solve(found.Left, found.Right, &p) != nil {
-				k.Why = cell.ErrProof.Error()
-				return
+			if done != nil {
+				done()
 			}
-			k.Left, k.Right = found.Left, found.Right
-			gap(i, &p, &k.Gap)
 		}
 	})
-	return pairs, "", ctx.Err()
+	return ctx.Err()
 }
 
 // folded reports whether there are rockers or radius arms, whose own places the cells do not put into a pose.

@@ -26,6 +26,7 @@ type Range struct {
 	LeftUp, RightUp *Corner // of largest and smallest left - right; nil where the articulation entered is itself the edge there
 
 	m       *motion.Mechanism
+	rays    int
 	angles  []float64 // of Edge, rad, rising from 0
 	list    []limit
 	solvers sync.Pool
@@ -37,7 +38,7 @@ func Find(m *motion.Mechanism, rays int) (*Range, error) { return FindWith(m, ra
 
 // FindWith is Find on some goroutines; the range does not depend on how many.
 func FindWith(m *motion.Mechanism, rays, workers int) (*Range, error) {
-	r := &Range{m: m, list: rangeLimits(m)}
+	r := &Range{m: m, rays: rays, list: rangeLimits(m)}
 	r.solvers.New = func() any { return m.NewSolver() }
 	if len(r.list) == 0 {
 		return r, nil
@@ -93,6 +94,27 @@ func FindWith(m *motion.Mechanism, rays, workers int) (*Range, error) {
 		}
 	})
 	return r, nil
+}
+
+// FindFrom is FindWith that gives an earlier range where that is the same: the motion is, and what ends it has the same names.
+func FindFrom(m *motion.Mechanism, rays, workers int, before ...*Range) (*Range, error) {
+	for _, o := range before {
+		if o != nil && o.Bounded && o.rays == rays && m.SameMotion(o.m) && sameNames(m, o.m) {
+			return o, nil
+		}
+	}
+	return FindWith(m, rays, workers)
+}
+
+// sameNames reports whether what bounds the range of two mechanisms of the same motion is called the same.
+func sameNames(a, b *motion.Mechanism) bool {
+	of := rangeLimits(b)
+	for i, k := range rangeLimits(a) {
+		if k != of[i] || k.what(a) != of[i].what(b) {
+			return false
+		}
+	}
+	return true
 }
 
 // direction is the unit direction of an angle, with the diagonals and axes exact.

@@ -14,6 +14,11 @@ type Search struct {
 	Grid    int  // positions along each side of the box round the range
 	Refine  bool // search on from the best positions of each pair
 	Workers int  // the figures do not depend on it
+
+	// Unproved, unless it is empty, is why GapsFrom shall prove nothing and only try positions, as half a sentence.
+	Unproved string
+	// Tell is called by GapsFrom, from any goroutine, with how much of its work is done, 0 to 1; it may be nil.
+	Tell func(done float64)
 }
 
 const (
@@ -82,7 +87,7 @@ func Smallest(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *R
 			for k := range count {
 				b := top[k]
 				if how.Refine && b.gap.Gap < refineGap {
-					b = w.refine(r, i, b, how.Grid)
+					b = w.refine(ctx, r, i, b, how.Grid)
 				}
 				if b.gap.Gap < out[i].Gap.Gap {
 					out[i].Gap, out[i].Left, out[i].Right = b.gap, b.left, b.right
@@ -204,7 +209,7 @@ func (w *probe) row(r *Range, row []Corner, seed []candidate) []candidate {
 
 // refine searches on from a position in steps that are halved when none of eight neighbours is better. A neighbour outside the range is brought
 // back to the outline along its ray.
-func (w *probe) refine(r *Range, pair int, b candidate, grid int) candidate {
+func (w *probe) refine(ctx context.Context, r *Range, pair int, b candidate, grid int) candidate {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for i := range r.Edge {
 		lo, hi = math.Min(lo, r.Edge[i].Left), math.Max(hi, r.Edge[i].Left)
@@ -216,7 +221,7 @@ func (w *probe) refine(r *Range, pair int, b candidate, grid int) candidate {
 		return b
 	}
 	step := (hi - lo) / float64(grid)
-	for n := 0; n < refineMost && step > refineLeast; n++ {
+	for n := 0; n < refineMost && step > refineLeast && ctx.Err() == nil; n++ {
 		better := false
 		base := b
 		for _, d := range [8][2]float64{{1, 0}, {0, 1}, {-1, 0}, {0, -1}, {1, 1}, {-1, -1}, {1, -1}, {-1, 1}} {

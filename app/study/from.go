@@ -1,0 +1,118 @@
+package study
+
+import (
+	"context"
+
+	"axleloft/geometry/alike"
+	"axleloft/geometry/job"
+	"axleloft/geometry/limits"
+)
+
+// From is what a study may use. The figures depend on none of it.
+type From struct {
+	Workers int           // goroutines, 0 for as many as there are cores
+	Before  []*Study      // earlier ones, of which what has stayed the same is taken over; the first that has it gives it
+	Tell    func(float64) // called, from any goroutine, with how much of the work is done, 0 to 1; may be nil
+}
+
+// NewFrom is New that takes over from earlier studies what does not depend on what has changed since: the range and the cells of its proof, sweeps and extents, what stops the axle, and of
+// every pair whose two parts and whose axle are as they were the smallest gap. To the last bit it is what it would be without them.
+func NewFrom(ctx context.Context, j *job.Job, d Depth, from From) *Study {
+	within := fullWithin
+	if d == Live {
+		within = liveWithin
+	}
+	return newFrom(ctx, j, d, within, from)
+}
+
+// How much of the work of depth Full is done by when, by and large.
+const (
+	gapsFrom = 0.2
+	gapsTo   = 0.75
+	ringTo   = 0.95
+)
+
+func newFrom(ctx context.Context, j *job.Job, d Depth, within float64, from From) *Study {
+	s := Compile(j)
+	s.Depth, s.workers, s.within, s.tell = d, from.Workers, within, from.Tell
+	for _, o := range from.Before {
+		if o != nil && o.Mech != nil {
+			s.before = append(s.before, o)
+		}
+	}
+	defer func() { s.before, s.tell = nil, nil }()
+	if s.Mech != nil {
+		s.travel(ctx)
+		s.done(gapsFrom)
+		s.gapsOver(ctx)
+		s.done(gapsTo)
+		if d == Full && s.Bounded() {
+			s.ring(ctx)
+		}
+		s.done(ringTo)
+	}
+	if ctx.Err() != nil {
+		return nil
+	}
+	s.Findings = s.findings(ctx)
+	if ctx.Err() != nil {
+		return nil
+	}
+	return s
+}
+
+// done tells how much of the work is done.
+func (s *Study) done(share float64) {
+	if s.tell != nil {
+		s.tell(share)
+	}
+}
+
+// part is Tell for a part of the work; nil where nobody listens.
+func (s *Study) part(from, to float64) func(float64) {
+	if s.tell == nil {
+		return nil
+	}
+	return func(share float64) { s.done(from + share*(to-from)) }
+}
+
+func (s *Study) ranges() []*limits.Range {
+	var list []*limits.Range
+	for _, o := range s.before {
+		list = append(list, o.Range)
+	}
+	return list
+}
+
+func (s *Study) gapWorks() []*limits.GapWork {
+	var list []*limits.GapWork
+	for _, o := range s.before {
+		list = append(list, o.gapWork)
+	}
+	return list
+}
+
+// takeSweeps takes over sweeps and extents where axle and loads are as they were.
+func (s *Study) takeSweeps() bool {
+	for _, o := range s.before {
+		if o.Depth == s.Depth && o.Bounded() && s.Mech.Same(o.Mech) && alike.Same(s.Loads, o.Loads) {
+			s.Both, s.Crossed, s.Extents = o.Both, o.Crossed, o.Extents
+			return true
+		}
+	}
+	return false
+}
+
+// takeRing takes over what stops the axle where axle and parts are as they were.
+func (s *Study) takeRing() bool {
+	for _, o := range s.before {
+		if o.Ring == nil || !s.Mech.Same(o.Mech) || (s.Gaps == nil) != (o.Gaps == nil) {
+			continue
+		}
+		if s.Gaps == nil || s.Gaps.Same(o.Gaps) {
+			s.Ring = o.Ring
+			return true
+		}
+	}
+	return false
+}
