@@ -100,7 +100,7 @@ func (f *finder) hit(i int, g *limits.Proved) Finding {
 		mid := (l + r) / 2
 		l, r, _ = s.Range.Clamp(mid, mid)
 	}
-	fraction, touched := limits.FirstTouch(s.Mech, s.Gaps, i, l, r)
+	fraction, touched := limits.FirstTried(s.Mech, s.Gaps, i, 0, l, r)
 	el, er, by := s.edgeOn(l, r)
 	switch {
 	case both && touched:

@@ -121,7 +121,7 @@ func TestRingAgreesWithTheRange(t *testing.T) {
 	}
 }
 
-func TestFirstTouch(t *testing.T) {
+func TestFirstTried(t *testing.T) {
 	m, c, f := demo(t, "orchard-sprayer")
 	pair := -1
 	for i, p := range c.Pairs {
@@ -130,10 +130,10 @@ func TestFirstTouch(t *testing.T) {
 		}
 	}
 	require.GreaterOrEqual(t, pair, 0)
-	x, ok := limits.FirstTouch(m, c, pair, f.Range.Bump, f.Range.Bump)
+	x, ok := limits.FirstTried(m, c, pair, 0, f.Range.Bump, f.Range.Bump)
 	require.True(t, ok)
 	assert.InDelta(t, 77.90, x*f.Range.Bump, 0.006) // independent calculation, printed to 0.01 mm
-	_, ok = limits.FirstTouch(m, c, pair, -50, -50)
+	_, ok = limits.FirstTried(m, c, pair, 0, -50, -50)
 	assert.False(t, ok)
 }
 

@@ -1,0 +1,208 @@
+package limits
+
+import (
+	"context"
+	"math"
+
+	"axleloft/geometry/clearance"
+	"axleloft/geometry/motion"
+)
+
+// Ways is how many straight ways from ride height a touch is looked for along: every 45 deg of the ring.
+const Ways = 8
+
+// The ways, by what moves.
+const (
+	WayLeftUp       = iota // the left wheel alone
+	WayBothUp              // both wheels
+	WayRightUp             // the right wheel alone
+	WayCrossedRight        // crossed up, the right wheel up
+	WayLeftDown            // the left wheel alone
+	WayBothDown            // both wheels
+	WayRightDown           // the right wheel alone
+	WayCrossedLeft         // crossed up, the left wheel up
+)
+
+// Way is where along a straight way from ride height a pair's gap first falls below a level.
+type Way struct {
+	End       Corner // where the range ends
+	Touches   bool
+	At        Corner // where it is found to have fallen below, if Touches
+	NotBefore Corner // on the way up to here it is proved not to; End where it nowhere does. Without proof it is where it was last found not to
+}
+
+// Touch is where over the range a pair's gap falls below a level.
+type Touch struct {
+	Level    float64 // mm: 0 tells where the two touch
+	Ways     [Ways]Way
+	Anywhere bool    // in whatever direction
+	Nearest  Corner  // of what was found below the level the place nearest ride height in left against right travel
+	NotIn    float64 // mm from ride height in left against right travel: nearer than this it is proved not to fall below; infinite: nowhere in the range
+	Why      string  // why nothing is proved and only positions were tried, as half a sentence; "" where it is: then Anywhere, Nearest and NotIn have no meaning
+}
+
+const (
+	nearestTo   = 0.1     // mm: how closely the nearest place is found
+	nearestMost = 100_000 // cells looked at for it
+)
+
+// touching is the work space for where one pair's gap is below a level.
+type touching struct {
+	m      *motion.Mechanism
+	c      *clearance.Model
+	r      *Range
+	prover *clearance.Prover // nil: no proof
+	why    string
+}
+
+// touching prepares the proof of where gaps fall below levels.
+func (w *GapWork) touching(ctx context.Context) (*touching, error) {
+	t := &touching{m: w.m, c: w.c, r: w.r, why: w.why}
+	tree := w.tree
+	if tree == nil && t.why == "" {
+		var err error
+		if tree, t.why, err = treeOf(ctx, w.m); err != nil {
+			return nil, err
+		}
+	}
+	if tree != nil {
+		t.prover = w.c.NewProver(tree, insideOf(w.m, w.r))
+	}
+	return t, nil
+}
+
+// insideOf tells of a pose of the cells whether it is within every limit; for one goroutine.
+func insideOf(m *motion.Mechanism, r *Range) func(*motion.Pose) bool {
+	if !folded(m) {
+		return r.inside
+	}
+	solver := m.NewSolver()
+	return func(p *motion.Pose) bool { // what members are forced is known of a solver's pose alone
+		var whole motion.Pose
+		return solver.Solve(p.Left, p.Right, &whole) == nil && r.inside(&whole)
+	}
+}
+
+// Touch finds where a pair's gap falls below a level, mm, so that no thin overlap is stepped over. Where no proof can be had it is looked for at positions along the ways. A cancelled context gives its error.
+func (w *GapWork) Touch(ctx context.Context, pair int, level float64) (*Touch, error) {
+	t, err := w.touching(ctx)
+	if err != nil {
+		return nil, err
+	}
+	out := &Touch{Level: level, Why: t.why}
+	if t.prover != nil {
+		near, err := t.prover.Nearest(ctx, pair, level, nearestTo, nearestMost)
+		if err != nil {
+			return nil, err
+		}
+		out.Why, out.Anywhere, out.Nearest, out.NotIn = near.Why, near.Found, Corner{near.Left, near.Right}, near.NotNearer
+	}
+	for i := range out.Ways {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		way := &out.Ways[i]
+		dl, dr := direction(float64(i) * math.Pi / 4)
+		big := 0.49 * w.m.Track
+		way.End.Left, way.End.Right, _ = w.r.Clamp(big*dl, big*dr)
+		far := math.Hypot(way.End.Left, way.End.Right)
+		at := func(s float64) Corner { return Corner{s * dl, s * dr} }
+		if out.Why != "" {
+			s, ok := FirstTried(w.m, w.c, pair, level, way.End.Left, way.End.Right)
+			way.Touches, way.At, way.NotBefore = ok, at(s*far), at(s*far)
+			if !ok {
+				way.NotBefore = way.End
+			}
+			continue
+		}
+		first, err := t.prover.First(ctx, pair, level, dl, dr, far)
+		if err != nil {
+			return nil, err
+		}
+		way.NotBefore = at(first.NotBefore)
+		if way.Touches = !math.IsInf(first.By, 1); way.Touches {
+			way.At = at(first.By)
+		}
+	}
+	return out, nil
+}
+
+// FirstTried is the fraction of the way from ride height to (left, right) at which the pair's gap first falls below a level, at the positions tried; ok is false where it does not up to there or the way cannot be gone.
+func FirstTried(m *motion.Mechanism, c *clearance.Model, pair int, level, left, right float64) (fraction float64, ok bool) {
+	far := math.Hypot(left, right)
+	if far == 0 {
+		return 0, false
+	}
+	s, sc := m.NewSolver(), c.NewScratch()
+	var p motion.Pose
+	measure := func(from *motion.Pose, at float64) (spare float64, ok bool) {
+		if s.SolveFrom(from, at*left/far, at*right/far, &p) != nil {
+			return 0, false
+		}
+		sc.PlacePair(pair, &p)
+		var g clearance.Gap
+		sc.Gap(pair, &g)
+		return g.Gap - level, true
+	}
+	last := m.Ride()
+	spare, ok := measure(&last, 0)
+	if !ok || spare < 0 {
+		return 0, ok
+	}
+	for at := 0.0; at < far; {
+		step := ringStep
+		if spare < nearGap {
+			step = closeStep
+		}
+		next := math.Min(at+step, far)
+		if spare, ok = measure(&last, next); !ok {
+			return 0, false
+		}
+		if spare >= 0 {
+			at, last = next, p
+			continue
+		}
+		for next-at > edgeTol/2 {
+			mid := (at + next) / 2
+			if spare, ok = measure(&last, mid); ok && spare >= 0 {
+				at = mid
+			} else {
+				next = mid
+			}
+		}
+		return next / far, true
+	}
+	return 0, false
+}
+
+// Region is where over the range a pair's gap is below a level.
+type Region struct {
+	*clearance.Region
+	Loops       [][]Corner // round it, itself to the left, as found; what is proved lies within the squares' width of them
+	Left, Right [2]float64 // mm: from and to, of the wheels' travels in it; nothing where there are no loops
+}
+
+const (
+	regionFine = 1.0    // mm of wheel travel: the squares in which it is not known
+	regionMost = 60_000 // cells looked at
+)
+
+// Region finds where over the range a pair's gap is below a level, mm. Where no proof can be had it has only Why. A cancelled context gives its error.
+func (w *GapWork) Region(ctx context.Context, pair int, level float64) (*Region, error) {
+	t, err := w.touching(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if t.prover == nil {
+		return &Region{Region: &clearance.Region{Level: level, Why: t.why}}, nil
+	}
+	found, err := t.prover.Below(ctx, pair, level, regionFine, regionMost)
+	if err != nil {
+		return nil, err
+	}
+	out := &Region{Region: found}
+	if found.Why == "" {
+		err = t.loops(ctx, pair, out)
+	}
+	return out, err
+}
