@@ -25,6 +25,7 @@ const (
 	SelectionChanged                    // held pivot, selected part
 	FileChanged                         // name, saved state
 	ShownChanged                        // load, unit, trial, pencil line, which charts
+	ProgressChanged                     // how far the fine figures are, see Progress
 )
 
 // The words for pivots and parts are those of package edit.
@@ -148,7 +149,7 @@ func open(j *job.Job, file string, o Options) *Document {
 	d.unitIn = d.unit
 	d.load = heaviest(j)
 	d.axle.corner = nowhere
-	d.worker = newWorker(o.Post, d.accept)
+	d.worker = newWorker(o.Post, d.accept, d.progressed)
 	d.recompute()
 	return d
 }

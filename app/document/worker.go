@@ -4,6 +4,7 @@ import (
 	"context"
 	"runtime"
 	"sync"
+	"time"
 
 	"axleloft/app/study"
 	"axleloft/geometry/job"
@@ -30,6 +31,7 @@ type result struct {
 type worker struct {
 	post    func(func())
 	deliver func(result)
+	told    func() // on the window's goroutine: how far the fine figures are has changed
 
 	mu     sync.Mutex
 	next   *task
@@ -43,13 +45,29 @@ type worker struct {
 	quit   context.Context
 	end    context.CancelFunc
 	done   chan struct{}
+	share  share
+
+	lives, fulls []*study.Study // the newest first: what has not changed is taken over from them
 }
+
+// share is how much of the fine figures is done.
+type share struct {
+	gen           uint64
+	begun, posted time.Time // zero: nothing is worked out, nothing was posted
+	done          float64
+}
+
+const (
+	kept      = 4 // studies of each depth that later ones take over from: a drag's last, and what undo or another trial goes back to
+	tellAfter = time.Second
+	tellEvery = 250 * time.Millisecond
+)
 
 // spare is how many processors the quick figures may take while a hand moves something: one is the window's, one the system's that paints it.
 func spare() int { return max(1, min(4, runtime.NumCPU()-2)) }
 
-func newWorker(post func(func()), deliver func(result)) *worker {
-	w := &worker{post: post, deliver: deliver, wake: make(chan struct{}, 1), done: make(chan struct{})}
+func newWorker(post func(func()), deliver func(result), told func()) *worker {
+	w := &worker{post: post, deliver: deliver, told: told, wake: make(chan struct{}, 1), done: make(chan struct{})}
 	w.idle = sync.NewCond(&w.mu)
 	w.quit, w.end = context.WithCancel(context.Background())
 	go w.run()
@@ -94,19 +112,21 @@ func (w *worker) run() {
 		w.mu.Unlock()
 
 		if liveDone != t.gen && fullDone != t.gen {
-			if s := study.NewWith(w.quit, t.job, study.Live, spare()); s != nil {
+			if s := w.work(w.quit, t.job, study.Live, spare(), nil); s != nil {
 				liveDone = t.gen
 				w.finished(result{gen: t.gen, study: s})
 			}
 		}
-		if !t.live && fullDone != t.gen {
-			if s := study.New(ctx, t.job, study.Full); s != nil && ctx.Err() == nil {
+		if !t.live && fullDone != t.gen && ctx.Err() == nil {
+			w.begin(t.gen)
+			if s := w.work(ctx, t.job, study.Full, 0, w.tell); s != nil {
 				fullDone = t.gen
 				w.finished(result{gen: t.gen, study: s})
 			}
+			w.begin(0)
 		}
 		if !t.live && t.pencil != nil && pencilDone != t.pencilGen && ctx.Err() == nil {
-			if s := study.New(ctx, t.pencil, study.Live); s != nil && ctx.Err() == nil {
+			if s := w.work(ctx, t.pencil, study.Live, 0, nil); s != nil {
 				pencilDone = t.pencilGen
 				w.finished(result{pencil: true, gen: t.pencilGen, study: s})
 			}
@@ -116,6 +136,59 @@ func (w *worker) run() {
 			return
 		}
 	}
+}
+
+// work makes a study, taking over what it can from those before; nil where it is given up.
+func (w *worker) work(ctx context.Context, j *job.Job, d study.Depth, workers int, tell func(float64)) *study.Study {
+	list := &w.lives
+	before := append(append([]*study.Study(nil), w.lives...), w.fulls...)
+	if d == study.Full {
+		list = &w.fulls
+	}
+	s := study.NewFrom(ctx, j, d, study.From{Workers: workers, Before: before, Tell: tell})
+	if s == nil || ctx.Err() != nil {
+		return nil
+	}
+	*list = append([]*study.Study{s}, *list...)
+	if len(*list) > kept {
+		*list = append([]*study.Study(nil), (*list)[:kept]...)
+	}
+	return s
+}
+
+// begin notes that the fine figures of a generation are begun, or with 0 that none are worked out.
+func (w *worker) begin(gen uint64) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.share = share{gen: gen}
+	if gen != 0 {
+		w.share.begun = time.Now()
+	}
+}
+
+// tell takes in how much of the fine figures is done; the window is told now and then, once they have taken a second.
+func (w *worker) tell(done float64) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	s := &w.share
+	if s.begun.IsZero() || done <= s.done {
+		return
+	}
+	s.done = done
+	now := time.Now()
+	if w.post == nil || w.told == nil || w.ended || now.Sub(s.begun) < tellAfter || now.Sub(s.posted) < tellEvery {
+		return
+	}
+	s.posted = now
+	go w.post(w.told)
+}
+
+// far is how much of the fine figures of a generation is done; ok is false where they are not worked out or have not taken a second.
+func (w *worker) far(gen uint64) (done float64, ok bool) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	s := &w.share
+	return s.done, s.gen == gen && !s.begun.IsZero() && time.Since(s.begun) >= tellAfter
 }
 
 // finished puts a study in the mail; one delivery at a time is on its way, so nothing piles up behind a slow window.
@@ -245,4 +318,14 @@ type Freshness struct{ Live, Full bool }
 func (d *Document) Freshness() Freshness {
 	_, current := d.Study()
 	return Freshness{Live: current, Full: current && d.study.Depth == study.Full}
+}
+
+// Progress is how much of the fine figures of the present geometry is done, 0 to 1; ok is false where they are done, not begun or have not taken a second. Subscribers are told
+// ProgressChanged now and then.
+func (d *Document) Progress() (done float64, ok bool) { return d.worker.far(d.gen) }
+
+func (d *Document) progressed() {
+	if !d.closed {
+		d.tell(ProgressChanged)
+	}
 }

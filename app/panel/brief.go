@@ -175,6 +175,9 @@ func (r *checkedRow) set(s *study.Study, live bool) {
 	if !live {
 		words = "Was checked" + strings.TrimPrefix(words, "Checked")
 	}
+	if done, ok := r.h.Doc.Progress(); ok {
+		words = fmt.Sprintf("Working out %.0f %%. %s", 100*done, words)
+	}
 	if r.words != words {
 		r.words = words
 		r.Refresh()

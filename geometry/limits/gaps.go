@@ -2,6 +2,7 @@ package limits
 
 import (
 	"context"
+	"slices"
 	"sync/atomic"
 
 	"axleloft/geometry/cell"
@@ -107,7 +108,7 @@ func GapsFrom(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *R
 func (w *GapWork) take(before []*GapWork) (todo []int) {
 	have := make([]bool, len(w.Pairs))
 	for _, o := range before {
-		if o == nil || !w.m.SameMotion(o.m) || w.r.rays != o.r.rays {
+		if o == nil || len(have) > 0 && !slices.Contains(have, false) || !w.m.SameMotion(o.m) || w.r.rays != o.r.rays {
 			continue
 		}
 		if w.tree == nil && w.why == "" {
