@@ -64,9 +64,32 @@ func (s *Study) FieldOf(ctx context.Context, key string, load, n int) *Field {
 	if !r.PerLoad {
 		load = 0
 	}
+	return s.fieldBy(ctx, fmt.Sprintf("%s/%d", key, load), &r, n, func() func(*motion.Pose) float64 { return s.reader(&r, load) })
+}
+
+// PairField is the gap of one pair on an n by n grid over the range, as Field is of a reading; nil also where there is no such pair.
+func (s *Study) PairField(ctx context.Context, pair, n int) *Field {
+	if !s.Bounded() || s.Gaps == nil || pair < 0 || pair >= len(s.Gaps.Pairs) || n < leastField {
+		return nil
+	}
+	a, b := s.PairNames(pair)
+	r := Reading{Key: "pair", Title: "Gap of " + a + " / " + Lower(b), Unit: "mm", Down: "overlap", BandLo: math.NaN(), BandHi: math.NaN()}
+	return s.fieldBy(ctx, fmt.Sprintf("pair %d", pair), &r, n, func() func(*motion.Pose) float64 {
+		sc := s.Gaps.NewScratch()
+		return func(p *motion.Pose) float64 {
+			sc.PlacePair(pair, p)
+			var g clearance.Gap
+			sc.Gap(pair, &g)
+			return g.Gap
+		}
+	})
+}
+
+// fieldBy works a field out, unless it is known by what it is of; reader returns a function that reads a solved position, for one goroutine.
+func (s *Study) fieldBy(ctx context.Context, of string, r *Reading, n int, reader func() func(*motion.Pose) float64) *Field {
 	s.gridMu.Lock()
 	defer s.gridMu.Unlock()
-	id := fmt.Sprintf("%s/%d/%d", key, load, n)
+	id := fmt.Sprintf("%s/%d", of, n)
 	if f, ok := s.fields[id]; ok {
 		return f
 	}
@@ -74,9 +97,9 @@ func (s *Study) FieldOf(ctx context.Context, key string, load, n int) *Field {
 	if g == nil {
 		return nil
 	}
-	f := &Field{Reading: r, N: n, Left: g.left, Right: g.right, Values: make([]float64, n*n), Beyond: make([]float64, n*n)}
+	f := &Field{Reading: *r, N: n, Left: g.left, Right: g.right, Values: make([]float64, n*n), Beyond: make([]float64, n*n)}
 	limits.Spread(s.cores(), n, func() func(int) {
-		of := s.reader(&r, load)
+		of := reader()
 		return func(i int) {
 			for k := range n {
 				at := i*n + k

@@ -26,7 +26,7 @@ func (f *finder) gaps(ctx context.Context) {
 		case g.AtRide < 0:
 			f.add(f.overlapAtRide(i, g))
 		case g.Gap.Gap < 0:
-			f.add(f.hit(i, g))
+			f.add(f.hit(ctx, i, g))
 		case g.Gap.Gap < required:
 			f.add(f.tight(i, g))
 		default:
@@ -83,8 +83,29 @@ func (f *finder) overlapAtRide(i int, g *limits.Proved) Finding {
 	return x
 }
 
+// first is where a pair first touches on the way to its worst place, or along the straight way that lies in the same words; way is that one's number, -1 for none. all tells of the other ways, nil while a hand moves something.
+func (f *finder) first(ctx context.Context, i int, g *limits.Proved) (at limits.Corner, way int, touched bool, all *limits.Touch) {
+	s := f.s
+	way = wayTo(g.Left, g.Right)
+	if all = s.TouchOf(ctx, i, 0); all != nil {
+		if way >= 0 && all.Ways[way].Touches {
+			return all.Ways[way].At, way, true, all
+		}
+		return all.Worst.At, -1, all.Worst.Touches, all
+	}
+	if way >= 0 {
+		dl, dr := limits.WayDirection(way)
+		l, r, _ := s.edgeOn(dl, dr)
+		if fraction, ok := limits.FirstTried(s.Mech, s.Gaps, i, 0, l, r); ok {
+			return limits.Corner{Left: fraction * l, Right: fraction * r}, way, true, nil
+		}
+	}
+	fraction, touched := limits.FirstTried(s.Mech, s.Gaps, i, 0, g.Left, g.Right)
+	return limits.Corner{Left: fraction * g.Left, Right: fraction * g.Right}, -1, touched, nil
+}
+
 // hit words a pair that touches somewhere in the range.
-func (f *finder) hit(i int, g *limits.Proved) Finding {
+func (f *finder) hit(ctx context.Context, i int, g *limits.Proved) Finding {
 	s := f.s
 	x := f.base(i, g)
 	a, b := s.PairNames(i)
@@ -93,38 +114,42 @@ func (f *finder) hit(i int, g *limits.Proved) Finding {
 	short := f.w.length(s.Gaps.Pairs[i].Required - g.Gap.Gap)
 	wanted := f.w.length(s.Gaps.Pairs[i].Required)
 	where := place(g.Left, g.Right)
-	x.Where = where
-	l, r := g.Left, g.Right
-	both := math.Abs(l-r) <= straight*math.Max(math.Abs(l), math.Abs(r)) && l*r > 0
+	at, way, touched, all := f.first(ctx, i, g)
+	both := way == limits.WayBothUp || way == limits.WayBothDown
+	el, er, by := s.edgeOn(g.Left, g.Right)
 	if both {
-		mid := (l + r) / 2
-		l, r, _ = s.Range.Clamp(mid, mid)
+		el, er, by = s.edgeOn(at.Left, at.Right)
 	}
-	fraction, touched := limits.FirstTried(s.Mech, s.Gaps, i, 0, l, r)
-	el, er, by := s.edgeOn(l, r)
+	others := ""
+	if all != nil {
+		if others = f.w.waysWords(all, way); others != "" {
+			others = " " + Upper(others) + "."
+		}
+	}
 	switch {
 	case both && touched:
 		way, far := "bump", "full bump"
-		if l < 0 {
+		if at.Left < 0 {
 			way, far = "droop", "full droop"
 		}
-		at, end := math.Abs(fraction*l), math.Abs(el)
-		x.Where = fmt.Sprintf("%s\nfirst at %s of %s", where, f.w.number(at), f.w.length(end))
+		begins, end := wayAt(at), math.Abs(el)
+		x.Where = fmt.Sprintf("%s\nfirst at %s of %s", where, f.w.number(begins), f.w.length(end))
 		x.Sentence = fmt.Sprintf("%s hits the %s at %s of %s (%s %s). At %s it is %s in; %s short of the %s you asked for.",
-			a, Lower(b), f.w.length(at), way, f.w.number(end), tillWords(by), far, f.deep(i, g.Gap.Gap), short, wanted)
+			a, Lower(b), f.w.length(begins), way, f.w.number(end), tillWords(by), far, f.deep(i, g.Gap.Gap), short, wanted)
 	case touched:
-		x.Where = fmt.Sprintf("%s\nfirst at %s", where, f.w.travels(fraction*l, fraction*r))
+		x.Where = fmt.Sprintf("%s\nfirst at %s", where, f.w.travels(at.Left, at.Right))
 		x.Sentence = fmt.Sprintf("%s touches the %s %s, at %s; worst at %s, %s in.", a, Lower(b), where,
-			f.w.travels(fraction*l, fraction*r), f.w.travels(g.Left, g.Right), f.deep(i, g.Gap.Gap))
-		if clear := f.smallestStraight(i); clear > 0 {
+			f.w.travels(at.Left, at.Right), f.w.travels(g.Left, g.Right), f.deep(i, g.Gap.Gap))
+		if clear := f.smallestStraight(i); clear > 0 && (all == nil || onlyCrossed(all)) && g.Left*g.Right < 0 {
 			x.Sentence = fmt.Sprintf("%s touches the %s only when %s, at %s. Straight up and down it clears by %s. You will not see this on the hoist.",
-				a, Lower(b), where, f.w.travels(fraction*l, fraction*r), f.w.number(clear))
+				a, Lower(b), where, f.w.travels(at.Left, at.Right), f.w.number(clear))
 		}
 	default:
 		x.Where = where + "\n" + f.w.travels(el, er)
 		x.Sentence = fmt.Sprintf("%s hits the %s %s, at %s: %s in; %s short of the %s you asked for.",
 			a, Lower(b), where, f.w.travels(g.Left, g.Right), f.deep(i, g.Gap.Gap), short, wanted)
 	}
+	x.Sentence += others
 	return x
 }
 

@@ -292,6 +292,10 @@ type works struct {
 	grids  map[int]*grid
 	fields map[string]*Field
 
+	touchMu sync.Mutex
+	touches map[touchKey]*limits.Touch
+	regions map[touchKey]*limits.Region
+
 	heightsOnce sync.Once
 	heightsKept *HeightTable
 	homeOnce    sync.Once

@@ -34,7 +34,7 @@ func TestSprayerFindings(t *testing.T) {
 	assert.Equal(t, "Panhard rod / tank shelf", f.What)
 	assert.Equal(t, "29 mm", f.Number)
 	assert.Equal(t, "both wheels up\nfirst at 78 of 109 mm", f.Where)
-	assert.Equal(t, "Panhard rod hits the tank shelf at 78 mm of bump (109 till the struts are home). At full bump it is 29 mm in; 54 mm short of the 25 mm you asked for.", f.Sentence)
+	assert.Equal(t, "Panhard rod hits the tank shelf at 78 mm of bump (109 till the struts are home). At full bump it is 29 mm in; 54 mm short of the 25 mm you asked for. Left wheel alone at 105; crossed up, left wheel up, at 166; right wheel alone never.", f.Sentence)
 	for i := 1; i < len(s.Findings); i++ {
 		assert.LessOrEqual(t, s.Findings[i-1].Kind, s.Findings[i].Kind)
 	}

@@ -23,18 +23,22 @@ const (
 	WayCrossedLeft         // crossed up, the left wheel up
 )
 
+// WayDirection is the unit direction of a way in left and right travel.
+func WayDirection(way int) (left, right float64) { return direction(float64(way) * math.Pi / 4) }
+
 // Way is where along a straight way from ride height a pair's gap first falls below a level.
 type Way struct {
 	End       Corner // where the range ends
 	Touches   bool
 	At        Corner // where it is found to have fallen below, if Touches
-	NotBefore Corner // on the way up to here it is proved not to; End where it nowhere does. Without proof it is where it was last found not to
+	NotBefore Corner // on the way up to here it is proved not to; End where it nowhere does. Without proof it is At, or End
 }
 
 // Touch is where over the range a pair's gap falls below a level.
 type Touch struct {
 	Level    float64 // mm: 0 tells where the two touch
 	Ways     [Ways]Way
+	Worst    Way     // towards the place of the smallest gap
 	Anywhere bool    // in whatever direction
 	Nearest  Corner  // of what was found below the level the place nearest ride height in left against right travel
 	NotIn    float64 // mm from ride height in left against right travel: nearer than this it is proved not to fall below; infinite: nowhere in the range
@@ -98,33 +102,47 @@ func (w *GapWork) Touch(ctx context.Context, pair int, level float64) (*Touch, e
 		out.Why, out.Anywhere, out.Nearest, out.NotIn = near.Why, near.Found, Corner{near.Left, near.Right}, near.NotNearer
 	}
 	for i := range out.Ways {
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
-		way := &out.Ways[i]
-		dl, dr := direction(float64(i) * math.Pi / 4)
-		big := 0.49 * w.m.Track
-		way.End.Left, way.End.Right, _ = w.r.Clamp(big*dl, big*dr)
-		far := math.Hypot(way.End.Left, way.End.Right)
-		at := func(s float64) Corner { return Corner{s * dl, s * dr} }
-		if out.Why != "" {
-			s, ok := FirstTried(w.m, w.c, pair, level, way.End.Left, way.End.Right)
-			way.Touches, way.At, way.NotBefore = ok, at(s*far), at(s*far)
-			if !ok {
-				way.NotBefore = way.End
-			}
-			continue
-		}
-		first, err := t.prover.First(ctx, pair, level, dl, dr, far)
-		if err != nil {
+		dl, dr := WayDirection(i)
+		if out.Ways[i], err = t.way(ctx, pair, out, dl, dr); err != nil {
 			return nil, err
 		}
-		way.NotBefore = at(first.NotBefore)
-		if way.Touches = !math.IsInf(first.By, 1); way.Touches {
-			way.At = at(first.By)
-		}
 	}
-	return out, nil
+	worst := &w.Pairs[pair]
+	if far := math.Hypot(worst.Left, worst.Right); far > 0 {
+		out.Worst, err = t.way(ctx, pair, out, worst.Left/far, worst.Right/far)
+	}
+	return out, err
+}
+
+// way looks along one way, by proof unless the touch has none.
+func (t *touching) way(ctx context.Context, pair int, of *Touch, dl, dr float64) (Way, error) {
+	var way Way
+	big := 0.49 * t.m.Track
+	way.End.Left, way.End.Right, _ = t.r.Clamp(big*dl, big*dr)
+	far := math.Hypot(way.End.Left, way.End.Right)
+	at := func(s float64) Corner { return Corner{s * dl, s * dr} }
+	if of.Why != "" {
+		s, ok := FirstTried(t.m, t.c, pair, of.Level, way.End.Left, way.End.Right)
+		way.Touches, way.At, way.NotBefore = ok, at(s*far), at(s*far)
+		if !ok {
+			way.NotBefore = way.End
+		}
+		return way, ctx.Err()
+	}
+	first, err := t.prover.First(ctx, pair, of.Level, dl, dr, far)
+	if err != nil {
+		return way, err
+	}
+	way.NotBefore = at(first.NotBefore)
+	if way.Touches = !math.IsInf(first.By, 1); way.Touches {
+		way.At = at(first.By)
+	}
+	return way, nil
+}
+
+// Never reports whether it is proved that the gap falls below the level nowhere on the way.
+func (w *Way) Never() bool {
+	return !w.Touches && math.Hypot(w.End.Left-w.NotBefore.Left, w.End.Right-w.NotBefore.Right) < edgeTol
 }
 
 // FirstTried is the fraction of the way from ride height to (left, right) at which the pair's gap first falls below a level, at the positions tried; ok is false where it does not up to there or the way cannot be gone.
