@@ -204,18 +204,6 @@ func leftOutJSON(t *jsonText, s *study.Study) {
 	t.close(']')
 }
 
-// groundWords says which ground heights are told from.
-func groundWords(s *study.Study) string {
-	text := "The ground lies one loaded tyre radius below the axle's centre, level across"
-	if s.Mech.FrontStill {
-		text += "; fore and aft it runs from under the front wheels, which stay where they are"
-	}
-	if s.Bounded() {
-		text += ". Over the whole range: found at the positions tried"
-	}
-	return text + "."
-}
-
 func lowestTable(w io.Writer, j *job.Job, trial string, s *study.Study, t *study.Lowest) error {
 	unit := unitOf(j)
 	out := table{heads: [][]string{{"lowest point above ground"}, {unit}}, left: []bool{true}}
@@ -255,7 +243,7 @@ func lowestTable(w io.Writer, j *job.Job, trial string, s *study.Study, t *study
 		}
 		out.rows = append(out.rows, row)
 	}
-	fmt.Fprintf(w, "%s\n%s\n\n", heading(j, trial), groundWords(s))
+	fmt.Fprintf(w, "%s\n%s\n\n", heading(j, trial), s.GroundWords())
 	if err := out.write(w); err != nil {
 		return err
 	}

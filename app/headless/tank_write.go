@@ -21,15 +21,16 @@ func (k *tankWork) writer(c *tankCmd, j *job.Job) func(io.Writer) error {
 		case c.Format == "csv" && c.Cuts:
 			return k.cutsCSV(w)
 		case c.Format == "csv":
-			return k.dipCSV(w)
+			return WriteDip(w, k.dip)
 		}
 		return k.table(w, c, j)
 	}
 }
 
-func (k *tankWork) dipCSV(w io.Writer) error {
+// WriteDip writes a dip table as CSV: depth, litres before the cut, litres after it.
+func WriteDip(w io.Writer, levels []vessel.Level) error {
 	var rows [][]string
-	for _, l := range k.dip {
+	for _, l := range levels {
 		rows = append(rows, []string{number(l.Depth), number(l.Before), number(l.After)})
 	}
 	return writeCSV(w, []string{"depth_mm", "before_l", "after_l"}, rows)

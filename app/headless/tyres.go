@@ -179,7 +179,7 @@ func tyresJSON(w io.Writer, t *study.TyreTrial) error {
 
 func tyresTable(w io.Writer, j *job.Job, trial string, s *study.Study, t *study.TyreTrial) error {
 	unit := unitOf(j)
-	fmt.Fprintf(w, "%s\n%s\n\n", heading(j, trial), sizeWords(s, t))
+	fmt.Fprintf(w, "%s\n%s\n\n", heading(j, trial), s.TyreWords(t))
 	gaps := table{heads: [][]string{{"between", "", "with it", "not less than", "wanted", "now", "", "where with it"}, {"", "", unit, unit, unit, unit, "", ""}},
 		left: []bool{true, true, false, false, false, false, true, true}}
 	words := map[string]string{"overlap": "hits", "tight": "tight", "clear": ""}
@@ -229,52 +229,6 @@ func tyresTable(w io.Writer, j *job.Job, trial string, s *study.Study, t *study.
 		}
 		fmt.Fprintln(w)
 	}
-	_, err := fmt.Fprintf(w, "%s\n%s\n%s\n", roomWords(s, t), onlyDrawn, paper.Caution)
+	_, err := fmt.Fprintf(w, "%s\n%s\n%s\n", s.TyreRoomWords(t), onlyDrawn, paper.Caution)
 	return err
-}
-
-// sizeWords says what is tried.
-func sizeWords(s *study.Study, t *study.TyreTrial) string {
-	more := func(v float64, larger, smaller string) string {
-		if v < 0 {
-			return s.Length(-v) + " " + smaller
-		}
-		return s.Length(v) + " " + larger
-	}
-	if t.Size == (study.TyreSize{}) {
-		return fmt.Sprintf("The present tyre: radius without load %s, width %s.", s.Length(t.Free), s.Length(t.Width))
-	}
-	ground := "The ground stays"
-	if r := t.Size.Radius; r > 0 {
-		ground = "The ground goes down by " + s.Length(r)
-	} else if r < 0 {
-		ground = "The ground comes up by " + s.Length(-r)
-	}
-	if s.Mech.FrontStill && t.Size.Radius != 0 {
-		ground += " here and stays under the front wheels"
-	}
-	return fmt.Sprintf("A tyre %s in radius and %s: radius without load %s, width %s. %s; the axle and its pivots stay.",
-		more(t.Size.Radius, "larger", "smaller"), more(t.Size.Width, "wider", "narrower"), s.Length(t.Free), s.Length(t.Width), ground)
-}
-
-// roomWords says how much larger the tyre may be.
-func roomWords(s *study.Study, t *study.TyreTrial) string {
-	r := &t.Room
-	pair := study.Lower(r.A) + " and " + study.Lower(r.B)
-	switch {
-	case len(t.Pairs) == 0:
-		return "So no largest size can be told."
-	case math.IsNaN(r.Radius):
-		return fmt.Sprintf("At the present width no smaller radius tried keeps every gap wanted: %s.", pair)
-	case r.More:
-		return fmt.Sprintf("At the present width %s more in radius, the most tried, still keeps every gap wanted.", s.Length(r.Radius))
-	}
-	text := fmt.Sprintf("At the present width up to %s more in radius keeps every gap wanted; then %s are the tightest. Found at the positions tried.", s.Length(r.Radius), pair)
-	if r.Radius < 0 {
-		text = fmt.Sprintf("A gap wanted is not kept now. At the present width %s less in radius would keep every one; then %s are the tightest. Found at the positions tried.", s.Length(-r.Radius), pair)
-	}
-	if !math.IsNaN(r.NotLess) {
-		text += fmt.Sprintf(" Their gap is then proved to be nowhere less than %s %s.", shownDown(r.NotLess, unitOf(s.Job)), unitOf(s.Job))
-	}
-	return text
 }

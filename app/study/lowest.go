@@ -35,7 +35,7 @@ type LowPart struct {
 // Low is a lowest point.
 type Low struct {
 	Height      float64 // above the ground, mm; NaN where there is none
-	At          r3.Vec  // body axes
+	At, Foot    r3.Vec  // body axes; Foot is the ground square below
 	Left, Right float64
 }
 
@@ -122,7 +122,7 @@ func (k *lows) look(p *motion.Pose, load int, dst []Low) {
 	g := quantity.GroundOf(k.s.Mech, p, &k.s.Loads[load])
 	take := func(i int, h float64, at r3.Vec) {
 		if !(h >= dst[i].Height) {
-			dst[i] = Low{h, at, p.Left, p.Right}
+			dst[i] = Low{h, at, r3.Sub(at, r3.Scale(h, g.Ez)), p.Left, p.Right}
 		}
 	}
 	for i, part := range k.parts {
@@ -329,6 +329,18 @@ func (k *lows) slopes(p *motion.Pose, load int) [3]Slope {
 		}
 	}
 	return out
+}
+
+// GroundWords says which ground heights are told from.
+func (s *Study) GroundWords() string {
+	text := "The ground lies one loaded tyre radius below the axle's centre, level across"
+	if s.Mech != nil && s.Mech.FrontStill {
+		text += "; fore and aft it runs from under the front wheels, which stay where they are"
+	}
+	if s.Bounded() {
+		text += ". Over the whole range: found at the positions tried"
+	}
+	return text + "."
 }
 
 // keyLowest is the row of the lowest point in the table of heights.
