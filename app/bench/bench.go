@@ -5,6 +5,7 @@ package bench
 import (
 	"bytes"
 
+	"axleloft/app/brush"
 	"axleloft/app/card"
 	"axleloft/app/document"
 	"axleloft/app/look"
@@ -15,7 +16,6 @@ import (
 	"axleloft/app/view"
 	"axleloft/assets"
 	"axleloft/geometry/job"
-	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -39,8 +39,9 @@ type Bench struct {
 
 	stop    func() // ends the subscription
 	pending document.Change
-	queued  bool
+	soon    *brush.Once // refresh
 	frames  int
+	pace    *pace // nil: nobody asked
 
 	eye      *sight.Eye
 	views    [3]*sight.View
@@ -69,7 +70,8 @@ type Bench struct {
 func New(a fyne.App, o Options) *Bench { return build(a, o, fyne.Do, false) }
 
 func build(a fyne.App, o Options, post func(func()), atOnce bool) *Bench {
-	b := &Bench{app: a, opts: o, post: post, atOnce: atOnce, layout: newArrangement(a.Preferences())}
+	b := &Bench{app: a, opts: o, atOnce: atOnce, layout: newArrangement(a.Preferences())}
+	b.post = func(f func()) { post(func() { defer b.timed("posted")(); f() }) }
 	openLate()
 	look.SetDark(groundChosen(a.Preferences()))
 	a.Settings().SetTheme(look.Theme{})
@@ -77,6 +79,7 @@ func build(a fyne.App, o Options, post func(func()), atOnce bool) *Bench {
 	b.win.SetPadded(false)
 	b.win.SetMaster()
 	b.actions = b.table()
+	b.soon = brush.NewOnce(b.refresh)
 	b.win.SetCloseIntercept(b.onClose)
 	b.win.SetOnDropped(b.onDropped)
 	b.shortcuts()
@@ -143,6 +146,7 @@ func (b *Bench) use(d *document.Document) {
 		Run: b.run, Enabled: b.enabled, Menu: b.menu, Toggle: b.toggle, Opened: func() panel.Drawer { return b.open }, Tell: b.tell, Ask: b.ask, AskMany: b.askMany,
 		ShowPart: b.showPart, Explain: b.explain}
 	b.eye = sight.NewEye(d)
+	b.clock(b.eye)
 	for i, p := range []view.Plane{view.Side, view.Rear, view.Plan} {
 		b.views[i] = sight.New(d, b.eye, p)
 	}
@@ -170,7 +174,10 @@ func (b *Bench) use(d *document.Document) {
 
 // objects are all there is in the window, back to front; Tab goes through them in this order.
 func (b *Bench) objects() []fyne.CanvasObject {
-	out := []fyne.CanvasObject{look.NewPlate(ink.Between)}
+	var out []fyne.CanvasObject
+	for _, s := range b.layout.seams {
+		out = append(out, s)
+	}
 	for _, v := range b.views {
 		out = append(out, v)
 	}
@@ -187,20 +194,17 @@ func (b *Bench) objects() []fyne.CanvasObject {
 	return out
 }
 
-// changed gathers what changed and looks at it once, at the end of the present event.
+// changed gathers what changed and looks at it once, before the next frame.
 func (b *Bench) changed(c document.Change) {
 	b.pending |= c
-	if b.queued {
-		return
-	}
-	b.queued = true
-	b.post(b.refresh)
+	b.soon.Ask()
 }
 
 // refresh brings every panel up to date with what changed.
 func (b *Bench) refresh() {
+	defer b.timed("refresh")()
 	c := b.pending
-	b.pending, b.queued = 0, false
+	b.pending = 0
 	b.frames++
 	if c&document.SelectionChanged != 0 {
 		b.root.Refresh() // the card comes and goes

@@ -23,7 +23,8 @@ type arrangement struct {
 	column    float32 // share of the views' width the side view takes
 	row       float32 // share of the views' height the side view takes
 	dividers  [3]*divider
-	rightEdge float32 // where the right column begins
+	seams     [5]*look.Plate // what shows between the panels: the dividers' strips, then those of the right column
+	rightEdge float32        // where the right column begins
 	size      fyne.Size
 }
 
@@ -54,6 +55,9 @@ func newArrangement(p fyne.Preferences) *arrangement {
 			p.SetFloat(keyRow, float64(a.row))
 		}
 	}
+	for i := range a.seams {
+		a.seams[i] = look.NewPlate(ink.Between)
+	}
 	a.clamp()
 	return a
 }
@@ -73,14 +77,13 @@ func (a *arrangement) height() float32 {
 func (a *arrangement) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(960, 480) }
 
 // Layout is the toolkit's.
-func (a *arrangement) Layout(objects []fyne.CanvasObject, s fyne.Size) {
+func (a *arrangement) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	a.size = s
 	b := a.b
 	put := func(o fyne.CanvasObject, x, y, w, h float32) {
 		o.Move(fyne.NewPos(x, y))
 		o.Resize(fyne.NewSize(max(0, w), max(0, h)))
 	}
-	put(objects[0], 0, 0, s.Width, s.Height)
 	a.rightEdge = s.Width - a.right
 	put(b.top, 0, 0, s.Width, look.TopBar)
 	put(b.tight, 0, look.TopBar, s.Width, look.TightBar)
@@ -103,9 +106,15 @@ func (a *arrangement) Layout(objects []fyne.CanvasObject, s fyne.Size) {
 	put(a.dividers[0], a.rightEdge-look.Gap, y0, look.Gap, y1-y0)
 	put(a.dividers[1], 0, y0+upper, a.rightEdge-look.Gap, look.Gap)
 	put(a.dividers[2], side, y0, look.Gap, y1-y0)
+	put(a.seams[0], a.rightEdge-look.Gap, y0, look.Gap+under, y1-y0)
+	put(a.seams[1], 0, y0+upper, a.rightEdge-look.Gap, look.Gap)
+	put(a.seams[2], side, y0, look.Gap, y1-y0)
 	a.column1(y0, y1, put)
 	a.drawer(y0, y1, lower, put)
 }
+
+// under is how far a seam reaches under the panels of the right column, so that no rounding to pixels opens a crack.
+const under = 2
 
 // column1 lays out the right column: the card while a pivot is held, readings, findings.
 func (a *arrangement) column1(y0, y1 float32, put func(fyne.CanvasObject, float32, float32, float32, float32)) {
@@ -116,10 +125,13 @@ func (a *arrangement) column1(y0, y1 float32, put func(fyne.CanvasObject, float3
 	if held {
 		b.card.Show()
 		put(b.card, x, y, a.right, card.Size.Height)
-		y += card.Size.Height + look.Gap
+		y += card.Size.Height
+		put(a.seams[3], x, y-under, a.right, look.Gap+2*under)
+		y += look.Gap
 		least = 84
 	} else {
 		b.card.Hide()
+		put(a.seams[3], x, y, 0, 0)
 	}
 	if y1-y0 > 800 {
 		least = 290
@@ -131,7 +143,9 @@ func (a *arrangement) column1(y0, y1 float32, put func(fyne.CanvasObject, float3
 	}
 	rows = min(max(rows, 2), most)
 	put(b.readings.Object, x, y, a.right, float32(rows)*look.Row)
-	y += float32(rows)*look.Row + look.Gap
+	y += float32(rows) * look.Row
+	put(a.seams[4], x, y-under, a.right, look.Gap+2*under)
+	y += look.Gap
 	put(b.findings, x, y, a.right, y1-y)
 }
 

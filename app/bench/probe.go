@@ -8,6 +8,7 @@ import (
 	"os"
 	"strings"
 
+	"axleloft/app/brush"
 	"axleloft/app/edit"
 	"axleloft/app/look"
 	"axleloft/app/view"
@@ -56,7 +57,8 @@ type seen struct {
 	Overlays int       `json:"overlays"`
 }
 
-// listen answers one question a line on a unix socket: "state" and "where NAME". Nothing can be changed through it.
+// listen answers one question a line on a unix socket: "state", "where NAME", "pace" (what the window's goroutine did since the last such
+// question) and "profile FILE" (CPU profile till the next "profile"). Nothing of the job can be changed through it.
 func (b *Bench) listen(path string) {
 	_ = os.Remove(path)
 	l, err := net.Listen("unix", path)
@@ -82,11 +84,23 @@ func (b *Bench) answer(c net.Conn) {
 		line := strings.TrimSpace(in.Text())
 		var out any
 		fyne.DoAndWait(func() {
+			brush.CatchUp()
 			if name, ok := strings.CutPrefix(line, "where "); ok {
 				if at, ok := b.where(name); ok {
 					out = map[string]any{"x": at.X, "y": at.Y}
 				} else {
 					out = map[string]string{"error": "no " + name}
+				}
+				return
+			}
+			if line == "pace" {
+				out = b.paceSoFar()
+				return
+			}
+			if file, ok := strings.CutPrefix(line, "profile"); ok {
+				out = map[string]string{}
+				if err := profile(strings.TrimSpace(file)); err != nil {
+					out = map[string]string{"error": err.Error()}
 				}
 				return
 			}

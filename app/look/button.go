@@ -1,6 +1,8 @@
 package look
 
 import (
+	"image/color"
+
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -235,7 +237,8 @@ func (r *buttonRenderer) Layout(s fyne.Size) {
 
 func (r *buttonRenderer) paint() {
 	b := r.b
-	fill, edge, text, width := Color(ink.Ground), Color(ink.Edge), Color(ink.Text), float32(1)
+	var fill, edge color.Color = Color(ink.Ground), Color(ink.Edge)
+	text, width := Color(ink.Text), float32(1)
 	switch b.style {
 	case Filled:
 		fill, edge, text = Color(ink.Press), Color(ink.Press), Color(ink.OnPress)

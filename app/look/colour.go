@@ -20,8 +20,8 @@ func Dark() bool { return dark.Load() }
 // Color is the colour of a role on the present ground.
 func Color(r ink.Role) color.NRGBA { return ink.Color(r, dark.Load()) }
 
-// Clear is fully transparent.
-var Clear = color.NRGBA{}
+// Clear is no colour: what has it is not painted. (Any other colour without alpha is, pixel by pixel.)
+var Clear color.Color = color.Transparent
 
 // Veil is a role's colour let through by a part (0 to 255 opaque).
 func Veil(r ink.Role, alpha uint8) color.NRGBA {

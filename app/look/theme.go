@@ -18,9 +18,9 @@ var _ fyne.Theme = Theme{}
 // Color gives the toolkit's own widgets (entries, menus, dialogs, lists) the colours by role. Light or dark is Dark's, whatever the desktop says.
 func (Theme) Color(n fyne.ThemeColorName, _ fyne.ThemeVariant) color.Color {
 	switch n {
-	case theme.ColorNameBackground, theme.ColorNameMenuBackground, theme.ColorNameOverlayBackground, theme.ColorNameHeaderBackground:
+	case theme.ColorNameMenuBackground, theme.ColorNameOverlayBackground, theme.ColorNameHeaderBackground:
 		return Color(ink.Panel)
-	case theme.ColorNameInputBackground:
+	case theme.ColorNameBackground, theme.ColorNameInputBackground: // the window's own ground is that of the views: they need no other
 		return Color(ink.Ground)
 	case theme.ColorNameButton:
 		return Color(ink.Ground)

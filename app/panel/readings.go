@@ -39,7 +39,7 @@ func NewReadings(h *Host) *ReadingsPanel {
 func (p *ReadingsPanel) Update(document.Change) {
 	list := Readings(p.h.Doc)
 	for len(p.rows) < len(list) {
-		row := &readingRow{first: len(p.rows) == 0}
+		row := &readingRow{first: len(p.rows) == 0, in: p.scroll}
 		row.seen = func() { reveal(p.scroll, row) }
 		row.press = func() { p.h.Explain(&row.r, row) }
 		row.ExtendBaseWidget(row)
@@ -75,6 +75,7 @@ type readingRow struct {
 	widget.BaseWidget
 	r       Reading
 	first   bool
+	in      *container.Scroll // that the row lies in
 	press   func()
 	seen    func() // brings the row into view
 	focused bool
@@ -137,9 +138,12 @@ func (r *readingRow) CreateRenderer() fyne.WidgetRenderer {
 	x.lo = look.Text("", look.Small, ink.Second, false)
 	x.hi = look.Text("", look.Small, ink.Second, false)
 	x.under = look.Text("", look.Small, ink.Second, false)
+	x.all = []fyne.CanvasObject{x.back, x.rule, x.band, x.thin, x.thick}
 	for i := range x.ticks {
 		x.ticks[i] = &canvas.Rectangle{}
+		x.all = append(x.all, x.ticks[i])
 	}
+	x.all = append(x.all, x.before, x.limit, x.now, x.name, x.word, x.value, x.unit, x.lo, x.hi, x.under, x.ring)
 	return x
 }
 
@@ -151,14 +155,15 @@ type readingRenderer struct {
 	before, limit                            *canvas.Rectangle
 	ticks                                    [mostTicks]*canvas.Rectangle
 	name, word, value, unit, lo, hi, under   *canvas.Text
+	all                                      []fyne.CanvasObject
 }
 
+// Objects are none while the row is scrolled out of sight: the toolkit would paint them all the same, and cut them off.
 func (x *readingRenderer) Objects() []fyne.CanvasObject {
-	out := []fyne.CanvasObject{x.back, x.rule, x.band, x.thin, x.thick}
-	for _, t := range x.ticks {
-		out = append(out, t)
+	if y := x.r.Position().Y - x.r.in.Offset.Y; y+x.r.Size().Height <= 0 || y >= x.r.in.Size().Height {
+		return nil
 	}
-	return append(out, x.before, x.limit, x.now, x.name, x.word, x.value, x.unit, x.lo, x.hi, x.under, x.ring)
+	return x.all
 }
 func (x *readingRenderer) Destroy()           {}
 func (x *readingRenderer) MinSize() fyne.Size { return fyne.NewSize(260, look.Row) }

@@ -25,29 +25,24 @@ func (v *View) draw() {
 	if size.Width < 1 || size.Height < 1 {
 		return
 	}
+	v.redraw.Drop()
 	v.frames++
+	v.drawn, v.drawnAt = size, v.pixels()
 	v.eye.swings()
 	v.renew()
 	v.picture = v.scene.Picture(v.transform(), measure, &v.memory)
 	g := &v.pool
 	g.Begin()
-	g.Rect(0, 0, size.Width, size.Height, 0, 0, nil, look.Color(ink.Ground))
 	s := v.pixels()
-	v.areas = v.areas[:0]
-	for _, it := range v.picture.Items {
-		if it.Kind == drawing.Fill && it.Layer == drawing.PartFills {
-			v.areas = append(v.areas, it)
-		}
-	}
-	if v.behind.set(v.areas, size); !v.behind.empty() {
-		g.Put(v.behind.raster)
-	}
 	patches := 0
 	for i := range v.picture.Items {
 		it := &v.picture.Items[i]
 		switch it.Kind {
 		case drawing.Fill:
-			if it.Layer == drawing.PartFills {
+			if upright(it.Points) {
+				p, q := it.Points[0], it.Points[2]
+				x0, y0, x1, y1 := math.Min(p.X, q.X), math.Min(p.Y, q.Y), math.Max(p.X, q.X), math.Max(p.Y, q.Y)
+				g.Rect(float32(x0), float32(y0), float32(x1-x0), float32(y1-y0), 0, 0, nil, colorOf(it.Fill))
 				continue
 			}
 		case drawing.Stripes, drawing.Dots:
@@ -70,6 +65,12 @@ func (v *View) draw() {
 		g.Rect(0, 0, size.Width, size.Height, 0, 2, look.Color(ink.Press), nil)
 	}
 	v.drawSwing()
+}
+
+// upright reports whether an area is a rectangle along the view's own axes: it is painted as such, which costs half of what a raster does.
+func upright(p []drawing.Point) bool {
+	return len(p) == 4 && (p[0].X == p[1].X && p[1].Y == p[2].Y && p[2].X == p[3].X && p[3].Y == p[0].Y ||
+		p[0].Y == p[1].Y && p[1].X == p[2].X && p[2].Y == p[3].Y && p[3].X == p[0].X)
 }
 
 // pixels is how many device pixels a unit has.

@@ -48,6 +48,8 @@ type Eye struct {
 
 	pair string // of the gap drawn as a dimension: its two parts' names, "" for none
 
+	Clock func() (end func()) // takes the time of what a move of the hand costs; nil: nobody asks
+
 	near   []document.Pivot // pivots under the last press, nearest first
 	nearAt int
 }
@@ -138,6 +140,7 @@ func (e *Eye) gap(s *study.Study) (pair int, ok bool) {
 
 // Scale is units a mm.
 func (e *Eye) Scale() float64 { return e.at.Scale }
+
 // Lay lays things over the views for a panel, in the place of what it had laid; none: nothing.
 func (e *Eye) Lay(panel string, list []view.Laid) {
 	if len(list) == 0 && len(e.laid[panel]) == 0 {
@@ -161,7 +164,6 @@ func (e *Eye) Laid() []view.Laid {
 	}
 	return out
 }
-
 
 // Centre is the point in the middle of every view, body axes, mm.
 func (e *Eye) Centre() r3.Vec { return e.at.At }

@@ -3,6 +3,7 @@ package sight
 import (
 	"math"
 
+	"axleloft/app/brush"
 	"axleloft/app/document"
 	"axleloft/app/edit"
 	"axleloft/app/view"
@@ -38,6 +39,7 @@ const (
 // hand is the gesture under way.
 type hand struct {
 	grip    grip
+	lead    *brush.Once   // what it has follows the pointer, once a frame
 	press   fyne.Position // where it began
 	last    fyne.Position
 	moved   bool // it has gone far enough to count
@@ -151,9 +153,10 @@ func (v *View) tyreAt(at fyne.Position) (job.Side, bool) {
 
 // MouseDown takes what is under the pointer.
 func (v *View) MouseDown(e *desktop.MouseEvent) {
+	h := &v.hand
+	h.lead.Now()
 	v.focus()
 	v.say("")
-	h := &v.hand
 	h.at = e.Position
 	if h.grip == carrying { // the second press puts the pivot down
 		if e.Button == desktop.MouseButtonPrimary {
@@ -221,22 +224,30 @@ func (v *View) pick(list []view.Handle, near []float64) {
 
 // Dragged moves what the hand has.
 func (v *View) Dragged(e *fyne.DragEvent) {
+	v.hand.at = e.Position
+	v.hand.lead.Ask()
+}
+
+// follows moves what the hand has to where the pointer now is.
+func (v *View) follows() {
+	if v.eye.Clock != nil {
+		defer v.eye.Clock()()
+	}
 	h := &v.hand
-	h.at = e.Position
 	switch h.grip {
-	case onPivot:
-		v.follow(e.Position)
+	case onPivot, carrying:
+		v.follow(h.at)
 	case onPart:
-		v.followPart(e.Position)
+		v.followPart(h.at)
 	case onBolt:
-		v.followBolt(e.Position)
+		v.followBolt(h.at)
 	case onTyre:
-		up := float64(h.press.Y-e.Position.Y) / v.eye.Scale()
+		up := float64(h.press.Y-h.at.Y) / v.eye.Scale()
 		v.doc.MoveWheel(h.tyre, h.travel+up)
 	case ground, panning:
 		h.moved = true
-		dx, dy := float64(e.Position.X-h.last.X), float64(e.Position.Y-h.last.Y)
-		h.last = e.Position
+		dx, dy := float64(h.at.X-h.last.X), float64(h.at.Y-h.last.Y)
+		h.last = h.at
 		v.eye.pan(v.plane, dx, dy)
 	}
 }
@@ -247,6 +258,7 @@ func (v *View) DragEnd() { v.release() }
 // MouseUp lets go: of a drag for good, of a press on a pivot so that it is carried till the next press.
 func (v *View) MouseUp(e *desktop.MouseEvent) {
 	h := &v.hand
+	h.lead.Now()
 	switch {
 	case h.grip == onPivot && !h.moved && !h.measure:
 		h.grip = carrying
@@ -289,6 +301,7 @@ func (v *View) release() {
 // putDown ends the gesture and keeps it.
 func (v *View) putDown() {
 	h := &v.hand
+	h.lead.Now()
 	if h.begun {
 		v.doc.Commit()
 	}
@@ -301,6 +314,7 @@ func (v *View) putDown() {
 // letFall ends the gesture and puts everything back.
 func (v *View) letFall() {
 	h := &v.hand
+	h.lead.Drop()
 	if h.begun {
 		v.doc.Cancel()
 	}
@@ -382,7 +396,7 @@ func (v *View) MouseMoved(e *desktop.MouseEvent) {
 	h := &v.hand
 	h.at = e.Position
 	if h.grip == carrying {
-		v.follow(e.Position)
+		h.lead.Ask()
 		return
 	}
 	if h.grip != nothing {

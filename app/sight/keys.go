@@ -52,6 +52,7 @@ func (v *View) TypedRune(r rune) {
 // none is held. Escape puts back, then lets go; Page up
 // and Page down take one pivot after the other; Home goes back to the view before.
 func (v *View) TypedKey(e *fyne.KeyEvent) {
+	v.hand.lead.Now()
 	step := nudge
 	if v.modifiers()&fyne.KeyModifierShift != 0 {
 		step = nudgeShift

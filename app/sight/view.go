@@ -47,11 +47,12 @@ type View struct {
 	pool    brush.Pool
 	over    brush.Pool          // what moves by itself over it
 	objects []fyne.CanvasObject // of both
-	behind  *fills              // fills of parts in the way, under everything
-	patches []*fills            // one for each other area: tyres, stripes, dots
-	areas   []drawing.Item
+	patches []*fills            // one for each area that is no upright rectangle, and for stripes and dots
 
 	hand      hand
+	redraw    *brush.Once
+	drawn     fyne.Size // and at how many pixels a unit: what the picture was made for
+	drawnAt   float32
 	focused   bool
 	turning   bool // the arrows turn the held pivot's bolt
 	note      string
@@ -62,7 +63,11 @@ type View struct {
 // New returns a view of a document, with an eye it shares with the others.
 func New(d *document.Document, eye *Eye, plane view.Plane) *View {
 	v := &View{doc: d, eye: eye, plane: plane, stale: true, modifiers: modifiers}
-	v.behind = newFills()
+	v.redraw = brush.NewOnce(func() {
+		v.draw()
+		brush.Repaint(v)
+	})
+	v.hand.lead = brush.NewLead(v.follows)
 	eye.views = append(eye.views, v)
 	v.ExtendBaseWidget(v)
 	v.cancel = d.Subscribe(func(c document.Change) {
@@ -140,6 +145,7 @@ func (v *View) renew() {
 		At:    v.doc.Position(),
 		Demo:  v.doc.IsDemo(),
 		Inch:  v.doc.Unit() == "in",
+		Laid:  v.eye.Laid(),
 	}
 	if p, ok := v.doc.Held(); ok {
 		in.Held, in.Turning, in.Grips = &p, v.turning, resting
@@ -148,7 +154,6 @@ func (v *View) renew() {
 		in.Selected = &p
 	}
 	if _, s, at, ok := v.doc.Pencil(); ok {
-		Laid:  v.eye.Laid(),
 		in.Pencil, in.PencilAt = s, at
 	}
 	if study, _ := v.doc.Study(); in.At != nil && in.At.Err == "" && study != nil {
@@ -171,8 +176,13 @@ func (v *View) CreateRenderer() fyne.WidgetRenderer {
 func (r *renderer) Destroy()                     {}
 func (r *renderer) MinSize() fyne.Size           { return r.v.MinSize() }
 func (r *renderer) Objects() []fyne.CanvasObject { return r.v.objects }
-func (r *renderer) Layout(fyne.Size)             { r.v.draw() }
-func (r *renderer) Refresh() {
-	r.v.draw()
-	brush.Repaint(r.v)
+
+// Layout draws for another size. The toolkit also calls it in every frame in which a word has got longer: then there is nothing to do.
+func (r *renderer) Layout(s fyne.Size) {
+	if v := r.v; s != v.drawn || v.pixels() != v.drawnAt {
+		v.draw()
+	}
 }
+
+// Refresh draws before the next frame.
+func (r *renderer) Refresh() { r.v.redraw.Ask() }

@@ -33,6 +33,9 @@ func main() {
 		}
 		o.File = os.Args[1]
 	}
+	if os.Getenv("AXLELOFT_CHECK_THREADS") == "" { // all that is drawn is drawn from the window's goroutine; asking each time costs a tenth of a frame
+		app.SetMetadata(fyne.AppMetadata{ID: id, Migrations: map[string]bool{"fyneDo": true}})
+	}
 	a := app.NewWithID(id)
 	a.SetIcon(fyne.NewStaticResource("icon.png", assets.Icon()))
 	b := bench.New(a, o)

@@ -143,7 +143,7 @@ func (d *desk) open(w, h int, args ...string) *window {
 	x := &window{desk: d, probe: filepath.Join(d.home, "probe")}
 	_ = os.Remove(x.probe)
 	x.cmd = exec.Command(program(d.t), args...)
-	x.cmd.Env = append(append([]string{}, d.env...), "AXLELOFT_PROBE="+x.probe)
+	x.cmd.Env = append(append([]string{}, d.env...), "AXLELOFT_PROBE="+x.probe, "AXLELOFT_CHECK_THREADS=1")
 	x.cmd.Stdout, x.cmd.Stderr = &x.said, &x.said
 	d.start(x.cmd)
 	x.until("the program answers", func() bool { _, err := x.question("state"); return err == nil })
