@@ -442,6 +442,58 @@ func (f *form) vehicle(v *job.Vehicle) {
 	f.optional("tyre.width", "Width", Length, &t.Width, positive, "not drawn, not checked")
 	f.optional("tyre.shoulder", "Rounding of its shoulders", Length, &t.Shoulder, notNeg, showLength(f.j, 25)+" "+shownLength(f.j))
 	f.optional("tyre.clearance", "Gap wanted", Length, &t.Clearance, notNeg, showLength(f.j, 40)+" "+shownLength(f.j))
+	f.overhang(v)
+}
+
+// overhang is where the vehicle comes lowest apart from what is drawn: of each place how far off and how high, together. Giving the first makes one, taking out the last ends it.
+func (f *form) overhang(v *job.Vehicle) {
+	f.group = "Lowest places that are not drawn, at ride height: how far off, how far above ground"
+	var o job.Overhang
+	if v.Overhang != nil {
+		o = *v.Overhang
+	}
+	for _, n := range []struct {
+		key, label string
+		at, height **float64
+	}{{"rear", "Rear end, behind this axle", &o.Rear, &o.RearHeight}, {"middle", "Between the axles, ahead of this one", &o.Middle, &o.MiddleHeight},
+		{"front", "Front end, ahead of the front axle", &o.Front, &o.FrontHeight}} {
+		var now [][]float64
+		if *n.at != nil && *n.height != nil {
+			now = [][]float64{{**n.at, **n.height}}
+		}
+		x := f.pair("overhang."+n.key, n.label, now, func(at, height *float64) {
+			*n.at, *n.height = at, height
+			if v.Overhang = nil; o != (job.Overhang{}) {
+				v.Overhang = &o
+			}
+		})
+		x.Default = "not given; such as " + showLength(f.j, 1200) + ", " + showLength(f.j, 600)
+	}
+	f.group = ""
+}
+
+// pair is two lengths typed together, or nothing.
+func (f *form) pair(key, label string, now [][]float64, set func(a, b *float64)) *Field {
+	x := f.points(key, label, 2, now, 0, func(out [][]float64) {
+		if len(out) == 0 {
+			set(nil, nil)
+			return
+		}
+		set(&out[0][0], &out[0][1])
+	})
+	return one(x, label, "two numbers with a comma between them")
+}
+
+// one lets a field of places take one place at most.
+func one(x *Field, label, what string) *Field {
+	take := x.set
+	x.set = func(t string) error {
+		if strings.ContainsAny(strings.TrimRight(strings.TrimSpace(t), ";"), ";\n") {
+			return fmt.Errorf("%s: give one place, %s.", label, what)
+		}
+		return take(t)
+	}
+	return x
 }
 
 func (f *form) driveline(d *job.Driveline) {

@@ -66,6 +66,9 @@ func (f *form) envelope() {
 		return
 	}
 	f.yesNo("vessel", "Tank or other vessel", e.Vessel, func(v bool) error { e.Vessel = v; return nil })
+	if e.Vessel {
+		f.filling(e)
+	}
 	f.yesNo("movable", "Can move", e.Movable, func(v bool) error { e.Movable = v; return nil })
 	f.add(Field{Key: "carries", Label: "Carries", Unit: NameList, Optional: true, Default: "nothing", Choices: mountable(f.j),
 		Text: strings.Join(e.Carries, ", "), Value: math.NaN(), set: func(t string) error {
@@ -84,6 +87,36 @@ func (f *form) envelope() {
 			return nil
 		}})
 	f.partMark()
+}
+
+// filling says where a tank is filled, breathes, is emptied from and is dipped. Giving the first place makes it, taking out the last ends it.
+func (f *form) filling(e *job.Envelope) {
+	var fill job.Fill
+	if e.Fill != nil {
+		fill = *e.Fill
+	}
+	for _, n := range []struct {
+		key, label, empty string
+		at                **job.Point
+	}{{"filler", "Filler neck's lower edge, X, Y, Z", "not given", &fill.Filler}, {"breather", "Breather's lower end, X, Y, Z", "not given", &fill.Breather},
+		{"pickup", "Pick-up's end, X, Y, Z", "not given", &fill.Pickup}, {"dip", "Dip stick, X, Y, Z", "the middle of the tank", &fill.Dip}} {
+		var now [][]float64
+		if *n.at != nil {
+			now = [][]float64{(*n.at)[:]}
+		}
+		x := f.points("fill."+n.key, n.label, 3, now, 0, func(out [][]float64) {
+			*n.at = nil
+			if len(out) > 0 {
+				p := job.Point(out[0])
+				*n.at = &p
+			}
+			if e.Fill = nil; fill != (job.Fill{}) {
+				e.Fill = &fill
+			}
+		})
+		x.Default = n.empty
+		one(x, n.label, "three numbers with commas between them")
+	}
 }
 
 // places are the numbers of a shape. Setting one keeps what was typed.
