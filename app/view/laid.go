@@ -31,6 +31,7 @@ type Laid struct {
 	Bodies [][]r3.Vec      // convex bodies by their corners: their outlines as seen, body axes, mm
 	Loops  [][]r3.Vec      // closed lines as they are
 	Tyre   *study.TyreSize // both tyres so much larger, wherever the axle stands
+	Span   *[2]r3.Vec      // a dimension between two places, with Words
 	Words  string          // in a tag beside it, "" none
 }
 
@@ -107,6 +108,13 @@ func (s *Scene) drawLaid(d *drafter) {
 				it.Points = part
 				d.item(it)
 				d.inkLine(part, it.Width, onFar, it.Layer)
+			}
+		}
+		if p := l.of.Span; p != nil {
+			ax, ay := d.t.Place(p[0])
+			bx, by := d.t.Place(p[1])
+			if math.Hypot(bx-ax, by-ay) >= 4 { // seen end on it says nothing
+				d.dimension(point{ax, ay}, point{bx, by}, l.of.Words, l.of.Name)
 			}
 		}
 		if l.of.Words == "" || len(l.runs) == 0 {
