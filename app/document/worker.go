@@ -90,6 +90,8 @@ func (w *worker) ask(t task) {
 
 func (w *worker) run() {
 	defer close(w.done)
+	runtime.LockOSThread() // for good: the thread ends with it
+	yield()
 	var liveDone, fullDone, pencilDone uint64 // generations finished
 	for {
 		w.mu.Lock()

@@ -37,6 +37,9 @@ func (v *View) draw() {
 	patches := 0
 	for i := range v.picture.Items {
 		it := &v.picture.Items[i]
+		if again(v.picture.Items[i+1:], it) {
+			continue
+		}
 		switch it.Kind {
 		case drawing.Fill:
 			if upright(it.Points) {
@@ -67,6 +70,16 @@ func (v *View) draw() {
 	v.drawSwing()
 }
 
+// again reports whether an item comes once more among those that lie over it: twins seen from the side. Then the last is enough.
+func again(over []drawing.Item, it *drawing.Item) bool {
+	for i := range over {
+		if o := &over[i]; o.Kind == it.Kind && o.Layer == it.Layer && o.Width == it.Width && o.Radius == it.Radius && o.Words == it.Words && equal(o, it) {
+			return true
+		}
+	}
+	return false
+}
+
 // upright reports whether an area is a rectangle along the view's own axes: it is painted as such, which costs half of what a raster does.
 func upright(p []drawing.Point) bool {
 	return len(p) == 4 && (p[0].X == p[1].X && p[1].Y == p[2].Y && p[2].X == p[3].X && p[3].Y == p[0].Y ||
@@ -93,7 +106,7 @@ func (v *View) itemTo(g *brush.Pool, it *drawing.Item, s float32) {
 			g.ClipLine(box, p[i-1].X, p[i-1].Y, p[i].X, p[i].Y, float32(it.Width), stroke)
 		}
 		if it.Width >= 2 {
-			corners(g, p, float32(it.Width), stroke, s)
+			corners(g, box, p, float32(it.Width), stroke, s)
 		}
 	case drawing.Dashed:
 		at := 0.0
@@ -101,6 +114,9 @@ func (v *View) itemTo(g *brush.Pool, it *drawing.Item, s float32) {
 			at = g.Dashed(box, p[i-1].X, p[i-1].Y, p[i].X, p[i].Y, at, float32(it.Width), stroke)
 		}
 	case drawing.Circle:
+		if r := it.Radius + it.Width; p[0].X < box.X0-r || p[0].X > box.X1+r || p[0].Y < box.Y0-r || p[0].Y > box.Y1+r {
+			return
+		}
 		circle(g, p[0], it.Radius+it.Width/2, float32(it.Width), it.Stroke, it.Fill, s)
 	case drawing.Box:
 		h := float32(it.Width) / 2
@@ -115,7 +131,7 @@ func (v *View) itemTo(g *brush.Pool, it *drawing.Item, s float32) {
 }
 
 // corners fills the notches that straight lines with blunt ends leave where they meet.
-func corners(g *brush.Pool, p []drawing.Point, width float32, c color.Color, s float32) {
+func corners(g *brush.Pool, box brush.Box, p []drawing.Point, width float32, c color.Color, s float32) {
 	n := len(p)
 	closed := n > 3 && p[0] == p[n-1]
 	for i := range n - 1 {
@@ -125,6 +141,9 @@ func corners(g *brush.Pool, p []drawing.Point, width float32, c color.Color, s f
 				continue
 			}
 			before = n - 2
+		}
+		if p[i].X < box.X0 || p[i].X > box.X1 || p[i].Y < box.Y0 || p[i].Y > box.Y1 {
+			continue
 		}
 		ux, uy := p[i].X-p[before].X, p[i].Y-p[before].Y
 		wx, wy := p[i+1].X-p[i].X, p[i+1].Y-p[i].Y
