@@ -92,25 +92,19 @@ func (s *Study) gapWorks() []*limits.GapWork {
 	return list
 }
 
+func (s *Study) ringWorks() []*limits.RingWork {
+	var list []*limits.RingWork
+	for _, o := range s.before {
+		list = append(list, o.ringWork)
+	}
+	return list
+}
+
 // takeSweeps takes over sweeps and extents where axle and loads are as they were.
 func (s *Study) takeSweeps() bool {
 	for _, o := range s.before {
 		if o.Depth == s.Depth && o.Bounded() && s.Mech.Same(o.Mech) && alike.Same(s.Loads, o.Loads) {
 			s.Both, s.Crossed, s.Extents = o.Both, o.Crossed, o.Extents
-			return true
-		}
-	}
-	return false
-}
-
-// takeRing takes over what stops the axle where axle and parts are as they were.
-func (s *Study) takeRing() bool {
-	for _, o := range s.before {
-		if o.Ring == nil || !s.Mech.Same(o.Mech) || (s.Gaps == nil) != (o.Gaps == nil) {
-			continue
-		}
-		if s.Gaps == nil || s.Gaps.Same(o.Gaps) {
-			s.Ring = o.Ring
 			return true
 		}
 	}

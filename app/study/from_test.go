@@ -139,6 +139,7 @@ func TestFromEarlierStudies(t *testing.T) {
 		jobs[name] = list[name]
 	}
 	ctx := context.Background()
+	worked, had := 0, 0
 	for _, name := range slices.Sorted(maps.Keys(jobs)) {
 		j := jobs[name]
 		t.Run(name, func(t *testing.T) {
@@ -170,8 +171,9 @@ func TestFromEarlierStudies(t *testing.T) {
 				before = before[:min(4, len(before))]
 			}
 			t.Logf("%d of %d pairs worked out anew", fresh, all)
-			assert.Less(t, fresh, all)
 			assert.Positive(t, fresh)
+			worked, had = worked+fresh, had+all
 		})
 	}
+	assert.Less(t, worked, had*3/4)
 }

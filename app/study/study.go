@@ -134,18 +134,21 @@ const notYet = "it is worked out when nothing moves"
 
 // ring finds what stops the axle first in every direction.
 func (s *Study) ring(ctx context.Context) {
-	if ctx.Err() != nil || s.takeRing() {
+	if ctx.Err() != nil {
 		return
 	}
 	r := s.Range
 	if r == nil {
 		r = &limits.Range{}
 	}
-	var err error
-	s.Ring, err = limits.Ring(ctx, s.Mech, s.Gaps, r, s.cores())
-	if err != nil && ctx.Err() == nil {
-		s.RangeNote = sentence(err)
+	work, err := limits.RingFrom(ctx, s.Mech, s.Gaps, r, s.cores(), s.ringWorks(), s.part(gapsTo, ringTo))
+	if err != nil {
+		if ctx.Err() == nil {
+			s.RangeNote = sentence(err)
+		}
+		return
 	}
+	s.ringWork, s.Ring = work, work.Rays
 }
 
 func (s *Study) findRange() {
@@ -279,14 +282,15 @@ func sentence(err error) string {
 
 // works is a study's pool of solvers and its memory of what was asked for, kept apart from what it shows.
 type works struct {
-	workers int     // goroutines that may be used, 0 for as many as there are cores
-	within  float64 // mm that may lie between gaps found and gaps proved
-	tell    func(float64)
-	before  []*Study        // while it is made
-	gapWork *limits.GapWork // what Smallest came from; nil where there is none
-	solvers sync.Pool
-	mu      sync.Mutex
-	curves  map[string][]Curve
+	workers  int     // goroutines that may be used, 0 for as many as there are cores
+	within   float64 // mm that may lie between gaps found and gaps proved
+	tell     func(float64)
+	before   []*Study         // while it is made
+	gapWork  *limits.GapWork  // what Smallest came from; nil where there is none
+	ringWork *limits.RingWork // what Ring came from
+	solvers  sync.Pool
+	mu       sync.Mutex
+	curves   map[string][]Curve
 
 	gridMu sync.Mutex
 	grids  map[int]*grid

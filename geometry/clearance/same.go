@@ -78,24 +78,3 @@ func (c *Model) counted() []counted {
 	}
 	return list
 }
-
-// Same reports whether two models tell of the same pairs in the same order under the same names, each with the same gap at every position; the gaps wanted may differ.
-func (c *Model) Same(o *Model) bool {
-	if c == o {
-		return true
-	}
-	if len(c.Pairs) != len(o.Pairs) || len(c.Parts) != len(o.Parts) {
-		return false
-	}
-	for i := range c.Parts {
-		if c.Parts[i].Name != o.Parts[i].Name {
-			return false
-		}
-	}
-	for i, k := range c.Matches(o) {
-		if k != i && (k < 0 || c.Pairs[i].A != o.Pairs[k].A || c.Pairs[i].B != o.Pairs[k].B) {
-			return false
-		}
-	}
-	return true
-}

@@ -4,7 +4,9 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 	"sort"
+	"sync/atomic"
 
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/motion"
@@ -30,16 +32,14 @@ type Ray struct {
 	Rubber      []By // where the rubber of stops is met, in order, up to where By ends
 }
 
-// meter measures everything that can stop an axle at one pose as margins, positive inside.
+// meter measures everything but gaps that can stop an axle at one pose as margins, positive inside.
 type meter struct {
 	m      *motion.Mechanism
-	touch  *clearance.Model
 	list   []limit
 	solver *motion.Solver
 	vals   *quantity.Values
 	rates  motion.Rates
 	load   quantity.Load
-	place  *clearance.Scratch
 	events []event
 	pose   motion.Pose
 }
@@ -52,8 +52,8 @@ type event struct {
 	what    string
 }
 
-func newMeter(m *motion.Mechanism, touch *clearance.Model, list []limit, skip []bool) *meter {
-	t := &meter{m: m, touch: touch, list: list, solver: m.NewSolver(), vals: quantity.NewValues(m), load: quantity.Load{Radius: m.Radius}}
+func newMeter(m *motion.Mechanism, list []limit) *meter {
+	t := &meter{m: m, list: list, solver: m.NewSolver(), vals: quantity.NewValues(m), load: quantity.Load{Radius: m.Radius}}
 	for _, k := range list {
 		t.events = append(t.events, event{cause: k.cause, index: k.index, what: k.what(m)})
 	}
@@ -88,14 +88,6 @@ func newMeter(m *motion.Mechanism, touch *clearance.Model, list []limit, skip []
 			t.events = append(t.events, event{cause: SlipUsed, index: 1, what: "slip out"})
 		}
 	}
-	if touch != nil {
-		t.place = touch.NewScratch()
-		for i := range touch.Pairs {
-			if !skip[i] {
-				t.events = append(t.events, event{cause: Contact, index: i, what: pairWhat(touch, i)})
-			}
-		}
-	}
 	return t
 }
 
@@ -108,9 +100,6 @@ func (t *meter) at(from *motion.Pose, left, right float64) error {
 		return err
 	}
 	quantity.Eval(t.m, &t.pose, &t.rates, &t.load, t.vals)
-	if t.place != nil {
-		t.place.Place(&t.pose, t.vals.Links)
-	}
 	return nil
 }
 
@@ -132,10 +121,6 @@ func (t *meter) margin(e *event) float64 {
 			return t.m.Drive.SlipIn + t.vals.Slip
 		}
 		return t.m.Drive.SlipOut - t.vals.Slip
-	case Contact:
-		var g clearance.Gap
-		t.place.Gap(e.index, &g)
-		return g.Gap
 	}
 	return limit{e.cause, e.index}.margin(t.m, &t.pose)
 }
@@ -144,60 +129,157 @@ func (t *meter) margin(e *event) float64 {
 // some way beyond. touch may be nil: gaps are left out then. Pairs that overlap at ride height are a finding of their own and left out here.
 // The same bits however many workers. A cancelled context gives its error.
 func Ring(ctx context.Context, m *motion.Mechanism, touch *clearance.Model, r *Range, workers int) ([]Ray, error) {
+	w, err := RingFrom(ctx, m, touch, r, workers, nil, nil)
+	if err != nil {
+		return nil, err
+	}
+	return w.Rays, nil
+}
+
+// RingWork is what one pass round the ring came to, kept so that the next one need not do again what has stayed the same. Read-only.
+type RingWork struct {
+	Rays []Ray
+
+	m       *motion.Mechanism
+	touch   *clearance.Model // nil: gaps left out
+	rays    int              // of the range
+	march   [ringRays]march
+	touches [ringRays][]float64 // by pair, how far along the ray it first touches, mm; NaN: it does not, or overlaps at ride height
+}
+
+// march is what is met along a ray, gaps left out.
+type march struct {
+	ray   Ray
+	steps []float64 // distances along the ray, from 0
+}
+
+// RingFrom is Ring that takes from earlier passes what holds for this one too: what is met along the rays, where the axle is the same; where a pair touches, where besides its two shapes are. To the last
+// bit it gives what it would without them. tell, unless nil, is called from any goroutine with how much is done, 0 to 1.
+func RingFrom(ctx context.Context, m *motion.Mechanism, touch *clearance.Model, r *Range, workers int, before []*RingWork, tell func(float64)) (*RingWork, error) {
 	list := r.list
 	if list == nil {
 		list = rangeLimits(m)
 	}
-	var skip []bool
+	w := &RingWork{Rays: make([]Ray, ringRays), m: m, touch: touch, rays: r.rays}
+	n := 0
 	if touch != nil {
-		skip = overlapAtRide(m, touch)
+		n = len(touch.Pairs)
 	}
-	rays := make([]Ray, ringRays)
+	have := make([]bool, n)
+	marched := false
+	for i := range w.touches {
+		w.touches[i] = make([]float64, n)
+	}
+	for _, o := range before {
+		if o == nil || o.rays != w.rays || !m.Same(o.m) {
+			continue
+		}
+		w.march, marched = o.march, true
+		if touch == nil || o.touch == nil {
+			continue
+		}
+		for i, k := range touch.Matches(o.touch) {
+			if k < 0 || have[i] {
+				continue
+			}
+			have[i] = true
+			for a := range w.touches {
+				w.touches[a][i] = o.touches[a][k]
+			}
+		}
+	}
+	var done atomic.Int64
 	Spread(max(1, workers), ringRays, func() func(int) {
-		t := newMeter(m, touch, list, skip)
+		var t *meter
+		var c *toucher
 		return func(i int) {
-			if ctx.Err() == nil {
-				rays[i] = t.ring(360 / ringRays * float64(i))
+			if ctx.Err() != nil {
+				return
+			}
+			deg := 360 / ringRays * float64(i)
+			if !marched {
+				if t == nil {
+					t = newMeter(m, list)
+				}
+				w.march[i] = t.march(deg)
+			}
+			if slices.Contains(have, false) {
+				if c == nil {
+					c = newToucher(m, touch)
+				}
+				c.along(ctx, deg, w.march[i].steps, have, w.touches[i])
+			}
+			w.Rays[i] = w.ray(i)
+			if tell != nil {
+				tell(float64(done.Add(1)) / ringRays)
 			}
 		}
 	})
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
-	return rays, nil
+	return w, ctx.Err()
 }
 
-// overlapAtRide tells which pairs overlap at ride height.
-func overlapAtRide(m *motion.Mechanism, touch *clearance.Model) []bool {
-	skip := make([]bool, len(touch.Pairs))
-	ride := m.Ride()
-	sc := touch.NewScratch()
-	uses := make([]quantity.LinkUse, len(m.Links))
-	quantity.Links(m, &ride, uses)
-	sc.Place(&ride, uses)
-	for i := range skip {
-		var g clearance.Gap
-		sc.Gap(i, &g)
-		skip[i] = g.Gap < 0
+// goesOn is how far along a ray it is looked on after something is met at s.
+func goesOn(c Cause, s float64) float64 {
+	switch {
+	case c == NoAssembly:
+		return s
+	case c.Metal() || c == EnteredLimit:
+		return math.Min(beyond*s, s+beyondMost)
 	}
-	return skip
+	return math.Max(beyondOther*s, beyondMost)
 }
 
-// ring marches one direction.
-func (t *meter) ring(deg float64) Ray {
-	ray := Ray{Angle: deg}
+// ray puts together what is met along a ray.
+func (w *RingWork) ray(i int) Ray {
+	of := &w.march[i].ray
+	ray := Ray{Angle: of.Angle}
+	dl, dr := direction(ray.Angle * math.Pi / 180)
+	all := slices.Clone(of.By)
+	for k, s := range w.touches[i] {
+		if !math.IsNaN(s) {
+			all = append(all, By{Cause: Contact, Index: k, What: pairWhat(w.touch, k), Left: s * dl, Right: s * dr})
+		}
+	}
+	far := math.Inf(1)
+	for k := range all {
+		far = math.Min(far, goesOn(all[k].Cause, travelled(&all[k], dl, dr)))
+	}
+	ray.By, ray.Rubber = inOrder(all, far, dl, dr), inOrder(slices.Clone(of.Rubber), far, dl, dr)
+	if len(ray.By) > 0 {
+		ray.Left, ray.Right = ray.By[0].Left, ray.By[0].Right
+	}
+	return ray
+}
+
+// inOrder sorts what is met along a ray and leaves out what is met beyond far; nil where nothing is left.
+func inOrder(list []By, far, dl, dr float64) []By {
+	list = slices.DeleteFunc(list, func(b By) bool { return travelled(&b, dl, dr) > far+edgeTol })
+	sort.SliceStable(list, func(a, b int) bool {
+		return travelled(&list[a], dl, dr) < travelled(&list[b], dl, dr)-edgeTol
+	})
+	if len(list) == 0 {
+		return nil
+	}
+	return list
+}
+
+// march goes along one direction, gaps left out.
+func (t *meter) march(deg float64) march {
+	out := march{ray: Ray{Angle: deg}}
+	ray := &out.ray
 	dl, dr := direction(deg * math.Pi / 180)
 	n := len(t.events)
-	before, next, met := make([]float64, n), make([]float64, n), make([]bool, n)
+	before, met := make([]float64, n), make([]bool, n)
 	ride := t.m.Ride()
 	if t.at(&ride, 0, 0) != nil {
-		return ray
+		return out
 	}
 	for i := range t.events {
 		before[i] = t.margin(&t.events[i])
 		met[i] = before[i] < 0
 	}
 	last, at, far := t.pose, 0.0, math.Inf(1)
+	out.steps = append(out.steps, 0)
 	found := func(i int, s float64) {
 		e := &t.events[i]
 		met[i] = true
@@ -207,24 +289,11 @@ func (t *meter) ring(deg float64) Ray {
 			return
 		}
 		ray.By = append(ray.By, b)
-		if e.cause == NoAssembly {
-			far = math.Min(far, s)
-		} else if e.cause.Metal() || e.cause == EnteredLimit {
-			far = math.Min(far, math.Min(beyond*s, s+beyondMost))
-		} else {
-			far = math.Min(far, math.Max(beyondOther*s, beyondMost))
-		}
+		far = math.Min(far, goesOn(e.cause, s))
 	}
-	lastSeen := make([]float64, n)
+	var hits []int
 	for at < far {
-		step := ringStep
-		for i := range t.events {
-			if t.events[i].cause == Contact && !met[i] && before[i] < nearGap && next[i] <= at {
-				step = closeStep
-				break
-			}
-		}
-		s := at + step
+		s := at + ringStep
 		err := t.at(&last, s*dl, s*dr)
 		if err == nil && math.Abs(s*(dl-dr)) > 0.98*t.m.Track {
 			err = &motion.Error{Kind: motion.OutOfReach, Left: at * dl, Right: at * dr}
@@ -243,37 +312,28 @@ func (t *meter) ring(deg float64) Ray {
 			}
 		}
 		pose := t.pose
-		var hits []int
+		hits = hits[:0]
 		for i := range t.events {
-			if met[i] || (t.events[i].cause == Contact && next[i] > s) {
+			if met[i] {
 				continue
 			}
-			v := t.margin(&t.events[i])
-			if v < 0 {
+			if v := t.margin(&t.events[i]); v < 0 {
 				hits = append(hits, i)
-				continue
+			} else {
+				before[i] = v
 			}
-			before[i], lastSeen[i] = v, s
-			next[i] = s + math.Max(0, v-nearGap)/gapSpeed
 		}
 		for _, i := range hits {
-			found(i, t.cross(&last, i, dl, dr, lastSeen[i], s))
+			found(i, t.cross(&last, i, dl, dr, at, s))
 		}
+		out.steps = append(out.steps, s)
 		at, last = s, pose
 		if end {
 			ray.By = append(ray.By, By{Cause: NoAssembly, What: NoAssembly.String(), Left: s * dl, Right: s * dr})
 			break
 		}
 	}
-	for _, list := range [][]By{ray.By, ray.Rubber} {
-		sort.SliceStable(list, func(a, b int) bool {
-			return travelled(&list[a], dl, dr) < travelled(&list[b], dl, dr)-edgeTol
-		})
-	}
-	if len(ray.By) > 0 {
-		ray.Left, ray.Right = ray.By[0].Left, ray.By[0].Right
-	}
-	return ray
+	return out
 }
 
 func travelled(b *By, dl, dr float64) float64 { return b.Left*dl + b.Right*dr }
