@@ -55,6 +55,9 @@ func (b *Bench) table() []action {
 		{"measure", "What to measure next", []fyne.Shortcut{ctrl(fyne.Key5)}, nil, drawer(panel.MeasureDrawer)},
 		{"findings", "Findings", []fyne.Shortcut{ctrl(fyne.Key6)}, nil, drawer(panel.FindingsDrawer)},
 		{"leftout", "Which pairs are left out and why", []fyne.Shortcut{ctrl(fyne.Key7)}, nil, drawer(panel.LeftOutDrawer)},
+		{"tank", "What clearing a tank costs", []fyne.Shortcut{ctrl(fyne.KeyT)}, nil, drawer(panel.TankDrawer)},
+		{"lowest", "Lowest points", []fyne.Shortcut{ctrl(fyne.KeyL, shift)}, nil, drawer(panel.LowestDrawer)},
+		{"tyres", "Another tyre", []fyne.Shortcut{ctrl(fyne.KeyT, shift)}, nil, drawer(panel.TyresDrawer)},
 		{"keep", "Keep this as a trial", []fyne.Shortcut{ctrl(fyne.KeyK)}, nil, func() { b.keepTrial("Keep this as a trial", b.doc.KeepTrial) }},
 		{"apart", "Keep my changes as a trial, put the drawing back", nil, nil, func() { b.keepTrial("Keep my changes as a trial, put the drawing back", b.doc.KeepChanges) }},
 		{"ground", "Light or dark", []fyne.Shortcut{ctrl(fyne.KeyL)}, nil, b.otherGround},
@@ -173,7 +176,9 @@ func (b *Bench) jobMenu() *fyne.Menu {
 	export.ChildMenu = b.exportMenu()
 	quit := b.item("quit")
 	quit.IsQuit = true
-	return fyne.NewMenu("", b.item("start"), b.item("open"), recent, b.item("save"), b.item("saveas"), demos, fyne.NewMenuItemSeparator(), export,
+	more := fyne.NewMenuItem("Work out", nil)
+	more.ChildMenu = fyne.NewMenu("", b.item("tank"), b.item("lowest"), b.item("tyres"))
+	return fyne.NewMenu("", b.item("start"), b.item("open"), recent, b.item("save"), b.item("saveas"), demos, fyne.NewMenuItemSeparator(), export, more,
 		fyne.NewMenuItemSeparator(), ground, fyne.NewMenuItem("The caution", func() { b.showCaution(nil) }), fyne.NewMenuItemSeparator(), quit)
 }
 

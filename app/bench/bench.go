@@ -20,6 +20,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Options are what the program was started with.
@@ -132,6 +133,9 @@ func (b *Bench) docOptions() document.Options {
 // use puts another document into the window; the old one is closed.
 func (b *Bench) use(d *document.Document) {
 	if b.stop != nil {
+		if was := b.drawers[b.open]; was != nil {
+			was.Closed()
+		}
 		b.stop()
 		b.pad.Close()
 		b.card.Close()
@@ -144,7 +148,8 @@ func (b *Bench) use(d *document.Document) {
 	b.open = panel.NoDrawer
 	b.host = &panel.Host{Against: [2]string{"both", "both"}, Doc: d, Window: b.win, Post: b.post, GoThere: b.goThere, GoPlace: b.goPlace, StartMyJob: b.startMyJob,
 		Run: b.run, Enabled: b.enabled, Menu: b.menu, Toggle: b.toggle, Opened: func() panel.Drawer { return b.open }, Tell: b.tell, Ask: b.ask, AskMany: b.askMany,
-		ShowPart: b.showPart, Explain: b.explain}
+		ShowPart: b.showPart, Explain: b.explain, Lay: func(panel string, list []view.Laid) { b.eye.Lay(panel, list) }, Frame: func(lo, hi r3.Vec) { b.eye.Frame(lo, hi) },
+		ShowTank: b.showTank, SaveDip: b.saveDip, SaveNumbers: b.saveNumbers}
 	b.eye = sight.NewEye(d)
 	b.clock(b.eye)
 	for i, p := range []view.Plane{view.Side, view.Rear, view.Plan} {
@@ -182,7 +187,7 @@ func (b *Bench) objects() []fyne.CanvasObject {
 		out = append(out, v)
 	}
 	out = append(out, b.pad, b.card, b.readings.Object, b.findings)
-	for d := panel.ChartsDrawer; d <= panel.LeftOutDrawer; d++ {
+	for d := panel.ChartsDrawer; d <= panel.LastDrawer; d++ {
 		if f := b.drawers[d]; f != nil {
 			out = append(out, f)
 		}
@@ -260,6 +265,10 @@ func (b *Bench) toggle(d panel.Drawer) {
 }
 
 func (b *Bench) show(d panel.Drawer) {
+	if was := b.drawers[b.open]; was != nil && d != b.open {
+		b.open = panel.NoDrawer
+		was.Closed()
+	}
 	if d != panel.NoDrawer && b.drawers[d] == nil {
 		b.drawers[d] = panel.NewDrawer(b.host, d)
 		b.root.Objects = b.objects()

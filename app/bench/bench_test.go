@@ -54,7 +54,7 @@ func TestLayoutFitsTheWindow(t *testing.T) {
 	sizes := [][2]float32{{1366, 688}, {1242, 625}, {1093, 550}, {1920, 1080}}
 	for _, s := range sizes {
 		for _, held := range []bool{false, true} {
-			for d := panel.NoDrawer; d <= panel.LeftOutDrawer; d++ {
+			for d := panel.NoDrawer; d <= panel.LastDrawer; d++ {
 				if held {
 					hold(b)
 				} else {

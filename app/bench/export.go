@@ -76,6 +76,11 @@ func (b *Bench) numbersName() string {
 
 // export asks for a place and writes there, whole or not at all.
 func (b *Bench) export(name, format string, write func(io.Writer) error) {
+	b.exportAt(name, format, func(at string) { b.exportTo(at, write) })
+}
+
+// exportAt asks for a place and hands it on.
+func (b *Bench) exportAt(name, format string, chosen func(at string)) {
 	if !b.doc.Freshness().Full {
 		b.say("Not written", errWorking.Error())
 		return
@@ -90,7 +95,7 @@ func (b *Bench) export(name, format string, write func(io.Writer) error) {
 		}
 		at := w.URI().Path()
 		_ = w.Close()
-		b.exportTo(at, write)
+		chosen(at)
 	}, b.win)
 	d.SetFileName(fileWords(b.doc.Name()) + "-" + fileWords(name) + "." + format)
 	d.SetFilter(storage.NewExtensionFileFilter([]string{"." + format}))
@@ -137,7 +142,7 @@ func writeWhole(name string, data []byte) error {
 // writeViews writes side, rear and plan as they stand.
 func (b *Bench) writeViews(w io.Writer, format string) error {
 	d := b.doc
-	in := view.Input{Now: d.Now(), At: d.Position(), Demo: d.IsDemo(), Inch: d.Unit() == "in"}
+	in := view.Input{Now: d.Now(), At: d.Position(), Demo: d.IsDemo(), Inch: d.Unit() == "in", Laid: b.eye.Laid()}
 	if _, s, at, ok := d.Pencil(); ok {
 		in.Pencil, in.PencilAt = s, at
 	}

@@ -17,21 +17,27 @@ import (
 // writeNumbers writes what the command writes for the open job: "sweep" every quantity over the travel, "clearance" every gap. The job as it
 // stands goes through a file of its own, so that both say the same.
 func (b *Bench) writeNumbers(w io.Writer, what string) error {
+	args := []string{what, "--format", "csv"}
+	if loads := b.doc.Current().Vehicle.Loads; what == "sweep" && b.doc.Load() < len(loads) {
+		args = append(args, "--load", loads[b.doc.Load()].Name)
+	}
+	return writeOf(w, b.doc.Job(), b.doc.Trial(), args...)
+}
+
+// writeOf writes what the command writes for a job with a trial chosen: args are the sub-command and its flags. From any goroutine.
+func writeOf(w io.Writer, j *job.Job, trial string, args ...string) error {
 	dir, err := os.MkdirTemp("", "axleloft")
 	if err != nil {
 		return err
 	}
 	defer os.RemoveAll(dir)
 	name := filepath.Join(dir, "job"+document.Ending)
-	if err := job.WriteFile(name, b.doc.Job()); err != nil {
+	if err := job.WriteFile(name, j); err != nil {
 		return err
 	}
-	args := []string{what, name, "--format", "csv"}
-	if t := b.doc.Trial(); t != "" {
-		args = append(args, "--trial", t)
-	}
-	if loads := b.doc.Current().Vehicle.Loads; what == "sweep" && b.doc.Load() < len(loads) {
-		args = append(args, "--load", loads[b.doc.Load()].Name)
+	args = append([]string{args[0], name}, args[1:]...)
+	if trial != "" {
+		args = append(args, "--trial", trial)
 	}
 	var out, said bytes.Buffer
 	if code := headless.Run(args, strings.NewReader(""), &out, &said); code > 1 {

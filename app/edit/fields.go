@@ -447,7 +447,7 @@ func (f *form) vehicle(v *job.Vehicle) {
 
 // overhang is where the vehicle comes lowest apart from what is drawn: of each place how far off and how high, together. Giving the first makes one, taking out the last ends it.
 func (f *form) overhang(v *job.Vehicle) {
-	f.group = "Lowest places that are not drawn, at ride height: how far off, how far above ground"
+	f.group = "Overhangs: how far off, how high"
 	var o job.Overhang
 	if v.Overhang != nil {
 		o = *v.Overhang
@@ -455,8 +455,8 @@ func (f *form) overhang(v *job.Vehicle) {
 	for _, n := range []struct {
 		key, label string
 		at, height **float64
-	}{{"rear", "Rear end, behind this axle", &o.Rear, &o.RearHeight}, {"middle", "Between the axles, ahead of this one", &o.Middle, &o.MiddleHeight},
-		{"front", "Front end, ahead of the front axle", &o.Front, &o.FrontHeight}} {
+	}{{"rear", "Rear, behind this axle", &o.Rear, &o.RearHeight}, {"middle", "Middle, ahead of this axle", &o.Middle, &o.MiddleHeight},
+		{"front", "Front, ahead of the front axle", &o.Front, &o.FrontHeight}} {
 		var now [][]float64
 		if *n.at != nil && *n.height != nil {
 			now = [][]float64{{**n.at, **n.height}}
@@ -467,7 +467,7 @@ func (f *form) overhang(v *job.Vehicle) {
 				v.Overhang = &o
 			}
 		})
-		x.Default = "not given; such as " + showLength(f.j, 1200) + ", " + showLength(f.j, 600)
+		x.Default = "such as " + showLength(f.j, 1200) + ", " + showLength(f.j, 600)
 	}
 	f.group = ""
 }
@@ -481,6 +481,7 @@ func (f *form) pair(key, label string, now [][]float64, set func(a, b *float64))
 		}
 		set(&out[0][0], &out[0][1])
 	})
+	x.Unit = Text // short enough for a line
 	return one(x, label, "two numbers with a comma between them")
 }
 

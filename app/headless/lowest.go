@@ -52,17 +52,6 @@ func (c *lowestCmd) Run(e *env) error {
 	return e.strict(&c.common, j, nil)
 }
 
-// lowestAngles are the angles by their names in files.
-func lowestAngles(t *study.Lowest) []struct {
-	name, title string
-	of          [][]study.Slope
-} {
-	return []struct {
-		name, title string
-		of          [][]study.Slope
-	}{{"departure_deg", "Departure angle", t.Departure}, {"ramp_deg", "Ramp angle", t.Ramp}, {"approach_deg", "Approach angle", t.Approach}}
-}
-
 // lowestCSV writes a row for each part, height and load, rows for the range, and rows for the angles.
 func lowestCSV(w io.Writer, t *study.Lowest) error {
 	var rows [][]string
@@ -84,12 +73,12 @@ func lowestCSV(w io.Writer, t *study.Lowest) error {
 			}
 		}
 	}
-	for _, a := range lowestAngles(t) {
+	for _, a := range t.Angles() {
 		for h := range t.Heights {
 			for l := range t.Loads {
-				if k := &a.of[h][l]; !math.IsNaN(k.Deg) {
+				if k := &a.Of[h][l]; !math.IsNaN(k.Deg) {
 					travel := number(t.Travel[h][l])
-					rows = append(rows, []string{a.title, t.Heights[h], t.Loads[l], travel, travel, "", number(k.Deg), number(k.At.X), number(k.At.Y), number(k.At.Z), k.Of})
+					rows = append(rows, []string{a.Title, t.Heights[h], t.Loads[l], travel, travel, "", number(k.Deg), number(k.At.X), number(k.At.Y), number(k.At.Z), k.Of})
 				}
 			}
 		}
@@ -118,11 +107,11 @@ func lowestJSON(w io.Writer, s *study.Study, t *study.Lowest) error {
 			out.keyNum("left", t.Travel[h][l])
 			out.keyNum("right", t.Travel[h][l])
 			out.keyBool("reached", t.Notes[h][l] == "")
-			for _, a := range lowestAngles(t) {
-				k := &a.of[h][l]
-				out.keyNum(a.name, k.Deg)
+			for _, a := range t.Angles() {
+				k := &a.Of[h][l]
+				out.keyNum(a.Name, k.Deg)
 				if !math.IsNaN(k.Deg) {
-					out.keyStr(a.name[:len(a.name)-len("deg")]+"at", k.Of)
+					out.keyStr(a.Name[:len(a.Name)-len("deg")]+"at", k.Of)
 				}
 			}
 			out.close('}')
@@ -249,11 +238,11 @@ func lowestTable(w io.Writer, j *job.Job, trial string, s *study.Study, t *study
 	}
 	fmt.Fprintln(w)
 	angles := table{heads: [][]string{{"angle, deg", "height", "load", "", "set by"}}, left: []bool{true, true, true, false, true}}
-	for _, a := range lowestAngles(t) {
+	for _, a := range t.Angles() {
 		for h := range t.Heights {
 			for l := range t.Loads {
-				if k := &a.of[h][l]; !math.IsNaN(k.Deg) {
-					angles.rows = append(angles.rows, []string{a.title, t.Heights[h], t.Loads[l], fixed(k.Deg, 1), k.Of})
+				if k := &a.Of[h][l]; !math.IsNaN(k.Deg) {
+					angles.rows = append(angles.rows, []string{a.Title, t.Heights[h], t.Loads[l], fixed(k.Deg, 1), k.Of})
 				}
 			}
 		}

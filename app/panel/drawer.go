@@ -49,6 +49,12 @@ func NewDrawer(h *Host, d Drawer) *DrawerFrame {
 		f.in = newMeasure(h)
 	case LeftOutDrawer:
 		f.in = newLeftOut(h)
+	case TankDrawer:
+		f.in = newTank(h)
+	case LowestDrawer:
+		f.in = newLowest(h)
+	case TyresDrawer:
+		f.in = newTyres(h)
 	}
 	if f.in.bare() {
 		f.ground.SetFill(ink.Between)
@@ -59,6 +65,13 @@ func NewDrawer(h *Host, d Drawer) *DrawerFrame {
 
 // Update looks at what changed.
 func (f *DrawerFrame) Update(c document.Change) { f.in.update(c) }
+
+// Closed tells what stands in it that it is not seen any more.
+func (f *DrawerFrame) Closed() {
+	if c, ok := f.in.(interface{ closed() }); ok {
+		c.closed()
+	}
+}
 
 // Lines are the words of the rows in it, for tests and for whoever drives the window from outside.
 func (f *DrawerFrame) Lines() []string {

@@ -1,6 +1,8 @@
 package panel
 
 import (
+	"slices"
+
 	"axleloft/app/document"
 	"axleloft/app/edit"
 	"axleloft/app/look"
@@ -25,6 +27,8 @@ type form struct {
 	empty   *look.Para
 	filling bool // many fields are being set: they are laid out once, at the end
 	stirred bool // and have to be
+
+	only func(*edit.Field) bool // the fields that are shown; nil: all
 }
 
 // moved lays the fields out again after words changed.
@@ -74,6 +78,9 @@ func (f *form) none(words string) {
 // show shows a part; fields that stand already keep their places, the one being typed in keeps its text.
 func (f *form) show(part edit.Part, j *job.Job) {
 	fields := edit.Fields(j, part)
+	if f.only != nil {
+		fields = slices.DeleteFunc(fields, func(x edit.Field) bool { return !f.only(&x) })
+	}
 	f.filling, f.stirred = true, false
 	defer func() { f.filling = false }()
 	if f.has && f.part == part && len(fields) == len(f.cells) {

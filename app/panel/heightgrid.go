@@ -28,6 +28,8 @@ type heightGrid struct {
 	chosen  func()
 	go_     func(travel float64)
 	seen    func(y, tall float32)
+	cell    func(row, height, load int) // a figure was pressed; nil: only rows are chosen
+	col     int                         // of the figure chosen, where figures can be
 	pool    brush.Pool
 	focused bool
 }
@@ -119,11 +121,40 @@ func (g *heightGrid) Tapped(e *fyne.PointEvent) {
 	if e.Position.Y < gridHead {
 		name, column := g.widths()
 		if i := int((e.Position.X - name) / column); e.Position.X > name && i < len(g.t.Heights)*len(g.t.Loads) {
-			g.go_(g.t.Travel[i/len(g.t.Loads)][i%len(g.t.Loads)])
+			if to := g.t.Travel[i/len(g.t.Loads)][i%len(g.t.Loads)]; !math.IsNaN(to) {
+				g.go_(to)
+			}
 		}
 		return
 	}
+	if g.cell != nil {
+		name, column := g.widths()
+		if i := int((e.Position.X - name) / column); e.Position.X > name && i < g.columns() {
+			g.col = i
+		}
+	}
 	g.choose(int((e.Position.Y - gridHead) / gridRow))
+	g.press()
+}
+
+// columns is how many there are.
+func (g *heightGrid) columns() int { return len(g.t.Heights) * len(g.t.Loads) }
+
+// press hands on that the chosen figure was pressed.
+func (g *heightGrid) press() {
+	if g.cell != nil && g.row() != nil && g.columns() > 0 {
+		g.col = min(g.col, g.columns()-1)
+		g.cell(g.at, g.col/len(g.t.Loads), g.col%len(g.t.Loads))
+	}
+}
+
+// aim chooses another column.
+func (g *heightGrid) aim(by int) {
+	if g.t != nil && g.columns() > 0 {
+		g.col = max(0, min(g.columns()-1, g.col+by))
+		g.Refresh()
+		g.chosen()
+	}
 }
 
 func (g *heightGrid) choose(i int) {
@@ -147,6 +178,18 @@ func (g *heightGrid) TypedKey(e *fyne.KeyEvent) {
 		g.choose(g.at - 1)
 	case fyne.KeyDown:
 		g.choose(g.at + 1)
+	case fyne.KeyLeft, fyne.KeyRight:
+		if g.cell == nil {
+			look.HandOn(g, e)
+			return
+		}
+		g.aim(map[fyne.KeyName]int{fyne.KeyLeft: -1, fyne.KeyRight: 1}[e.Name])
+	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
+		if g.cell == nil {
+			look.HandOn(g, e)
+			return
+		}
+		g.press()
 	default:
 		look.HandOn(g, e)
 	}
@@ -205,7 +248,10 @@ func (g *heightGrid) draw() {
 				of = bold
 			}
 			right(t.Loads[l], x, 21, of, false)
-			travel := lengthSigned(t.Travel[h][l], g.unit)
+			travel := ""
+			if !math.IsNaN(t.Travel[h][l]) {
+				travel = lengthSigned(t.Travel[h][l], g.unit)
+			}
 			p.Text(travel, x-brush.Measure(travel, plain).Width, 40, plain, second)
 		}
 	}
@@ -217,6 +263,10 @@ func (g *heightGrid) draw() {
 		if i == g.at {
 			p.Rect(0, y, end+4, gridRow, 0, 0, nil, look.Veil(ink.Press, 0x24))
 			p.Rect(0, y, 3, gridRow, 0, 0, nil, look.Color(ink.Press))
+			if g.cell != nil {
+				x := name + column*float32(g.col)
+				p.Rect(x+gridCell/2, y+1, column-2, gridRow-2, 2, 1.5, look.Color(ink.Press), nil)
+			}
 		}
 		of := plain
 		if i == g.at {

@@ -36,7 +36,7 @@ func newHeights(h *Host) *heights {
 	b.table = newHeightGrid(func() { b.draw() })
 	b.table.go_ = func(travel float64) { h.Doc.MoveAxle(travel, travel) }
 	b.scroll = container.NewScroll(b.table)
-	b.table.seen = func(y, tall float32) { b.show(y, tall) }
+	b.table.seen = func(y, tall float32) { bring(b.scroll, y, tall) }
 	b.plot = newPlotted(h)
 	b.words = container.New(&look.Stack{Gap: 4, Inset: 4, Below: 6})
 	b.read = container.NewVScroll(b.words)
@@ -94,20 +94,6 @@ func wholeLines(list []fyne.CanvasObject, width, room float32) float32 {
 func (b *heights) object() fyne.CanvasObject { return b.box }
 func (b *heights) head() fyne.CanvasObject   { return b.note }
 func (b *heights) bare() bool                { return false }
-
-// show scrolls till a row of the table can be seen.
-func (b *heights) show(y, tall float32) {
-	at := b.scroll.Offset
-	switch {
-	case y < at.Y:
-		at.Y = y
-	case y+tall > at.Y+b.scroll.Size().Height:
-		at.Y = y + tall - b.scroll.Size().Height
-	default:
-		return
-	}
-	b.scroll.ScrollToOffset(at)
-}
 
 func (b *heights) update(document.Change) {
 	d := b.h.Doc
@@ -289,7 +275,10 @@ var sideWords = map[string][2]string{"pinion": {"up", "down"}, "rollsteer": {"ov
 // cellWords is a figure of the table.
 func cellWords(r *study.HeightRow, h, l int, unit string) string {
 	v := r.Cells[h][l].Value
-	if math.IsNaN(v) {
+	switch {
+	case math.IsNaN(v) && r.Key == keySlope:
+		return ""
+	case math.IsNaN(v):
 		return "?"
 	}
 	side, sided := sideWords[r.Key]

@@ -5,9 +5,12 @@ package panel
 import (
 	"axleloft/app/document"
 	"axleloft/app/study"
+	"axleloft/app/view"
+	"axleloft/geometry/vessel"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Host is the window as the panels need it.
@@ -32,6 +35,12 @@ type Host struct {
 	AskMany    func(title string, labels, now []string, f func([]string) error)
 	ShowPart   func(document.Part)                    // opens the form of a part
 	Explain    func(r *Reading, at fyne.CanvasObject) // opens the definition of a reading
+
+	Lay         func(panel string, list []view.Laid)      // lays things over the views for a panel
+	Frame       func(lo, hi r3.Vec)                       // brings the views to a box, body axes
+	ShowTank    func(name string)                         // opens the panel of a tank
+	SaveDip     func(name string, levels []vessel.Level)  // writes a dip table where it is asked for
+	SaveNumbers func(name, format string, args ...string) // writes what the command writes with these arguments
 }
 
 // Drawer is what can be pulled up over plan and pad.
@@ -48,11 +57,16 @@ const (
 	FindingsDrawer
 	MeasureDrawer
 	LeftOutDrawer
+	TankDrawer
+	LowestDrawer
+	TyresDrawer
+
+	LastDrawer = TyresDrawer
 )
 
 // String is the drawer's name on screen.
 func (d Drawer) String() string {
-	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why"}[d]
+	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why", "Tank", "Lowest points", "Another tyre"}[d]
 }
 
 // show shows or hides an object; nothing where it is so already.

@@ -86,6 +86,14 @@ func (e *Eye) frame(f Framing) {
 	e.moved()
 }
 
+// Frame frames a box, body axes, mm.
+func (e *Eye) Frame(lo, hi r3.Vec) {
+	e.remember()
+	e.running = false
+	e.at, e.framing, e.pair = view.FrameBox(lo, hi, e.sizes()), Free, ""
+	e.moved()
+}
+
 // Home goes back to the view before.
 func (e *Eye) Home() {
 	n := len(e.before)
@@ -138,9 +146,6 @@ func (e *Eye) gap(s *study.Study) (pair int, ok bool) {
 	return 0, false
 }
 
-// Scale is units a mm.
-func (e *Eye) Scale() float64 { return e.at.Scale }
-
 // Lay lays things over the views for a panel, in the place of what it had laid; none: nothing.
 func (e *Eye) Lay(panel string, list []view.Laid) {
 	if len(list) == 0 && len(e.laid[panel]) == 0 {
@@ -164,6 +169,9 @@ func (e *Eye) Laid() []view.Laid {
 	}
 	return out
 }
+
+// Scale is units a mm.
+func (e *Eye) Scale() float64 { return e.at.Scale }
 
 // Centre is the point in the middle of every view, body axes, mm.
 func (e *Eye) Centre() r3.Vec { return e.at.At }
@@ -225,11 +233,7 @@ func (e *Eye) resized() {
 
 // reframe finds scale and centre of the framing that stands; Free stays.
 func (e *Eye) reframe() {
-	var sizes [3]view.Size
-	for _, v := range e.views {
-		s := v.Size()
-		sizes[v.plane] = view.Size{W: float64(s.Width), H: float64(s.Height)}
-	}
+	sizes := e.sizes()
 	switch e.framing {
 	case FitLinks:
 		e.at = view.Fit(e.doc.Now(), sizes)
@@ -237,6 +241,15 @@ func (e *Eye) reframe() {
 		e.at = view.FitAll(e.doc.Now(), sizes)
 	case Free:
 	}
+}
+
+// sizes are the views' own, by plane.
+func (e *Eye) sizes() (sizes [3]view.Size) {
+	for _, v := range e.views {
+		s := v.Size()
+		sizes[v.plane] = view.Size{W: float64(s.Width), H: float64(s.Height)}
+	}
+	return sizes
 }
 
 // Step is the drag step, mm: the smallest of 1, 2, 5, 10 mm (1/16, 1/8, 1/4, 1/2 in) that is at least one unit on screen.

@@ -25,6 +25,29 @@ type Lowest struct {
 	Approach       [][]Slope // before the front wheels; told only where the front overhang is given
 }
 
+// Angle is one of the three slopes at each height and load.
+type Angle struct {
+	Name, Title string // in files, on screen
+	Of          [][]Slope
+}
+
+// Told reports whether there is such a slope anywhere.
+func (a *Angle) Told() bool {
+	for _, row := range a.Of {
+		for i := range row {
+			if !math.IsNaN(row[i].Deg) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Angles are departure, ramp and approach.
+func (t *Lowest) Angles() []Angle {
+	return []Angle{{"departure_deg", "Departure angle", t.Departure}, {"ramp_deg", "Ramp angle", t.Ramp}, {"approach_deg", "Approach angle", t.Approach}}
+}
+
 // LowPart is one part, or an overhang's place.
 type LowPart struct {
 	Name  string

@@ -88,6 +88,12 @@ func FitAll(s *study.Study, sizes [3]Size) Eye {
 	return frame(b, sizes)
 }
 
+// FrameBox is the eye that frames a box, body axes, mm, and what lies within 60 mm of it.
+func FrameBox(lo, hi r3.Vec, sizes [3]Size) Eye {
+	m := r3.Vec{X: allMargin, Y: allMargin, Z: allMargin}
+	return frame(span{r3.Sub(lo, m), r3.Add(hi, m)}, sizes)
+}
+
 // linkSpan is the box round the links, arms and rods at ride height; round the axle where there are none.
 func linkSpan(s *study.Study) span {
 	b := nothing()

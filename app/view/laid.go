@@ -61,6 +61,7 @@ func (s *Scene) addLaid() {
 					out.runs = append(out.runs, silhouette(s.plane, &p))
 				}
 			}
+			s.addOtherGround(l)
 		}
 		s.laid = append(s.laid, out)
 	}
@@ -79,6 +80,29 @@ func (s *Scene) tyreOf(side job.Side, more study.TyreSize) (p shape.Piece, ok bo
 	p.Radius = math.Min(math.Min(v.Tyre.Rounding(), free), half)
 	p.Rho, p.Half = free-p.Radius, half-p.Radius
 	return p, true
+}
+
+// addOtherGround draws where the ground is with another tyre: that much lower under this axle, and under the front wheels too unless they stay.
+func (s *Scene) addOtherGround(l *Laid) {
+	m := s.in.Now.Mech
+	if s.plane == Plan || m == nil || l.Tyre.Radius == 0 {
+		return
+	}
+	at := func(x float64) float64 {
+		share := 1.0
+		if m.FrontStill && m.Wheelbase > s.pose.C.X {
+			share = (m.Wheelbase - x) / (m.Wheelbase - s.pose.C.X)
+		}
+		return s.groundAt(x) - share*l.Tyre.Radius
+	}
+	f := figure{kind: drawing.Dashed, layer: drawing.Pencil, stroke: ink.Pencil, width: light, name: l.Name}
+	if s.plane == Side {
+		f.pts = []point{{-groundSpan, at(-groundSpan)}, {groundSpan, at(groundSpan)}}
+	} else {
+		z := at(s.pose.C.X)
+		f.pts = []point{{-groundSpan, z}, {groundSpan, z}}
+	}
+	s.add(f)
 }
 
 // hatching is how far the lines of a hatch lie apart, units.

@@ -80,6 +80,14 @@ func TestAnotherTyreLaidOverTheViews(t *testing.T) {
 		assert.InDelta(t, 60, (with.y1-with.y0)-(now.y1-now.y0), 1+40*slope)
 		assert.InDelta(t, 40, (with.x1-with.x0)-(now.x1-now.x0), 1+60*slope)
 	}
+	ground := 0
+	for _, f := range sc.figures {
+		if f.name == "other tyre" {
+			ground++
+			assert.InDelta(t, sc.groundAt(sc.pose.C.X)-30, f.pts[0].Y, 1e-9)
+		}
+	}
+	assert.Equal(t, 1, ground, "the ground with it")
 	_, ok := sc.tyreOf(job.Left, study.TyreSize{Width: -1000})
 	assert.False(t, ok)
 }

@@ -1,0 +1,47 @@
+package bench
+
+import (
+	"bytes"
+	"io"
+
+	"axleloft/app/document"
+	"axleloft/app/headless"
+	"axleloft/app/panel"
+	"axleloft/geometry/vessel"
+)
+
+// showTank opens the panel of a tank, by the name of its part without a twin's side.
+func (b *Bench) showTank(name string) {
+	j := b.doc.Current()
+	for i := range j.Envelopes {
+		if e := &j.Envelopes[i]; e.Vessel && (e.Name == name || e.Name+" left" == name || e.Name+" right" == name) {
+			b.doc.Select(document.Part{List: document.Envelopes, Index: i})
+		}
+	}
+	b.show(panel.TankDrawer)
+}
+
+// saveDip asks where, and writes a dip table there.
+func (b *Bench) saveDip(name string, levels []vessel.Level) {
+	b.export(name, "csv", func(w io.Writer) error { return headless.WriteDip(w, levels) })
+}
+
+// saveNumbers asks where, and writes there what the command writes with these arguments. It is worked out off the window's goroutine.
+func (b *Bench) saveNumbers(name, format string, args ...string) {
+	j, trial := b.doc.Job(), b.doc.Trial()
+	args = append(args, "--format", format)
+	b.exportAt(name, format, func(at string) {
+		go func() {
+			var out bytes.Buffer
+			err := writeOf(&out, j, trial, args...)
+			b.post(func() {
+				b.exportTo(at, func(w io.Writer) error {
+					if err == nil {
+						_, err = w.Write(out.Bytes())
+					}
+					return err
+				})
+			})
+		}()
+	})
+}

@@ -1,0 +1,201 @@
+package panel
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"axleloft/app/study"
+	"axleloft/geometry/vessel"
+	"axleloft/plotting/ink"
+)
+
+// tankChoice is one way to cut a tank: a cut, or one for each of several places.
+type tankChoice struct {
+	lead   string
+	words  string
+	cuts   []vessel.Cut
+	litres float64 // lost in all
+	best   bool
+}
+
+// How many other cuts are listed, faces cut back whole aside.
+const (
+	mostOthers = 5
+	mostEach   = 2 // of each of several places
+)
+
+// choicesOf are the ways to cut a tank, the one that loses least first.
+func choicesOf(t *study.Tank, unit string) []tankChoice {
+	var out []tankChoice
+	length := cutLength(unit)
+	put := func(best bool, cuts ...vessel.Cut) {
+		c := tankChoice{cuts: cuts, litres: t.Vessel.Lost(cuts), best: best}
+		var words []string
+		for i := range cuts {
+			words = append(words, cuts[i].Worded(length)+".")
+		}
+		c.lead = fmt.Sprintf("Loses %s L.", study.Litres(c.litres))
+		c.words = strings.Join(words, " ")
+		out = append(out, c)
+	}
+	if len(t.Plan) > 0 {
+		put(true, t.Plan...)
+	}
+	said := map[string]bool{}
+	for i := range t.Plan {
+		said[t.Plan[i].Words] = len(t.Plan) == 1
+	}
+	if len(t.Plan) > 1 {
+		for p, list := range t.Apart {
+			n := 0
+			for i := range list {
+				if list[i].Words == t.Plan[p].Words || list[i].Kind == "face" || n == mostEach {
+					continue
+				}
+				n++
+				cuts := append([]vessel.Cut(nil), t.Plan...)
+				cuts[p] = list[i]
+				put(false, cuts...)
+			}
+		}
+	}
+	n := 0
+	for i := range t.Cuts {
+		c := t.Cuts[i]
+		if said[c.Words] {
+			continue
+		}
+		if n++; n > mostOthers && c.Kind != "face" {
+			continue
+		}
+		put(false, c)
+	}
+	return out
+}
+
+// cutLength writes a size of a cut: sizes are whole mm, and stay so in inches.
+func cutLength(unit string) func(float64) string {
+	return func(mm float64) string {
+		if unit == "in" {
+			return fmt.Sprintf("%s mm (%s in)", num(mm, 0), num(mm/mmPerInch, 2))
+		}
+		return num(mm, 0) + " mm"
+	}
+}
+
+// tellFound writes what is known of a tank.
+func (k *tank) tellFound(f *tankFound, fresh bool, role ink.Role, para func(lead, words string, role ink.Role)) {
+	t := f.t
+	lead := t.Vessel.Name + ":"
+	if !fresh {
+		lead = "Was, " + study.Lower(lead)
+	}
+	para(lead, study.Volume(t.Vessel.Litres)+" gross, from its outside shape."+k.wasWords(), role)
+	for _, i := range t.Nearest() {
+		g := &f.s.Smallest[i]
+		kind := study.Tight
+		if g.Gap.Gap < 0 {
+			kind = study.Hits
+		}
+		words := t.NearWords(i, f.s.Length)
+		press := func() { k.h.GoPlace(g.Left, g.Right, i) }
+		if !fresh {
+			press = nil
+		}
+		k.line(k.words, "", words, role, press).troubled(kind)
+	}
+	for _, words := range t.TakenWords() {
+		para("", words, role)
+	}
+	if len(f.choices) > 0 && k.shown < len(f.choices) {
+		c := &f.choices[k.shown]
+		para("With the cut shown:", fmt.Sprintf("%s lost, %s left.", study.Volume(c.litres), study.Volume(t.Vessel.Litres-c.litres)), role)
+	}
+	if d := &k.dips.got; k.dips.has && d.known && fresh {
+		para("Usable", fmt.Sprintf("by %s: %s before, %s after the cut.", strings.Join(d.use.Given, ", "), study.Volume(d.use.Before), study.Volume(d.use.After)), role)
+		for _, name := range d.use.Cut {
+			para("", fmt.Sprintf("The %s lies in the cut: it must go elsewhere.", name), ink.Text)
+		}
+	} else if !d.known && fresh && t.Vessel.Flat {
+		para("", "Filler, breather and pick-up are not given, so what of it is usable is not known. Give them with the tank, in the way.", ink.Second)
+	}
+	k.tellCuts(f, fresh, role)
+}
+
+// tellCuts lists the ways to cut it; a press shows one in the views.
+func (k *tank) tellCuts(f *tankFound, fresh bool, role ink.Role) {
+	switch {
+	case len(f.choices) > 0:
+	case f.t.Keep.Most == 0:
+		k.cuts.Add(newHeadRow("Nothing has to be cut.", false))
+		return
+	case !f.t.Vessel.Flat:
+		k.cuts.Add(newHeadRow("Cuts are told of tanks with flat faces only.", false))
+		return
+	default:
+		k.cuts.Add(newHeadRow("No simple cut clears it and leaves anything: move the tank, or what comes near it.", false))
+		return
+	}
+	head := "The simple cut that loses least"
+	if len(f.choices[0].cuts) > 1 {
+		head = "Places apart, a simple cut for each"
+	}
+	for i := range f.choices {
+		c := &f.choices[i]
+		switch {
+		case i == 0:
+			k.cuts.Add(newHeadRow(head+", in whole mm in from the tank's outermost faces; all that may be taken lies within:", false))
+		case i == 1:
+			k.cuts.Add(newHeadRow("Others. A press shows one in the views:", false))
+		}
+		press := func() { k.show(i) }
+		if !fresh {
+			press = nil
+		}
+		k.line(k.cuts, c.lead, c.words, role, press).lit = i == k.shown && fresh
+	}
+}
+
+// wasWords compare the litres with those of the pencil line or, of a trial, with what is drawn; "" where there is nothing to compare or it is the same.
+func (k *tank) wasWords() string {
+	d := k.h.Doc
+	f, _ := k.current()
+	if f == nil {
+		return ""
+	}
+	say := func(s *study.Study, of string) string {
+		for _, e := range s.Tanks() {
+			if e.Name != k.name {
+				continue
+			}
+			v, err := vessel.New(e)
+			if err != nil || math.Abs(v.Litres-f.t.Vessel.Litres) < 0.05 {
+				return ""
+			}
+			less := f.t.Vessel.Litres - v.Litres
+			way := "more"
+			if less < 0 {
+				way = "less"
+			}
+			return fmt.Sprintf(" It was %s L %s: %s L %s now.", study.Litres(v.Litres), of, study.Litres(math.Abs(less)), way)
+		}
+		return ""
+	}
+	if name, s, _, ok := d.Pencil(); ok {
+		return say(s, "in the pencil line ("+study.Lower(name)+")")
+	}
+	return ""
+}
+
+func (k *tank) lines() []string {
+	out := []string{k.top.note.Text()}
+	out = append(out, wordsOf(k.words.Objects)...)
+	out = append(out, wordsOf(k.cuts.Objects)...)
+	if d := &k.dips.got; k.dips.has {
+		for _, l := range d.levels {
+			out = append(out, strings.Join(k.table.row(&l), " | "))
+		}
+	}
+	return out
+}
