@@ -81,6 +81,14 @@ func notLess(g *limits.Proved) float64 {
 	return g.NotLess
 }
 
+// whyNot is why a pair is not proved, or not up to the edge of the range, as half a sentence; "" where it is.
+func whyNot(g *limits.Proved) string {
+	if g.Why == "" && g.Rest > 0 {
+		return fmt.Sprintf("the last %.1f mm of travel before the links end it are only tried at positions", g.Rest)
+	}
+	return g.Why
+}
+
 func gapsCSV(w io.Writer, s *study.Study) error {
 	var rows [][]string
 	for _, i := range s.Order() {
@@ -90,7 +98,7 @@ func gapsCSV(w io.Writer, s *study.Study) error {
 		for _, p := range []r3.Vec{g.Gap.PointA, g.Gap.PointB} {
 			row = append(row, number(p.X), number(p.Y), number(p.Z))
 		}
-		rows = append(rows, append(row, number(s.Gaps.Pairs[i].Required), verdict(s, i), strconv.FormatBool(g.Why == ""), g.Why))
+		rows = append(rows, append(row, number(s.Gaps.Pairs[i].Required), verdict(s, i), strconv.FormatBool(g.Why == ""), whyNot(g)))
 	}
 	return writeCSV(w, []string{"a", "b", "at_ride_mm", "not_less_than_mm", "found_mm", "left_mm", "right_mm",
 		"a_x_mm", "a_y_mm", "a_z_mm", "b_x_mm", "b_y_mm", "b_z_mm", "required_mm", "verdict", "proved", "why"}, rows)
@@ -148,6 +156,9 @@ func gapJSON(t *jsonText, s *study.Study, i int, g *limits.Proved) {
 	t.keyNum("required", s.Gaps.Pairs[i].Required)
 	t.keyStr("verdict", verdict(s, i))
 	t.keyBool("proved", g.Why == "")
+	if g.Why == "" && g.Rest > 0 {
+		t.keyNum("butLast", g.Rest) // mm of travel before the links end it: only tried at positions
+	}
 	if g.Why != "" {
 		t.keyStr("why", plain(g.Why))
 	}

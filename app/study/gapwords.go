@@ -54,7 +54,8 @@ type Proving struct {
 	Within  float64 // mm: no pair of which something is proved is anywhere less than its figure by more than this; NaN where nothing is proved
 	Sampled int     // pairs looked at only at the positions tried
 	Pairs   int     // of all
-	Why     string  // why that is so, of the first of them, as half a sentence
+	Rest    float64 // mm: nearer than this to the edge of the range, where the links end the travel, what is proved is not and only positions were tried; 0: proved up to the edge
+	Why     string  // why pairs are looked at only at positions, of the first of them, as half a sentence
 }
 
 // Proving tells what is proved of the smallest gaps.
@@ -68,6 +69,7 @@ func (s *Study) Proving() Proving {
 			}
 			continue
 		}
+		p.Rest = math.Max(p.Rest, g.Rest)
 		width := s.within
 		if !s.GapFar(i) {
 			width = math.Max(width, g.Gap.Gap-g.NotLess)
@@ -86,11 +88,27 @@ func (s *Study) ProvedWords() string {
 	case p.Pairs == 0:
 		return ""
 	case p.Sampled == 0:
-		return fmt.Sprintf("Gaps are proved over the whole travel, between positions too: nowhere less than the one found by more than %s.", s.closeness(p.Within))
+		return fmt.Sprintf("Gaps are proved over the whole travel, between positions too: nowhere less than the one found by more than %s.%s", s.closeness(p.Within), s.restWords(p.Rest))
 	case p.Sampled == p.Pairs:
 		return fmt.Sprintf("Gaps are found at the positions tried, not proved: %s.", p.Why)
 	}
-	return fmt.Sprintf("Gaps are proved over the whole travel, nowhere less than the one found by more than %s, but of %s only found at the positions tried: %s.", s.closeness(p.Within), many(p.Sampled, "pair"), p.Why)
+	return fmt.Sprintf("Gaps are proved over the whole travel, nowhere less than the one found by more than %s, but of %s only found at the positions tried: %s.%s", s.closeness(p.Within), many(p.Sampled, "pair"), p.Why, s.restWords(p.Rest))
+}
+
+// restWords says in a sentence, after a space, how near to where the links end the travel the proof does not go; "" where it goes all the way.
+func (s *Study) restWords(rest float64) string {
+	if !(rest > 0) {
+		return ""
+	}
+	return fmt.Sprintf(" The last %s of travel before the links end it are only tried at positions.", s.upTo(rest))
+}
+
+// upTo words a length rounded up to half a mm or hundredths of an inch.
+func (s *Study) upTo(mm float64) string {
+	if s.wording().inch {
+		return s.closeness(mm)
+	}
+	return fmt.Sprintf("%g mm", math.Ceil(2*mm-1e-6)/2)
 }
 
 // GapsChecked is how the gaps were looked at, in short: "gaps proved to 0.5 mm"; "" where there are none.
@@ -102,9 +120,16 @@ func (s *Study) GapsChecked() string {
 	case p.Sampled == p.Pairs:
 		return "gaps at the positions tried"
 	case p.Sampled == 0:
-		return "gaps proved to " + s.closeness(p.Within)
+		return "gaps proved to " + s.closeness(p.Within) + s.restShort(p.Rest)
 	}
-	return fmt.Sprintf("gaps proved to %s, of %s at the positions tried", s.closeness(p.Within), many(p.Sampled, "pair"))
+	return fmt.Sprintf("gaps proved to %s%s, of %s at the positions tried", s.closeness(p.Within), s.restShort(p.Rest), many(p.Sampled, "pair"))
+}
+
+func (s *Study) restShort(rest float64) string {
+	if !(rest > 0) {
+		return ""
+	}
+	return " but for the last " + s.upTo(rest) + " before the links end"
 }
 
 // closeness words how close a proof is, rounded up.
@@ -148,5 +173,9 @@ func (f *finder) comes(g *limits.Proved, of string, wanted float64) (words, more
 	if g.Gap.Gap-g.NotLess > near {
 		words = "about " + words
 	}
-	return words, fmt.Sprintf(" Not less than %s anywhere in the travel.", f.w.atMost(g.NotLess))
+	where := "anywhere in the travel"
+	if g.Rest > 0 {
+		where = "but for the last " + f.s.upTo(g.Rest) + " of travel before the links end it"
+	}
+	return words, fmt.Sprintf(" Not less than %s %s.", f.w.atMost(g.NotLess), where)
 }

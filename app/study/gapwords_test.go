@@ -15,11 +15,12 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// beside is the wagon with its struts beside the line of its lowers, of whose turn nothing is known: no proof can be had.
-func beside(t testing.TB) *job.Job {
+// loose is a tender whose links lie so nearly in line that they hold the axle poorly: no proof can be had.
+func loose(t testing.TB) *job.Job {
 	t.Helper()
-	j := demo(t, "survey-wagon", "")
-	j.Struts[0].On = "Lower"
+	j := demo(t, "rescue-tender", "")
+	j.Links[0].Frame[1] = j.Links[0].Axle[1]
+	j.Links[1].Frame[1] = j.Links[1].Axle[1] + 2
 	return j
 }
 
@@ -37,7 +38,7 @@ func TestNoPositionIsBelowWhatIsProved(t *testing.T) {
 		for _, depth := range []study.Depth{study.Live, study.Full} {
 			s := study.NewWith(context.Background(), j, depth, 2)
 			p := s.Proving()
-			if depth == study.Live && s.Mech.OverLocated {
+			if depth == study.Live && name == "radius-arms-panhard" { // takes longer than a hand waits for
 				assert.Equal(t, p.Pairs, p.Sampled, name)
 				continue
 			}
@@ -67,20 +68,34 @@ func TestNoPositionIsBelowWhatIsProved(t *testing.T) {
 	}
 }
 
-// Where the links end the travel there is no proof: while a hand moves something it is not tried, else it is said why.
-func TestNoProofWhereTheLinksEndTheTravel(t *testing.T) {
+// Where the links end the travel the proof goes as far as the last of it: while a hand moves something it is not tried.
+func TestProofWhereTheLinksEndTheTravel(t *testing.T) {
 	j := demo(t, "orchard-sprayer", "")
 	j.Links[0].Axle[0] = j.Links[0].Frame[0] - 170
 	j.Links[1].Frame[2] -= 248
 	j.Links[1].Axle[2] -= 208
-	for depth, why := range map[study.Depth]string{study.Live: "it is worked out when nothing moves", study.Full: "the links come near the end of their reach within the travel"} {
-		s := study.New(context.Background(), j, depth)
-		require.True(t, s.Bounded(), s.RangeNote)
-		p := s.Proving()
-		assert.Positive(t, p.Pairs)
-		assert.Equal(t, p.Pairs, p.Sampled)
-		assert.Equal(t, "Gaps are found at the positions tried, not proved: "+why+".", s.ProvedWords())
+	s := study.New(context.Background(), j, study.Live)
+	require.True(t, s.Bounded(), s.RangeNote)
+	p := s.Proving()
+	assert.Positive(t, p.Pairs)
+	assert.Equal(t, p.Pairs, p.Sampled)
+	assert.Equal(t, "Gaps are found at the positions tried, not proved: it is worked out when nothing moves.", s.ProvedWords())
+
+	s = study.New(context.Background(), j, study.Full)
+	p = s.Proving()
+	assert.Zero(t, p.Sampled)
+	assert.Greater(t, p.Rest, 0.5)
+	assert.Less(t, p.Rest, 5.0)
+	assert.Regexp(t, `by more than 0\.5 mm\. The last [\d.]+ mm of travel before the links end it are only tried at positions\.$`, s.ProvedWords())
+	assert.Regexp(t, `; gaps proved to 0\.5 mm but for the last [\d.]+ mm before the links end$`, s.CheckedWords())
+	told := false
+	for i := range s.Findings {
+		if f := &s.Findings[i]; f.Kind == study.Tight && f.Pair >= 0 {
+			assert.Regexp(t, ` Not less than [\d.]+ mm but for the last [\d.]+ mm of travel before the links end it\.`, f.Sentence)
+			told = true
+		}
 	}
+	assert.True(t, told)
 }
 
 // A gap that is proved is told with what it is not less than, rounded down; one that is only looked for, with that.
@@ -120,7 +135,7 @@ func TestProvedAndTriedInWords(t *testing.T) {
 	require.NotNil(t, f)
 	assert.Regexp(t, `Not less than 0\.(38|39|40) in anywhere in the travel\.`, f.Sentence)
 
-	s = study.New(context.Background(), beside(t), study.Full)
+	s = study.New(context.Background(), loose(t), study.Full)
 	f = nil
 	for i := range s.Findings {
 		if s.Findings[i].Kind == study.Tight && s.Findings[i].Pair >= 0 {
@@ -131,7 +146,7 @@ func TestProvedAndTriedInWords(t *testing.T) {
 	assert.Regexp(t, ` comes within about [\d.]+ mm of the .*, at the positions tried, `, f.Sentence)
 	assert.NotContains(t, f.Sentence, "ot less than")
 	assert.Regexp(t, `^about [\d.]+ mm, at the positions tried$`, s.GapWords(f.Pair))
-	assert.Equal(t, "Gaps are found at the positions tried, not proved: no bound is known on the foot of a strut that stands beside a link's line, on a link whose two ends share its turn.", s.ProvedWords())
+	assert.Equal(t, "Gaps are found at the positions tried, not proved: the links hold the axle poorly somewhere in the travel, or come near the end of their reach.", s.ProvedWords())
 	assert.Contains(t, s.CheckedWords(), "; gaps at the positions tried")
 	for i := range s.Smallest {
 		assert.NotEmpty(t, s.Smallest[i].Why)

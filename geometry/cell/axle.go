@@ -10,7 +10,7 @@ import (
 )
 
 // ErrLayout is returned for layouts whose positions are not proved.
-var ErrLayout = errors.New("no bound is known on the foot of a strut that stands beside a link's line, on a link whose two ends share its turn")
+var ErrLayout = errors.New("its members are none whose positions are proved")
 
 // The unknowns: x, y, psi, theta, then the turn of every rocker, then six of every radius arm.
 const (
@@ -56,9 +56,14 @@ func (p *place) unturn(v r3.Vec) r3.Vec {
 	return r3.Vec{X: dot(p.ex, v), Y: dot(p.ey, v), Z: dot(p.ez, v)}
 }
 
-// solve corrects q at (h, a) by Newton; y is the inverse of the matrix of derivatives there. false where it does not settle. While the steps shrink fast the first inverse
-// does for all.
+// solve corrects q at (h, a) by Newton; y is the inverse of the matrix of derivatives there. false where it does not settle.
 func (t *Tree) solve(h, a float64, q vec, p *place, y *mat) bool {
+	var f vec
+	return t.settle(h, a, q, p, y) && t.equations(p, &f, &t.rest) && y.inverse(&t.rest, t.n)
+}
+
+// settle is solve that leaves in y an inverse of somewhere near. While the steps shrink fast the first inverse does for all.
+func (t *Tree) settle(h, a float64, q vec, p *place, y *mat) bool {
 	var f vec
 	j := &t.rest
 	last := math.Inf(1)
@@ -92,7 +97,7 @@ func (t *Tree) solve(h, a float64, q vec, p *place, y *mat) bool {
 		last = size
 		if done {
 			t.stand(h, a, &q, p)
-			return t.equations(p, &f, j) && y.inverse(j, t.n)
+			return true
 		}
 	}
 	return false

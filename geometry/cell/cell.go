@@ -41,6 +41,7 @@ type Tree struct {
 	Cells []Cell
 	Roots []int32 // the largest cells; together they hold every position of the range
 	Ride  int32   // a proved cell whose centre is ride height
+	Rest  []Cell  // squares next to the tiles of which nothing is proved: none that Build gives
 
 	mech          *motion.Mechanism
 	members       []member
@@ -48,6 +49,7 @@ type Tree struct {
 	springs       []spring // of radius arms
 	gives         []given  // one a spring
 	arms          []int    // the radius arms among the mechanism's
+	turned        []turned // links over the last cell asked for
 	first         [2]mat   // work space
 	exact, rest   mat
 	step          vec  // the last of the last solve
@@ -61,7 +63,7 @@ type Tree struct {
 func (t *Tree) Clone() *Tree {
 	c := *t
 	c.Cells = append([]Cell(nil), t.Cells...)
-	c.work, c.gives = make([]swayed, len(t.work)), make([]given, len(t.gives))
+	c.work, c.gives, c.turned = make([]swayed, len(t.work)), make([]given, len(t.gives)), make([]turned, len(t.turned))
 	return &c
 }
 
@@ -86,7 +88,7 @@ func (t *Tree) Stand(c *Cell, u [2]float64, dst *Standing) bool {
 	dst.t = t
 	p := &dst.at
 	var y mat
-	if !t.solve(c.H+u[0]*c.RH, c.A+u[1]*c.RA, c.predicted(u), p, &y) || !c.holds(u, &p.q) {
+	if !t.settle(c.H+u[0]*c.RH, c.A+u[1]*c.RA, c.predicted(u), p, &y) || !c.holds(u, &p.q) {
 		return false
 	}
 	l, r := t.Travels(c, u)

@@ -57,6 +57,29 @@ func limitsOf(m *motion.Mechanism) []limit {
 			list = append(list, limit{kind: bump + limitKind(i), by: v})
 		}
 	}
+	if len(list) == 0 {
+		return nil
+	}
+	list = append(list, limit{kind: crossed, by: math.Asin(motion.CrossedMost)})
+	if !m.OverLocated {
+		return list
+	}
+	forced := func(frame, axle r3.Vec, long float64) {
+		list = append(list, limit{kind: atMost, frame: frame, foot: onAxle(axle), by: long + motion.ForcedMost}, limit{kind: atLeast, frame: frame, foot: onAxle(axle), by: long - motion.ForcedMost})
+	}
+	for i := range m.Links {
+		l := &m.Links[i]
+		forced(l.Frame, l.Axle, l.Length)
+	}
+	for i := range m.Arms {
+		a := &m.Arms[i]
+		if a.Radius {
+			continue // its pivots are left out, and the rods of rockers: the range is smaller for them, if anything
+		}
+		for n := range a.Frame {
+			forced(a.Frame[n], a.Axle[0], a.Lengths[n])
+		}
+	}
 	return list
 }
 
@@ -64,6 +87,9 @@ func limitsOf(m *motion.Mechanism) []limit {
 func (t *Tree) clip(c *Cell) {
 	c.Poly = [corners][2]float64{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}}
 	c.N = 4
+	for i := range t.turned {
+		t.turned[i].known = false // the cell has not been asked for as it is now
+	}
 	for i := range t.limits {
 		k := &t.limits[i]
 		switch k.kind {

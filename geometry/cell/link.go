@@ -8,30 +8,12 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// A point beside a link's line goes round with the link's spin. Where one end has its way (a bush beside a free end, or the only end with a limit) the spin is that of its least
-// misalignment: the part of its bore square to the link lies along the part of its bolt square to it. So the link's axes are
+// A point beside a link's line goes round with the link's spin. Where one end leads, its bore lies as near to its bolt as it can, so that the part of the one square to the link lies along
+// the part of the other: the link's axes are
 //
 //	u = (P - F)/|P - F|,  e2 = unit(b - (b.u) u),  e3 = u x e2
 //
-// with b the bolt now, for as long as the other end stays within its own limit.
-
-// leads returns which end of a link has its way in every position (0 frame, 1 axle), and whether the other end's limit can stop it; ok is false where no end has.
-func leads(l *motion.Link) (end int, limited, ok bool) {
-	ends := [2]*motion.End{&l.FrameEnd, &l.AxleEnd}
-	known := func(k int) bool { return !math.IsNaN(ends[k].MisLimit) }
-	bush := func(k int) bool { return ends[k].Kind == motion.Bush }
-	switch {
-	case bush(0) && !bush(1):
-		return 0, known(1), true
-	case bush(1) && !bush(0):
-		return 1, known(0), true
-	case !bush(0) && known(0) && !known(1):
-		return 0, false, true
-	case !bush(0) && known(1) && !known(0):
-		return 1, false, true
-	}
-	return 0, false, false
-}
+// with b the leading end's bolt now. Where the ends share the spin, the link is turned on from there, about u, by what spin.go bounds.
 
 // linkAxes are the link's own axes at ride for an end that leads: u, and the way its bore lies square to it.
 func linkAxes(l *motion.Link, lead *motion.End, radius float64) (u, e2, e3 r3.Vec) {
@@ -41,46 +23,21 @@ func linkAxes(l *motion.Link, lead *motion.End, radius float64) (u, e2, e3 r3.Ve
 	return u, e2, cross(u, e2)
 }
 
-// beside is a point carried by a link, given from its frame pivot at ride, in body axes. false where no end leads, or not surely over the whole cell.
+// beside is a point carried by a link, given from its frame pivot at ride, in body axes. false in a cell too large for a bound.
 func (t *Tree) beside(c *Cell, i int, at r3.Vec) (Point, bool) {
 	l := &t.mech.Links[i]
-	lead, limited, ok := leads(l)
-	if !ok {
-		return Point{}, false
-	}
-	ends := [2]*motion.End{&l.FrameEnd, &l.AxleEnd}
-	u0, e20, e30 := linkAxes(l, ends[lead], t.radius)
 	from, to := Fixed(l.Frame), c.Carried(l.Axle)
-	tip, ok := Along(&from, &to, 1)
+	k := t.turnedLink(c, i)
+	axial, ok := Along(&from, &to, dot(at, k.u0))
 	if !ok {
 		return Point{}, false
 	}
-	u := combined(part{1, &tip}, part{-1, &from})
-	b := c.direction(ends[lead].Bolt, lead == 1)
-	e2, ok := square(&b, &u)
-	if !ok {
-		return Point{}, false
+	a2, a3 := dot(at, k.e20), dot(at, k.e30)
+	if !k.ok { // anywhere on its circle about the link's line
+		axial.S += math.Hypot(a2, a3)
+		return axial, true
 	}
-	e3 := product(&u, &e2)
-	if limited {
-		bore := ends[1-lead].Bore
-		n := combined(part{dot(bore, u0), &u}, part{dot(bore, e20), &e2}, part{dot(bore, e30), &e3})
-		o := c.direction(ends[1-lead].Bolt, lead == 0)
-		// The product of the two directions: its value at the centre, the straight-line part, and the rest.
-		var move [2]float64
-		for x := range move {
-			move[x] = math.Abs(dot(n.X, o.V[x]) + dot(n.V[x], o.X))
-		}
-		least := math.Abs(dot(n.X, o.X)) - move[0] - move[1] - n.Stray() - o.Stray() - n.Most()*o.Most()
-		if !(least > math.Cos(ends[1-lead].MisLimit)) {
-			return Point{}, false
-		}
-	}
-	axial, ok := Along(&from, &to, dot(at, u0))
-	if !ok {
-		return Point{}, false
-	}
-	return combined(part{1, &axial}, part{dot(at, e20), &e2}, part{dot(at, e30), &e3}), true
+	return combined(part{1, &axial}, part{a2, &k.e2}, part{a3, &k.e3}), true
 }
 
 // direction is a unit direction over the cell, fixed to the axle or to the frame.

@@ -89,15 +89,6 @@ func (t *Tree) SeenPoint(c *Cell, pl *motion.Place) (Point, bool) {
 	return c.Seen(&p), true
 }
 
-// Follows reports whether Point knows the place's carrier: all but a link beside whose line the point is, if neither of its ends has its way with the spin.
-func Follows(m *motion.Mechanism, pl *motion.Place) bool {
-	if pl.On != motion.OnLink || onLine(m, pl) {
-		return true
-	}
-	_, _, ok := leads(&m.Links[pl.Index])
-	return ok
-}
-
 // onLine reports whether a point carried by a link lies on its very line; eps covers what is left.
 func onLine(m *motion.Mechanism, pl *motion.Place) bool {
 	l := &m.Links[pl.Index]
@@ -105,7 +96,7 @@ func onLine(m *motion.Mechanism, pl *motion.Place) bool {
 	return norm(cross(ride, pl.At)) <= 1e-7*l.Length
 }
 
-// Point is a carried point over a cell, in body axes. false for a carrier it does not know, and in a cell too large for a bound.
+// Point is a carried point over a cell, in body axes. false in a cell too large for a bound.
 func (t *Tree) Point(c *Cell, pl *motion.Place) (Point, bool) {
 	switch {
 	case pl.On == motion.OnFrame:

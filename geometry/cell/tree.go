@@ -11,24 +11,30 @@ import (
 )
 
 const (
-	firstHalf  = 8.0    // mm: half width of the tiles tried first, in heave and in wheel travel by articulation
-	halvings   = 3      // of the tiles, where the proof does not go through
-	mostTiles  = 40_000 // of one job
-	levels     = 5      // of larger cells over the tiles
-	steepest   = 1.2    // rad of articulation
+	levels     = 5   // of larger cells over the tiles
+	steepest   = 1.5 // rad of articulation
 	touchSides = 1e-9
 )
 
 var (
 	// ErrUnbounded is returned where nothing bounds the travel.
 	ErrUnbounded = errors.New("nothing bounds the travel")
-	// ErrProof is returned where the proof does not go through somewhere within the range: near the end of what the links let the axle do.
-	ErrProof = errors.New("the links come near the end of their reach within the travel")
+	// ErrProof is returned where the proof does not go through somewhere within the range: near the end of what the links let the axle do, or where they hold it poorly.
+	ErrProof = errors.New("the links hold the axle poorly somewhere in the travel, or come near the end of their reach")
 )
 
-// Build covers the range of a mechanism, from ride height outwards, with tiles that have a proved box each and agree where they meet: so all hold the assembly of ride height. Larger cells are
+// Build covers the whole range of a mechanism, from ride height outwards, with tiles that have a proved box each and agree where they meet: so all hold the assembly of ride height. Larger cells are
 // laid over them. The errors are ErrLayout, ErrUnbounded, ErrProof and the context's.
 func Build(ctx context.Context, m *motion.Mechanism) (*Tree, error) {
+	t, err := BuildMost(ctx, m)
+	if err == nil && len(t.Rest) > 0 {
+		return nil, ErrProof
+	}
+	return t, err
+}
+
+// BuildMost is Build that leaves out what it cannot prove: from ride height one comes to that only through the tree's Rest.
+func BuildMost(ctx context.Context, m *motion.Mechanism) (*Tree, error) {
 	members, err := membersOf(m)
 	if err != nil {
 		return nil, err
@@ -37,82 +43,17 @@ func Build(ctx context.Context, m *motion.Mechanism) (*Tree, error) {
 	if len(limits) == 0 {
 		return nil, ErrUnbounded
 	}
-	for i := range limits {
-		if !Follows(m, &limits[i].foot) {
-			return nil, ErrLayout
-		}
-	}
-	half := firstHalf
-	for range halvings + 1 {
-		t := &Tree{mech: m, members: members, work: make([]swayed, len(members)), over: m.OverLocated, radius: m.Radius, track: m.Track, limits: limits}
+	for half := firstHalf; half > lastHalf; half /= 2 {
+		t := &Tree{mech: m, members: members, work: make([]swayed, len(members)), turned: make([]turned, len(m.Links)), over: m.OverLocated, radius: m.Radius, track: m.Track, limits: limits}
 		t.springs, t.arms = springsOf(m, own+len(m.Rockers))
 		t.gives = make([]given, len(t.springs))
 		t.n = own + len(m.Rockers) + armOwn*len(t.arms)
-		var tiles map[[2]int]int32
-		if tiles, err = t.tile(ctx, half); err == nil {
-			t.raise(tiles)
-			return t, nil
-		}
-		if !errors.Is(err, ErrProof) {
-			return nil, err
-		}
-		half /= 2
-	}
-	return nil, err
-}
-
-// tile lays tiles of one size.
-func (t *Tree) tile(ctx context.Context, half float64) (map[[2]int]int32, error) {
-	rh, ra := half, 2*half/t.track
-	at := map[[2]int]int32{}
-	out := map[[2]int]bool{} // tiles the limits leave nothing of
-	first := Cell{RH: rh, RA: ra}
-	if !t.fill(&first, vec{}) {
-		return nil, ErrProof
-	}
-	t.Cells = append(t.Cells, first)
-	at[[2]int{}] = 0
-	queue := [][2]int{{}}
-	sides := [4][2]int{{1, 0}, {-1, 0}, {0, 1}, {0, -1}}
-	for len(queue) > 0 {
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
-		key := queue[0]
-		queue = queue[1:]
-		from := at[key]
-		for _, d := range sides {
-			if !t.Cells[from].reaches(d) {
-				continue
-			}
-			next := [2]int{key[0] + d[0], key[1] + d[1]}
-			if out[next] {
-				continue
-			}
-			k, known := at[next]
-			if !known {
-				c := Cell{H: 2 * rh * float64(next[0]), A: 2 * ra * float64(next[1]), RH: rh, RA: ra}
-				if math.Abs(c.A)+ra > steepest || len(t.Cells) > mostTiles {
-					return nil, ErrProof
-				}
-				if !t.fill(&c, t.Cells[from].predicted([2]float64{2 * float64(d[0]), 2 * float64(d[1])})) {
-					return nil, ErrProof
-				}
-				if c.N == 0 {
-					out[next] = true
-					continue
-				}
-				k = int32(len(t.Cells))
-				t.Cells = append(t.Cells, c)
-				at[next] = k
-				queue = append(queue, next)
-			}
-			if !t.agree(&t.Cells[from], &t.Cells[k], d) {
-				return nil, ErrProof
-			}
+		k := &tiling{Tree: t, half: half, is: map[patch]int32{}, met: map[[2]int32]bool{}}
+		if ok, err := k.lay(ctx); err != nil || ok {
+			return t, err
 		}
 	}
-	return at, nil
+	return nil, ErrProof
 }
 
 // fill solves, proves and clips a cell; q is near its centre's pose.
@@ -130,28 +71,6 @@ func (t *Tree) fill(c *Cell, q vec) bool {
 	c.Proved = true
 	t.clip(c)
 	return true
-}
-
-// reaches reports whether what is left of the cell touches the side d.
-func (c *Cell) reaches(d [2]int) bool {
-	for i := range c.N {
-		if c.Poly[i][0]*float64(d[0])+c.Poly[i][1]*float64(d[1]) >= 1-touchSides {
-			return true
-		}
-	}
-	return false
-}
-
-// agree reports whether two tiles of one size that meet at a's side d hold the same pose in the middle of that side. Each holds one only at every place, and both change without a
-// jump, so then they hold the same all along the side.
-func (t *Tree) agree(a, b *Cell, d [2]int) bool {
-	u := [2]float64{float64(d[0]), float64(d[1])}
-	var p place
-	var y mat
-	if !t.solve(a.H+u[0]*a.RH, a.A+u[1]*a.RA, a.predicted(u), &p, &y) {
-		return false
-	}
-	return a.holds(u, &p.q) && b.holds([2]float64{-u[0], -u[1]}, &p.q)
 }
 
 // raise lays larger cells over the tiles, four under each.

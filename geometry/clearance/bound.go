@@ -76,17 +76,9 @@ func (b *bar) stretches(cut [2]float64) []*bar {
 	return list
 }
 
-// bounded reports whether both ends of a bar are points whose place over a cell is known.
-func (k *piece) bounded(m *motion.Mechanism) bool {
-	if k.sort != straight {
-		return k.of.Kind != shape.Surface
-	}
-	for i := range k.bar.ends {
-		if !cell.Follows(m, &k.bar.ends[i]) {
-			return false
-		}
-	}
-	return true
+// bounded reports whether the piece is a convex one: a bar, or what is no mesh.
+func (k *piece) bounded(*motion.Mechanism) bool {
+	return k.sort == straight || k.of.Kind != shape.Surface
 }
 
 // moving is a piece over a cell.

@@ -2,10 +2,10 @@ package limits
 
 import (
 	"context"
+	"math"
 	"slices"
 	"sync/atomic"
 
-	"axleloft/geometry/cell"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/motion"
 )
@@ -28,8 +28,8 @@ type GapWork struct {
 	m    *motion.Mechanism
 	c    *clearance.Model
 	r    *Range
-	tree *cell.Tree // nil: not made, or why
-	why  string     // why no tree can be had
+	tree *cover // nil: not made, or why
+	why  string // why no tree can be had
 	near clearance.Closeness
 	how  Search
 }
@@ -52,7 +52,7 @@ func GapsFrom(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *R
 	}
 	if how.Unproved == "" && w.tree == nil && w.why == "" {
 		var err error
-		if w.tree, w.why, err = treeOf(ctx, m); err != nil {
+		if w.tree, w.why, err = coverOf(ctx, m, r); err != nil {
 			return nil, err
 		}
 	}
@@ -97,6 +97,9 @@ func GapsFrom(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *R
 			if k.Why == "" && k.Gap.Gap < refineGap {
 				b := p.refine(ctx, r, i, candidate{k.Gap, k.Left, k.Right}, how.Grid)
 				k.Gap, k.Left, k.Right = b.gap, b.left, b.right
+				if k.Rest > 0 {
+					k.NotLess = math.Min(k.NotLess, k.Gap.Gap)
+				}
 			}
 			done()
 		}

@@ -96,9 +96,8 @@ func rangeLimits(m *motion.Mechanism) []limit {
 	return list
 }
 
-// ForcedMost is how far a member of an over-located layout may be stretched, or a pivot of a radius arm give, before the links count as letting the
-// axle no further, mm: several times what a bush gives (chosen). Without it springs would follow the axle for ever where nothing given ends the travel.
-const ForcedMost = 50.0
+// ForcedMost is motion's, mm.
+const ForcedMost = motion.ForcedMost
 
 // forcedMargin is what is left of ForcedMost at a pose.
 func forcedMargin(m *motion.Mechanism, p *motion.Pose) float64 {

@@ -2,7 +2,7 @@ package limits
 
 import (
 	"context"
-	"errors"
+	"math"
 
 	"axleloft/geometry/cell"
 	"axleloft/geometry/clearance"
@@ -10,17 +10,19 @@ import (
 )
 
 // Proved is the smallest gap of a pair over the whole range: nowhere less than NotLess, and Gap at Left, Right. Why says in half a sentence why nothing is proved of it ("" where
-// something is): then NotLess has no meaning, and Gap is that of ride height.
+// something is): then NotLess has no meaning, and Gap is that of ride height. Where Rest is more than nothing, the links end the travel somewhere: nearer than Rest to the edge of the range, there, NotLess is not proved and
+// only positions were tried.
 type Proved struct {
 	clearance.Smallest
 	NotLess float64 // mm
+	Rest    float64 // mm in left against right travel
 	Why     string
 }
 
 // Prove bounds the smallest gap of every pair over the range, between positions too. The same bits however many workers. why says in half a sentence why nothing can be proved of
 // this job at all; then there are no pairs. A cancelled context gives its error.
 func Prove(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Range, how clearance.Closeness, workers int) (pairs []Proved, why string, err error) {
-	tree, why, err := treeOf(ctx, m)
+	tree, why, err := coverOf(ctx, m, r)
 	if tree == nil {
 		return nil, why, err
 	}
@@ -32,22 +34,8 @@ func Prove(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Rang
 	return pairs, "", proveSome(ctx, m, c, r, tree, how, workers, all, pairs, nil)
 }
 
-// treeOf covers the range with cells; why says in half a sentence why nothing can be proved, then there is no tree.
-func treeOf(ctx context.Context, m *motion.Mechanism) (tree *cell.Tree, why string, err error) {
-	tree, err = cell.Build(ctx, m)
-	switch {
-	case ctx.Err() != nil:
-		return nil, "", ctx.Err()
-	case errors.Is(err, cell.ErrLayout), errors.Is(err, cell.ErrProof), errors.Is(err, cell.ErrUnbounded):
-		return nil, err.Error(), nil
-	case err != nil:
-		return nil, "", err
-	}
-	return tree, "", nil
-}
-
 // proveSome proves those of the pairs that are in todo; done, unless nil, is called after each, from any goroutine.
-func proveSome(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Range, tree *cell.Tree, how clearance.Closeness, workers int, todo []int, pairs []Proved, done func()) error {
+func proveSome(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Range, tree *cover, how clearance.Closeness, workers int, todo []int, pairs []Proved, done func()) error {
 	Spread(min(max(1, workers), len(todo)), len(todo), func() func(int) {
 		solver := m.NewSolver()
 		inside := r.inside
@@ -57,7 +45,7 @@ func proveSome(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *
 				return solver.Solve(p.Left, p.Right, &whole) == nil && r.inside(&whole)
 			}
 		}
-		w := c.NewProver(tree, inside)
+		w := c.NewProver(tree.Tree, inside)
 		sc := c.NewScratch()
 		ride := m.Ride()
 		gap := func(i int, p *motion.Pose, dst *clearance.Gap) {
@@ -86,12 +74,30 @@ func proveSome(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *
 					k.Why = cell.ErrProof.Error()
 				}
 			}
+			if k.Rest = tree.rest; k.Why == "" && k.Rest > 0 {
+				k.try(tree.tried, i, sc)
+			}
 			if done != nil {
 				done()
 			}
 		}
 	})
 	return ctx.Err()
+}
+
+// try looks at positions for a smaller gap of pair i than is known.
+func (k *Proved) try(poses []motion.Pose, i int, sc *clearance.Scratch) {
+	var g clearance.Gap
+	for n := range poses {
+		p := &poses[n]
+		if sc.PlacePair(i, p); sc.AtLeast(i) >= k.Gap.Gap {
+			continue
+		}
+		if sc.Gap(i, &g); g.Gap < k.Gap.Gap {
+			k.Gap, k.Left, k.Right = g, p.Left, p.Right
+		}
+	}
+	k.NotLess = math.Min(k.NotLess, k.Gap.Gap)
 }
 
 // folded reports whether there are rockers or radius arms, whose own places the cells do not put into a pose.

@@ -168,7 +168,7 @@ func (r *Range) along(s *motion.Solver, last motion.Pose, at, step, dl, dr, far 
 	_, before := r.worst(&last)
 	most := math.Inf(1) // the travels' difference must stay under the track
 	if d := math.Abs(dl - dr); d > 1e-12 {
-		most = 0.98 * m.Track / d
+		most = motion.CrossedMost * m.Track / d
 	}
 	end := math.Min(far, most)
 	for {

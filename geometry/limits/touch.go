@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"axleloft/geometry/cell"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/motion"
 )
@@ -65,12 +66,16 @@ func (w *GapWork) touching(ctx context.Context) (*touching, error) {
 	tree := w.tree
 	if tree == nil && t.why == "" {
 		var err error
-		if tree, t.why, err = treeOf(ctx, w.m); err != nil {
+		if tree, t.why, err = coverOf(ctx, w.m, w.r); err != nil {
 			return nil, err
 		}
 	}
-	if tree != nil {
-		t.prover = w.c.NewProver(tree, insideOf(w.m, w.r))
+	switch {
+	case tree == nil:
+	case tree.rest > 0:
+		t.why = cell.ErrProof.Error()
+	default:
+		t.prover = w.c.NewProver(tree.Tree, insideOf(w.m, w.r))
 	}
 	return t, nil
 }

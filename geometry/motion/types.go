@@ -124,6 +124,13 @@ type Distance struct {
 	Sub    int // bar of the arm, rod of the rocker
 }
 
+// ForcedMost is how far a member of an over-located layout may be stretched, or a pivot of a radius arm give, before the links count as letting the
+// axle no further, mm: several times what a bush gives (chosen). Without it springs would follow the axle for ever where nothing given ends the travel.
+const ForcedMost = 50.0
+
+// CrossedMost is the most that left and right travel may differ by, of the track: beyond it articulation is all but upright (chosen).
+const CrossedMost = 0.98
+
 // Free is a motion the axle is left with or poorly held in: velocity of its centre (mm) and its turn times one metre (mm), body axes, at most
 // one long in all.
 type Free [6]float64
