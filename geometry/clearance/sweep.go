@@ -37,25 +37,32 @@ type Sweep struct {
 	tried  []motion.Pose
 	pieces []*piece
 	onAxle []bool
-	stands []*standing   // per cell
+	stands []*stands     // per cell
 	moves  [][]*inMotion // per piece, per cell
 	shape  shape.Scratch
 	ball   moving
 	room   []cell.Point
 }
 
-// standing is the pose of a cell that stands for it; ok where it lies within the range.
+// standing is a pose of a cell that stands for it; ok where it lies within the range.
 type standing struct {
 	at cell.Standing
 	ok bool
 }
 
+// stands are the poses known of a cell: in the middle of what the limits leave of it, and by its corners; nil: not yet asked for.
+type stands struct {
+	middle *standing
+	corner [maxCorners]*standing
+}
+
 // inMotion is a piece over a cell.
 type inMotion struct {
 	over   moving
-	ok     bool        // its motion is bounded
-	found  shape.Piece // in body axes, at the cell's own pose
-	within bool        // that is in the range
+	ok     bool                     // its motion is bounded
+	found  shape.Piece              // in body axes, at the cell's own pose
+	within bool                     // that is in the range
+	corner [maxCorners]*shape.Piece // the same by the corners of what is left of the cell; nil: not yet asked for, or not in the range
 }
 
 // NewSweep lists what is tested against a part of the frame: the movers less what lies within their own brackets, each with the gap wanted of the pair. tree and inside as for a Prover; tried
@@ -128,14 +135,18 @@ func (w *Sweep) Split(m Moment, list []Moment) ([]Moment, bool) {
 type Nearness struct {
 	Least float64 // mm: nowhere in the block nearer than this at any position of the moment
 	Slack float64 // mm: how much of that is due to the motion within the moment
+	Reach float64 // mm: how far the block reaches towards the piece from its centre
 	Found float64 // mm: the block's centre from the piece at one position of the range; infinite where none is known
 	Takes bool    // at that position the whole block is nearer than the margin
+	// Corner of what the limits leave of the moment's patch, to which the bound belongs; -1 where there is none. Own is Found there: what lies between it and the bound is no motion, only what is not known of it.
+	Corner int
+	Own    float64
 }
 
 // Near measures a block against a moment. Distances are between the piece's surface and a place; within the piece they are negative.
 func (w *Sweep) Near(m Moment, b *Block) Nearness {
 	at := w.moment(m)
-	n := Nearness{Found: math.Inf(1)}
+	n := Nearness{Found: math.Inf(1), Own: math.Inf(1), Corner: -1}
 	if at.within {
 		n.Found = w.from(b.At, &at.found)
 		n.Takes = w.takes(b, &at.found, n.Found, w.Swept[m.Piece].Margin)
@@ -159,7 +170,7 @@ func (w *Sweep) Near(m Moment, b *Block) Nearness {
 	reach := 0.0
 	if !w.onAxle[m.Piece] {
 		reach = b.reach(g.N)
-		n.Least, _ = boundOf(&w.ball, &at.over, c, &g, b)
+		n.Least, n.Corner = boundOf(&w.ball, &at.over, c, &g, b)
 	} else { // as the axle sees it the block moves: by its corners
 		w.room = w.room[:0]
 		for i := range 8 {
@@ -168,10 +179,33 @@ func (w *Sweep) Near(m Moment, b *Block) Nearness {
 			reach = math.Max(reach, r3.Dot(g.N, r3.Sub(w.ball.at.A, w.room[i].X)))
 		}
 		w.ball.pts = w.room
-		n.Least, _ = boundOf(&w.ball, &at.over, c, &g, nil)
+		n.Least, n.Corner = boundOf(&w.ball, &at.over, c, &g, nil)
 	}
-	n.Slack = g.Gap - reach - n.Least
+	n.Slack, n.Reach = g.Gap-reach-n.Least, reach
 	return n
+}
+
+// own fills in what is found by the corner a bound belongs to.
+func (w *Sweep) own(m Moment, at r3.Vec, n *Nearness) {
+	if n.Corner < 0 {
+		n.Own = n.Found
+		return
+	}
+	if p := w.byCorner(m, n.Corner); p != nil {
+		n.Own = w.from(at, p)
+	}
+}
+
+// byCorner is a piece placed by a corner of what the limits leave of a cell; nil where that is outside the range.
+func (w *Sweep) byCorner(m Moment, i int) *shape.Piece {
+	at := w.moment(m)
+	if at.corner[i] == nil {
+		if s := w.standBy(m.Cell, i); s.ok {
+			at.corner[i] = &shape.Piece{}
+			w.pieces[m.Piece].placeBy(&s.at.Pose, s.at.At, at.corner[i])
+		}
+	}
+	return at.corner[i]
 }
 
 // point makes a still place what a piece is measured against.
@@ -192,42 +226,35 @@ func (w *Sweep) Corners(m Moment, b *Block, least, found *[8]float64) {
 	for i := range at {
 		at[i] = b.Corner(i)
 	}
-	w.Places(m, b.At, at[:], least[:], found[:])
-	if !w.Swept[m.Piece].Proved {
-		*least = *found
-	}
+	w.LeastAt(m, b.At, at[:], least[:])
+	w.FoundAt(m, b.At, at[:], found[:])
 }
 
-// Places is Corners for any places round a middle. Of a convex piece at one position tried least is what the plane that parts it from the middle gives; of a mesh there it is found, no bound between.
-func (w *Sweep) Places(m Moment, middle r3.Vec, places []r3.Vec, least, found []float64) {
+// LeastAt is least of Corners for any places round a middle. Of a mesh at one position tried it is what is found there, no bound between.
+func (w *Sweep) LeastAt(m Moment, middle r3.Vec, places []r3.Vec, least []float64) {
 	at := w.moment(m)
-	for i, x := range places {
-		found[i], least[i] = math.Inf(1), math.Inf(-1)
-		if at.within {
-			found[i] = w.from(x, &at.found)
-		}
-	}
 	var g Gap
-	if !w.Swept[m.Piece].Proved {
-		if at.found.Kind == shape.Surface {
-			copy(least, found)
-			return
-		}
+	if !w.Swept[m.Piece].Proved { // what the plane that parts it from the middle gives
 		ball := shape.Piece{Kind: shape.Point, A: middle}
 		w.shape.Gap(&ball, &at.found, &g)
 		for i, x := range places {
+			if at.found.Kind == shape.Surface {
+				least[i] = w.from(x, &at.found)
+				continue
+			}
 			least[i] = g.Gap + r3.Dot(g.N, r3.Sub(x, middle)) - 1e-9
 		}
 		return
 	}
 	c := &w.tree.Cells[m.Cell]
-	if c.N == 0 {
-		for i := range least {
-			least[i] = math.Inf(1)
+	if c.N == 0 || !at.ok {
+		bound := math.Inf(-1)
+		if c.N == 0 {
+			bound = math.Inf(1)
 		}
-		return
-	}
-	if !at.ok {
+		for i := range least {
+			least[i] = bound
+		}
 		return
 	}
 	w.point(m, c, middle)
@@ -236,6 +263,30 @@ func (w *Sweep) Places(m Moment, middle r3.Vec, places []r3.Vec, least, found []
 	for i, x := range places {
 		w.point(m, c, x)
 		least[i], _ = boundAlong(d, o, &w.ball, &at.over, c, nil)
+	}
+}
+
+// FoundAt is found of Corners for any places round a middle, at the one position known that is nearest to the middle.
+func (w *Sweep) FoundAt(m Moment, middle r3.Vec, places []r3.Vec, found []float64) {
+	at := w.moment(m)
+	var p *shape.Piece
+	best := math.Inf(1)
+	if at.within {
+		p, best = &at.found, w.from(middle, &at.found)
+	}
+	if w.Swept[m.Piece].Proved {
+		b := Block{At: middle, Axes: [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}}
+		if n := w.Near(m, &b); n.Corner >= 0 {
+			if q := w.byCorner(m, n.Corner); q != nil && w.from(middle, q) < best {
+				p = q
+			}
+		}
+	}
+	for i, x := range places {
+		found[i] = math.Inf(1)
+		if p != nil {
+			found[i] = w.from(x, p)
+		}
 	}
 }
 
@@ -358,25 +409,58 @@ func (w *Sweep) moment(m Moment) *inMotion {
 
 // stand finds a pose within the range in the middle of what the limits leave of a cell.
 func (w *Sweep) stand(k int32) *standing {
+	s := w.standsOf(k)
+	if s.middle == nil {
+		s.middle = &standing{}
+		if c := &w.tree.Cells[k]; c.N > 0 && c.Proved {
+			s.middle.ok = w.tree.Stand(c, middleOf(c), &s.middle.at) && w.inside(&s.middle.at.Pose)
+		}
+	}
+	return s.middle
+}
+
+// inwards is how far towards a corner of a cell a pose within the range is looked for, from the middle: what the limits leave of a cell reaches a little beyond them.
+var inwards = [4]float64{1, 0.98, 0.9, 0.6}
+
+// standBy finds one by a corner.
+func (w *Sweep) standBy(k int32, i int) *standing {
+	s := w.standsOf(k)
+	if s.corner[i] != nil {
+		return s.corner[i]
+	}
+	at := &standing{}
+	s.corner[i] = at
+	c := &w.tree.Cells[k]
+	if i >= c.N || !c.Proved {
+		return at
+	}
+	mid := middleOf(c)
+	for _, t := range inwards {
+		u := [2]float64{mid[0] + t*(c.Poly[i][0]-mid[0]), mid[1] + t*(c.Poly[i][1]-mid[1])}
+		if at.ok = w.tree.Stand(c, u, &at.at) && w.inside(&at.at.Pose); at.ok {
+			break
+		}
+	}
+	return at
+}
+
+func (w *Sweep) standsOf(k int32) *stands {
 	for int(k) >= len(w.stands) {
 		w.stands = append(w.stands, nil)
 	}
-	if w.stands[k] != nil {
-		return w.stands[k]
+	if w.stands[k] == nil {
+		w.stands[k] = &stands{}
 	}
-	s := &standing{}
-	w.stands[k] = s
-	c := &w.tree.Cells[k]
-	if c.N == 0 || !c.Proved {
-		return s
-	}
-	var u [2]float64
+	return w.stands[k]
+}
+
+// middleOf is the middle of what the limits leave of a cell.
+func middleOf(c *cell.Cell) (u [2]float64) {
 	for i := range c.N {
 		u[0] += c.Poly[i][0] / float64(c.N)
 		u[1] += c.Poly[i][1] / float64(c.N)
 	}
-	s.ok = w.tree.Stand(c, u, &s.at) && w.inside(&s.at.Pose)
-	return s
+	return u
 }
 
 // Width is how wide a moment's patch of positions is, mm of wheel travel; 0 for one position.
