@@ -15,6 +15,8 @@ import (
 type tankCmd struct {
 	common
 	Vessel  string   `placeholder:"NAME" help:"Which tank; left out: the only one there is."`
+	All     bool     `help:"Every tank of the job, one after the other. CSV then begins each line with the tank's name, JSON is a list \"tanks\"."`
+	Margin  *float64 `placeholder:"MM" help:"How far everything that moves is to be kept away, 0 to 500 mm, instead of the gap wanted of each pair."`
 	TiltX   float64  `placeholder:"DEG" help:"The tank's tilt about X, left side up positive."`
 	TiltY   float64  `placeholder:"DEG" help:"The tank's tilt about Y, nose down positive."`
 	Step    float64  `placeholder:"MM" default:"5" help:"Step of the dip table, 1 to 100 mm; 5 where left out."`
@@ -55,7 +57,10 @@ func (c *tankCmd) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	tank, err := c.find(j)
+	if m := c.Margin; m != nil && !(*m >= 0 && *m <= 500) {
+		return fail(wrong, "--margin %v: give mm from 0 to 500.", *m)
+	}
+	tanks, err := c.find(j)
 	if err != nil {
 		return err
 	}
@@ -66,59 +71,78 @@ func (c *tankCmd) Run(e *env) error {
 	if err := movable(j); err != nil {
 		return err
 	}
-	if _, err := vessel.New(tank); err != nil {
-		return fail(couldNot, "%s: %v.", tank.Name, err)
+	if !c.All {
+		if _, err := vessel.New(tanks[0]); err != nil {
+			return fail(couldNot, "%s: %v.", tanks[0].Name, err)
+		}
 	}
-	k := &tankWork{}
-	if k.s, err = e.study(j, usualWithin); err != nil {
-		return err
-	}
-	if !k.s.Bounded() || k.s.Gaps == nil {
-		return fail(wrong, "%s", k.s.RangeNote)
-	}
-	if err := k.work(e, c, tank, at); err != nil {
-		return err
-	}
-	err = e.output(c.Out, k.writer(c, j))
+	s, err := e.study(j, usualWithin)
 	if err != nil {
 		return err
 	}
-	return e.strict(&c.common, j, k.s)
+	if !s.Bounded() || s.Gaps == nil {
+		return fail(wrong, "%s", s.RangeNote)
+	}
+	var list []*tankWork
+	for _, tank := range tanks {
+		k := &tankWork{s: s}
+		err := k.work(e, c, tank, at)
+		switch {
+		case e.ctx.Err() != nil:
+			return fail(couldNot, "")
+		case err != nil && len(tanks) == 1:
+			return err
+		case err != nil: // the others stand
+			e.say("%v", err)
+			continue
+		}
+		list = append(list, k)
+	}
+	if len(list) == 0 {
+		return fail(couldNot, "")
+	}
+	if err = e.output(c.Out, tankWriter(c, j, list)); err != nil {
+		return err
+	}
+	return e.strict(&c.common, j, s)
 }
 
 // usualWithin is how near what is proved of a pair comes to what is found, mm.
 const usualWithin = 0.5
 
-// find returns the tank as an expanded envelope.
-func (c *tankCmd) find(j *job.Job) (*job.Envelope, error) {
+// find returns the tanks that are asked for, as expanded envelopes.
+func (c *tankCmd) find(j *job.Job) ([]*job.Envelope, error) {
 	x := job.Expand(j)
 	var names []string
+	var all []*job.Envelope
 	for i := range x.Job.Envelopes {
 		e := &x.Job.Envelopes[i]
-		if c.Vessel != "" && e.Name == c.Vessel {
+		if c.Vessel != "" && e.Name == c.Vessel && !c.All {
 			if !e.Vessel {
 				return nil, fail(wrong, "%q is no tank. Add \"vessel\": true to it where it is one.", c.Vessel)
 			}
-			return e, nil
+			return []*job.Envelope{e}, nil
 		}
 		if e.Vessel {
-			names = append(names, e.Name)
+			names = append(names, fmt.Sprintf("%q", e.Name))
+			all = append(all, e)
 		}
 	}
-	quoted := make([]string, len(names))
-	for i, n := range names {
-		quoted[i] = fmt.Sprintf("%q", n)
-	}
 	switch {
+	case c.All && c.Vessel != "":
+		return nil, fail(wrong, "--all is every tank: leave --vessel out.")
 	case len(names) == 0:
 		return nil, fail(wrong, "This job has no tank: nothing in the way has \"vessel\": true.")
 	case c.Vessel != "":
-		return nil, fail(wrong, "There is no tank called %q.%s", c.Vessel, hint(c.Vessel, names))
-	case len(names) > 1:
-		return nil, fail(wrong, "Which tank? Give --vessel with one of %s.", strings.Join(quoted, ", "))
+		plain := make([]string, len(all))
+		for i, e := range all {
+			plain[i] = e.Name
+		}
+		return nil, fail(wrong, "There is no tank called %q.%s", c.Vessel, hint(c.Vessel, plain))
+	case len(names) > 1 && !c.All:
+		return nil, fail(wrong, "Which tank? Give --vessel with one of %s, or --all.", strings.Join(names, ", "))
 	}
-	c.Vessel = names[0]
-	return c.find(j)
+	return all, nil
 }
 
 // station is where a section lies.
@@ -144,13 +168,16 @@ func stations(list []string) ([]station, error) {
 
 // work fills in all that is told.
 func (k *tankWork) work(e *env, c *tankCmd, tank *job.Envelope, at []station) error {
-	p := e.progress(-1, "keep-out")
+	p := e.progress(-1, "keep-out, "+tank.Name)
 	defer p.end()
 	how := vessel.Usual
-	how.Side = c.Fine
+	how.Side, how.Margin = c.Fine, c.Margin
 	var err error
 	if k.Tank, err = k.s.Tank(e.ctx, tank, how, nil); err != nil {
 		return fail(couldNot, "%v", err)
+	}
+	if k.Vessel.Why != "" {
+		return nil
 	}
 	tilt := vessel.Tilt{X: c.TiltX * math.Pi / 180, Y: c.TiltY * math.Pi / 180}
 	k.dip = k.Vessel.Dip(tilt, k.Plan, c.Step)

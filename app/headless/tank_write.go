@@ -3,6 +3,7 @@ package headless
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"axleloft/app/study"
@@ -11,33 +12,74 @@ import (
 	"axleloft/plotting/paper"
 )
 
-func (k *tankWork) writer(c *tankCmd, j *job.Job) func(io.Writer) error {
+func tankWriter(c *tankCmd, j *job.Job, list []*tankWork) func(io.Writer) error {
 	return func(w io.Writer) error {
-		switch {
-		case c.Format == "json":
-			return k.json(w, c, j)
-		case c.Format == "csv" && len(k.sections) > 0:
-			return k.sectionsCSV(w)
-		case c.Format == "csv" && c.Cuts:
-			return k.cutsCSV(w)
-		case c.Format == "csv":
-			return WriteDip(w, k.dip)
+		switch c.Format {
+		case "json":
+			var t jsonText
+			if c.All {
+				t.open('{')
+				t.key("tanks")
+				t.open('[')
+			}
+			for _, k := range list {
+				k.json(&t, c, j)
+			}
+			if c.All {
+				t.close(']')
+				t.close('}')
+			}
+			_, err := w.Write(append(t.b, '\n'))
+			return err
+		case "csv":
+			return tankCSV(w, c, list)
 		}
-		return k.table(w, c, j)
+		for i, k := range list {
+			if i > 0 {
+				if _, err := io.WriteString(w, "\n"); err != nil {
+					return err
+				}
+			}
+			if err := k.table(w, c, j, i == 0, i == len(list)-1); err != nil {
+				return err
+			}
+		}
+		return nil
 	}
 }
 
-// WriteDip writes a dip table as CSV: depth, litres before the cut, litres after it.
-func WriteDip(w io.Writer, levels []vessel.Level) error {
+// tankCSV has the sections, the cuts or the dip table; of all tanks, with the tank's name first.
+func tankCSV(w io.Writer, c *tankCmd, list []*tankWork) error {
+	head, rowsOf := []string{"depth_mm", "before_l", "after_l"}, (*tankWork).dipRows
+	switch {
+	case len(c.Section) > 0:
+		head, rowsOf = []string{"axis", "station_mm", "loop", "x_mm", "y_mm", "z_mm"}, (*tankWork).sectionRows
+	case c.Cuts:
+		head, rowsOf = []string{"of", "kind", "cut", "lost_l", "faces"}, (*tankWork).cutRows
+	}
+	if c.All {
+		head = append([]string{"vessel"}, head...)
+	}
 	var rows [][]string
-	for _, l := range levels {
+	for _, k := range list {
+		for _, row := range rowsOf(k) {
+			if c.All {
+				row = append([]string{plain(k.Vessel.Name)}, row...)
+			}
+			rows = append(rows, row)
+		}
+	}
+	return writeCSV(w, head, rows)
+}
+
+func (k *tankWork) dipRows() (rows [][]string) {
+	for _, l := range k.dip {
 		rows = append(rows, []string{number(l.Depth), number(l.Before), number(l.After)})
 	}
-	return writeCSV(w, []string{"depth_mm", "before_l", "after_l"}, rows)
+	return rows
 }
 
-func (k *tankWork) cutsCSV(w io.Writer) error {
-	var rows [][]string
+func (k *tankWork) cutRows() (rows [][]string) {
 	put := func(place string, list []vessel.Cut) {
 		for i := range list {
 			rows = append(rows, []string{place, list[i].Kind, plain(list[i].Words), number(list[i].Litres), fmt.Sprint(list[i].Folds)})
@@ -48,11 +90,10 @@ func (k *tankWork) cutsCSV(w io.Writer) error {
 	for i, list := range k.Apart {
 		put(fmt.Sprint("place ", i+1), list)
 	}
-	return writeCSV(w, []string{"of", "kind", "cut", "lost_l", "faces"}, rows)
+	return rows
 }
 
-func (k *tankWork) sectionsCSV(w io.Writer) error {
-	var rows [][]string
+func (k *tankWork) sectionRows() (rows [][]string) {
 	for _, s := range k.sections {
 		for n, loop := range s.Loops {
 			for _, p := range loop {
@@ -60,11 +101,10 @@ func (k *tankWork) sectionsCSV(w io.Writer) error {
 			}
 		}
 	}
-	return writeCSV(w, []string{"axis", "station_mm", "loop", "x_mm", "y_mm", "z_mm"}, rows)
+	return rows
 }
 
-func (k *tankWork) json(w io.Writer, c *tankCmd, j *job.Job) error {
-	var t jsonText
+func (k *tankWork) json(t *jsonText, c *tankCmd, j *job.Job) {
 	t.open('{')
 	t.keyStr("job", j.Title)
 	t.keyStr("trial", c.Trial)
@@ -72,11 +112,21 @@ func (k *tankWork) json(w io.Writer, c *tankCmd, j *job.Job) error {
 	t.keyNum("litres", k.Vessel.Litres)
 	t.keyNum("usGallons", k.Vessel.Litres/vessel.USGallon)
 	t.keyNum("imperialGallons", k.Vessel.Litres/vessel.ImperialGallon)
+	if k.Vessel.Why != "" {
+		t.keyStr("why", k.Vessel.Why)
+	}
+	if c.Margin != nil {
+		t.keyNum("margin", *c.Margin)
+	}
 	t.line()
 	t.key("keepOut")
 	t.open('{')
-	t.keyNum("atLeast", k.Keep.Least)
-	t.keyNum("atMost", k.Keep.Most)
+	least, most := k.Keep.Least, k.Keep.Most
+	if k.Vessel.Why != "" {
+		least, most = math.NaN(), math.NaN()
+	}
+	t.keyNum("atLeast", least)
+	t.keyNum("atMost", most)
 	t.keyBool("proved", k.Keep.Proved)
 	t.key("by")
 	t.open('[')
@@ -89,7 +139,7 @@ func (k *tankWork) json(w io.Writer, c *tankCmd, j *job.Job) error {
 	t.key("pairs")
 	t.open('[')
 	for _, i := range k.Pairs {
-		gapJSON(&t, k.s, i, &k.s.Smallest[i])
+		gapJSON(t, k.s, i, &k.s.Smallest[i])
 	}
 	t.close(']')
 	t.line()
@@ -98,20 +148,20 @@ func (k *tankWork) json(w io.Writer, c *tankCmd, j *job.Job) error {
 	t.keyNum("lost", k.Vessel.Lost(k.Plan))
 	t.keyNum("left", k.Vessel.Litres-k.Vessel.Lost(k.Plan))
 	t.key("cuts")
-	cutsJSON(&t, k.Plan)
+	cutsJSON(t, k.Plan)
 	t.close('}')
 	t.line()
 	t.key("cuts")
-	cutsJSON(&t, k.Cuts)
+	cutsJSON(t, k.Cuts)
 	t.line()
 	t.key("apart")
 	t.open('[')
 	for _, list := range k.Apart {
-		cutsJSON(&t, list)
+		cutsJSON(t, list)
 	}
 	t.close(']')
 	t.line()
-	k.useJSON(&t)
+	k.useJSON(t)
 	t.line()
 	t.keyNum("tiltX", c.TiltX)
 	t.keyNum("tiltY", c.TiltY)
@@ -153,8 +203,6 @@ func (k *tankWork) json(w io.Writer, c *tankCmd, j *job.Job) error {
 	t.line()
 	t.keyStr("caution", study.TankCaution)
 	t.close('}')
-	_, err := w.Write(append(t.b, '\n'))
-	return err
 }
 
 func (k *tankWork) useJSON(t *jsonText) {
@@ -197,6 +245,9 @@ func cutsJSON(t *jsonText, list []vessel.Cut) {
 			t.keyStr("face", s.Face)
 			t.keyNum("from", s.From)
 			t.keyNum("to", s.To)
+			if s.At != "" {
+				t.keyStr("where", s.At)
+			}
 			t.close('}')
 		}
 		t.close(']')
@@ -205,10 +256,13 @@ func cutsJSON(t *jsonText, list []vessel.Cut) {
 	t.close(']')
 }
 
-func (k *tankWork) table(w io.Writer, c *tankCmd, j *job.Job) error {
+func (k *tankWork) table(w io.Writer, c *tankCmd, j *job.Job, first, last bool) error {
 	var b strings.Builder
 	unit := unitOf(j)
-	fmt.Fprintf(&b, "%s\n%s: %s gross, from its outside shape.\n", heading(j, c.Trial), k.Vessel.Name, study.Volume(k.Vessel.Litres))
+	if first {
+		fmt.Fprintln(&b, heading(j, c.Trial))
+	}
+	fmt.Fprintln(&b, k.GrossWords())
 	for _, i := range k.Nearest() {
 		fmt.Fprintln(&b, k.NearWords(i, func(mm float64) string { return shown(mm, unit) + " " + unit }))
 	}
@@ -217,18 +271,18 @@ func (k *tankWork) table(w io.Writer, c *tankCmd, j *job.Job) error {
 	}
 	if len(k.Plan) > 0 {
 		lost := k.Vessel.Lost(k.Plan)
-		head := "The simple cut that loses least"
+		head := "The simplest cut"
 		if len(k.Plan) > 1 {
 			head = "Places apart, a simple cut for each"
 		}
-		fmt.Fprintf(&b, "\n%s (whole mm in from the tank's outermost faces; all that may be taken lies within):\n", head)
+		fmt.Fprintf(&b, "\n%s (whole mm in from the tank's outermost faces; all that may be taken lies within; of cuts that lose nearly alike the one with fewest faces):\n", head)
 		for i := range k.Plan {
 			fmt.Fprintf(&b, "  %s. Loses %s L.\n", k.Plan[i].Words, fixed(k.Plan[i].Litres, 1))
 		}
 		fmt.Fprintf(&b, "  Loses %s in all, leaves %s.\n", study.Volume(lost), study.Volume(k.Vessel.Litres-lost))
 		k.others(&b)
 	}
-	if k.Vessel.Flat && k.Keep.Most > 0 && len(k.Plan) == 0 {
+	if k.Keep.Most > 0 && len(k.Plan) == 0 {
 		fmt.Fprintln(&b, "\nNo simple cut clears it and leaves anything: move the tank, or what comes near it.")
 	}
 	if k.useKnown {
@@ -245,10 +299,7 @@ func (k *tankWork) table(w io.Writer, c *tankCmd, j *job.Job) error {
 		}
 		fmt.Fprintf(&b, "%s; --format csv has its corners.\n", outlines(len(s.Loops)))
 	}
-	switch {
-	case !k.Vessel.Flat:
-		fmt.Fprintln(&b, "\nCuts and dip table are worked out for tanks with flat faces only.")
-	default:
+	if k.Vessel.Why == "" {
 		fmt.Fprintf(&b, "\nDip table, tilted %s deg about X (left side up), %s deg about Y (nose down):\n", fixed(c.TiltX, 1), fixed(c.TiltY, 1))
 		t := table{heads: [][]string{{"depth", "before", "after"}, {unit, "L", "L"}}, left: make([]bool, 3)}
 		for _, l := range k.dip {
@@ -258,7 +309,10 @@ func (k *tankWork) table(w io.Writer, c *tankCmd, j *job.Job) error {
 			return err
 		}
 	}
-	fmt.Fprintf(&b, "\n%s\n%s\n%s\n", study.TankCaution, onlyDrawn, paper.Caution)
+	fmt.Fprintf(&b, "\n%s\n", study.OnlyMoving)
+	if last {
+		fmt.Fprintf(&b, "%s\n%s\n%s\n", study.TankCaution, onlyDrawn, paper.Caution)
+	}
 	_, err := io.WriteString(w, b.String())
 	return err
 }

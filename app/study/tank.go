@@ -14,6 +14,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// OnlyMoving says what a keep-out is of.
+const OnlyMoving = "Only moving parts are counted: keep fixed ones, such as an exhaust, at their own gap from it."
+
 // TankCaution stands on every tank page.
 const TankCaution = "Plan a physical stop or guard. Never cut or weld a tank that has held fuel before a specialist has made it gas-free."
 
@@ -29,9 +32,10 @@ type Tank struct {
 	Plan   []vessel.Cut   // what is best cut
 	Pairs  []int          // of Gaps.Pairs that the tank is in, tightest first
 
-	s     *Study
-	part  int
-	sweep *clearance.Sweep
+	s      *Study
+	part   int
+	sweep  *clearance.Sweep
+	margin *float64 // mm, instead of the gap wanted of each pair
 }
 
 // Tanks are the vessels of the job, twins each for itself.
@@ -56,7 +60,7 @@ func (s *Study) Tank(ctx context.Context, e *job.Envelope, how vessel.Fine, look
 	if !s.Bounded() || s.Gaps == nil {
 		return nil, fmt.Errorf("%s", s.RangeNote)
 	}
-	t := &Tank{s: s, part: -1}
+	t := &Tank{s: s, part: -1, margin: how.Margin}
 	var err error
 	if t.Vessel, err = vessel.New(e); err != nil {
 		return nil, fmt.Errorf("%s: %w.", e.Name, err)
@@ -74,11 +78,26 @@ func (s *Study) Tank(ctx context.Context, e *job.Envelope, how vessel.Fine, look
 	if t.sweep, err = vessel.Movers(ctx, s.Mech, s.Gaps, t.part, s.Range.Within, s.tried); err != nil {
 		return nil, err
 	}
+	for i := range t.sweep.Swept {
+		t.sweep.Swept[i].Margin = t.within(t.sweep.Swept[i].Margin)
+	}
+	if t.Vessel.Why != "" {
+		t.Keep = &vessel.KeepOut{} // what cannot be told of it; its gaps stand
+		return t, nil
+	}
 	if t.Keep, err = t.Vessel.KeepOut(ctx, t.sweep, how, looked); err != nil {
 		return nil, err
 	}
 	t.Cuts, t.Apart, t.Plan = t.Vessel.Cuts(t.Keep), t.Vessel.Apart(t.Keep), t.Vessel.Plan(t.Keep)
 	return t, nil
+}
+
+// within is the margin that counts where a gap is wanted.
+func (t *Tank) within(wanted float64) float64 {
+	if t.margin != nil {
+		return *t.margin
+	}
+	return wanted
 }
 
 // triedAcross is how many positions across the range stand for what cannot be proved.
@@ -131,6 +150,14 @@ func (t *Tank) Worst() (at r3.Vec, ok bool) {
 	return r3.Vec{X: in(at.X, lo.X, hi.X), Y: in(at.Y, lo.Y, hi.Y), Z: in(at.Z, lo.Z, hi.Z)}, true
 }
 
+// GrossWords say what the tank holds, or why that is not known.
+func (t *Tank) GrossWords() string {
+	if t.Vessel.Why != "" {
+		return fmt.Sprintf("%s: its litres are not known, nor what a cut would cost: %s. Its gaps stand.", t.Vessel.Name, t.Vessel.Why)
+	}
+	return fmt.Sprintf("%s: %s gross, from its outside shape.", t.Vessel.Name, Volume(t.Vessel.Litres))
+}
+
 // Volume words litres with both gallons, each named.
 func Volume(litres float64) string {
 	return fmt.Sprintf("%s L (%s US gal, %s imperial gal)", Litres(litres), Litres(litres/vessel.USGallon), Litres(litres/vessel.ImperialGallon))
@@ -147,12 +174,13 @@ func Litres(v float64) string {
 
 // Nearest are the pairs of the tank that come nearer than the gap wanted, tightest first.
 func (t *Tank) Nearest() []int {
-	for n, i := range t.Pairs {
-		if t.s.Smallest[i].Gap.Gap >= t.s.Gaps.Pairs[i].Required {
-			return t.Pairs[:n]
+	var out []int
+	for _, i := range t.Pairs {
+		if t.s.Smallest[i].Gap.Gap < t.within(t.s.Gaps.Pairs[i].Required) {
+			out = append(out, i)
 		}
 	}
-	return t.Pairs
+	return out
 }
 
 // NearWords say what comes near in a pair, how near, what is wanted and where. length writes mm with their unit.
@@ -166,24 +194,32 @@ func (t *Tank) NearWords(pair int, length func(mm float64) string) string {
 	if g.Gap.Gap < 0 {
 		what = "hits by " + length(-g.Gap.Gap)
 	}
-	return fmt.Sprintf("%s %s (%s wanted) at %s.", a, what, length(t.s.Gaps.Pairs[pair].Required), t.s.Travels(g.Left, g.Right))
+	return fmt.Sprintf("%s %s (%s wanted) at %s.", a, what, length(t.within(t.s.Gaps.Pairs[pair].Required)), t.s.Travels(g.Left, g.Right))
 }
 
 // TakenWords say what the keep-out takes and how that is known. The gap is master: litres are no measure of a touch, and where something touches that is said.
 func (t *Tank) TakenWords() []string {
+	if t.Vessel.Why != "" {
+		return nil
+	}
+	wanted, round := "the gap wanted", "of the gap wanted"
+	if t.margin != nil {
+		wanted = fmt.Sprintf("%g mm", *t.margin)
+		round = "of " + wanted
+	}
 	how := "proved over the whole range, between positions too"
 	if !t.Keep.Proved {
 		how = "at the positions tried"
 	}
 	if t.Keep.Most == 0 {
-		return []string{fmt.Sprintf("Nothing that moves comes nearer to it than the gap wanted, %s.", how)}
+		return []string{fmt.Sprintf("Nothing that moves comes nearer to it than %s, %s.", wanted, how)}
 	}
 	var by []string
 	for _, p := range t.Keep.Parts {
 		by = append(by, t.s.Gaps.Parts[p].Name)
 	}
-	out := []string{fmt.Sprintf("The keep-out of the gap wanted takes from %.2f to %.2f L of it (%s), %s.",
-		math.Floor(t.Keep.Least*100)/100, math.Ceil(t.Keep.Most*100)/100, strings.Join(by, ", "), how)}
+	out := []string{fmt.Sprintf("The keep-out %s takes from %.2f to %.2f L of it (%s), %s.",
+		round, math.Floor(t.Keep.Least*100)/100, math.Ceil(t.Keep.Most*100)/100, strings.Join(by, ", "), how)}
 	if t.touches() {
 		out = append(out, "It is the gap that counts, not the litres: what takes 0.0 L can still touch.")
 	}

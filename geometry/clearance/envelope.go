@@ -88,8 +88,8 @@ func prism(e *job.Envelope) (shape.Solid, error) {
 	return s, nil
 }
 
-// Volume returns the gross, outside volume of an envelope in litres; ok is false for a mesh that is not closed or cannot be read, for a tube bent so sharply that its volume has no
-// simple form, and for a shape that cannot be built.
+// Volume returns the gross, outside volume of an envelope in litres; ok is false for a mesh that is not closed or cannot be read, for a tube bent so sharply, or so near to itself, that its volume
+// has no simple form, and for a shape that cannot be built.
 func Volume(e *job.Envelope) (litres float64, ok bool) {
 	const mm3 = 1e-6
 	switch e.Kind {
@@ -139,5 +139,51 @@ func tubeVolume(e *job.Envelope) (mm3 float64, ok bool) {
 			v += 2.0/3*b*r*r*r - 4.0/3*r*r*hidden
 		}
 	}
-	return v, true
+	return v, runsApart(e.Path, r)
+}
+
+// runsApart reports whether straight runs of a pipe that do not follow each other share no room: their centre lines are two radii apart, or a plane that halves a bend between them lies between.
+func runsApart(path []job.Point, r float64) bool {
+	n := len(path) - 1
+	dir := make([]r3.Vec, n)
+	half := make([]r3.Vec, n+1) // square to the plane in which a run ends and the next begins
+	for i := range dir {
+		dir[i] = r3.Unit(r3.Sub(path[i+1].Vec(), path[i].Vec()))
+	}
+	half[0], half[n] = dir[0], dir[n-1]
+	for i := 1; i < n; i++ {
+		half[i] = r3.Unit(r3.Add(dir[i-1], dir[i]))
+	}
+	// furthest is how far run i reaches along m.
+	furthest := func(i int, m r3.Vec) float64 {
+		best := math.Inf(-1)
+		for k, p := range [2]r3.Vec{path[i].Vec(), path[i+1].Vec()} {
+			across := r3.Sub(m, r3.Scale(r3.Dot(m, dir[i])/r3.Dot(half[i+k], dir[i]), half[i+k]))
+			across = r3.Sub(across, r3.Scale(r3.Dot(across, dir[i]), dir[i]))
+			reach := r * r3.Norm(across)
+			if out := r3.Dot(m, dir[i]); i+k == 0 && out < 0 || i+k == n && out > 0 {
+				reach = r // of the half ball there
+			}
+			best = math.Max(best, r3.Dot(m, p)+reach)
+		}
+		return best
+	}
+	var s shape.Scratch
+	for i := range dir {
+		for j := i + 2; j < n; j++ {
+			a := shape.Piece{Kind: shape.Segment, A: path[i].Vec(), B: path[i+1].Vec(), Radius: r}
+			b := shape.Piece{Kind: shape.Segment, A: path[j].Vec(), B: path[j+1].Vec(), Radius: r}
+			var g Gap
+			s.Gap(&a, &b, &g)
+			apart := g.Gap >= 0
+			for k := i + 1; k <= j && !apart; k++ {
+				at := r3.Dot(half[k], path[k].Vec())
+				apart = furthest(i, half[k]) <= at+1e-9*r && -furthest(j, r3.Scale(-1, half[k])) >= at-1e-9*r
+			}
+			if !apart {
+				return false
+			}
+		}
+	}
+	return true
 }

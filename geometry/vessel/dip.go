@@ -19,16 +19,16 @@ func (t Tilt) up() r3.Vec {
 	return r3.Vec{X: -sy, Y: cy * sx, Z: cy * cx}
 }
 
-// Level is what a flat vessel holds up to a depth on its dip stick, litres. The stick stands along body Z where it is given, or in the middle of the vessel in plan; depth counts from the vessel's
+// Level is what a vessel holds up to a depth on its dip stick, litres. The stick stands along body Z where it is given, or in the middle of the vessel in plan; depth counts from the vessel's
 // lowest place, mm.
 type Level struct{ Depth, Before, After float64 }
 
 // Dip is a table of levels every step mm, before and after cuts. What a corner would trap of air or fuel does not count.
 func (v *Vessel) Dip(tilt Tilt, cuts []Cut, step float64) []Level {
-	if !v.Flat || !(step > 0) {
+	if v.Why != "" || !(step > 0) {
 		return nil
 	}
-	lo, hi := reach(v.polys, r3.Vec{Z: 1})
+	lo, hi := v.reach(r3.Vec{Z: 1})
 	at := v.stick()
 	n := int(math.Ceil((hi-lo)/step - 1e-9))
 	list := make([]Level, 0, n+1)
@@ -46,8 +46,8 @@ func (v *Vessel) stick() r3.Vec {
 	if v.fill != nil && v.fill.Dip != nil {
 		return v.fill.Dip.Vec()
 	}
-	x0, x1 := reach(v.polys, r3.Vec{X: 1})
-	y0, y1 := reach(v.polys, r3.Vec{Y: 1})
+	x0, x1 := v.reach(r3.Vec{X: 1})
+	y0, y1 := v.reach(r3.Vec{Y: 1})
 	return r3.Vec{X: (x0 + x1) / 2, Y: (y0 + y1) / 2}
 }
 
@@ -55,20 +55,20 @@ func (v *Vessel) stick() r3.Vec {
 func (v *Vessel) below(at r3.Vec, tilt Tilt, cuts []Cut) (before, after float64) {
 	n := tilt.up()
 	level := plane{n, r3.Dot(n, at)}
-	before = mm3 * within(v.polys, level)
+	before = v.within(level)
 	return before, math.Max(0, before-v.lost(cuts, level))
 }
 
-// Usable is what can be drawn of a flat vessel: what lies below its filler and breather, whichever is lower, and above its pick-up, as far as they are given.
+// Usable is what can be drawn of a vessel: what lies below its filler and breather, whichever is lower, and above its pick-up, as far as they are given.
 type Usable struct {
 	Before, After float64  // litres
 	Given         []string // of "filler", "breather", "pick-up"
 	Cut           []string // of those the ones that lie in the cut and must go elsewhere
 }
 
-// Usable tells; ok is false where none of the three is given or the vessel is not flat.
+// Usable tells; ok is false where none of the three is given or the vessel's litres are not known.
 func (v *Vessel) Usable(tilt Tilt, cuts []Cut) (u Usable, ok bool) {
-	if !v.Flat || v.fill == nil {
+	if v.Why != "" || v.fill == nil {
 		return u, false
 	}
 	u.Before, u.After = v.Litres, v.Litres-v.Lost(cuts)

@@ -14,6 +14,8 @@ type box struct {
 	taken  bool // all of it; else low and high tell
 	// Of the smallest boxes: how much nearer than the wanted gap a mover may come to each corner, and comes at one position; negative: nearer. mm.
 	low, high [8]float64
+	edge      bool         // the vessel ends within it
+	pts       [][3]float64 // of one at an edge: their hull holds what may be taken of the vessel in it, in the vessel's own axes
 }
 
 // KeepOut is what the movers take of a vessel.
@@ -30,6 +32,8 @@ type KeepOut struct {
 type Fine struct {
 	Side float64 // mm: sides of the smallest boxes, within which what is taken ends as between their corners
 	Most int     // boxes looked at; where more are needed the rest stays undecided
+
+	Margin *float64 // mm, instead of the gap wanted of each pair; nil: that
 }
 
 // Usual is fine enough for a hundred-litre tank.
@@ -39,7 +43,7 @@ var Usual = Fine{Side: 8, Most: 200_000}
 const leafWidth = 0.25
 
 // KeepOut halves boxes over the vessel: a box proved clear of every mover over every patch of positions is kept, one found wholly within the wanted gap at a position is taken, the rest is halved
-// until it is fine enough. looked tells now and then how many boxes have been looked at; it may be nil. An error is the context's.
+// until it is fine enough. looked tells now and then how many boxes have been looked at; it may be nil. An error is the context's. Only for a vessel whose litres are known.
 func (v *Vessel) KeepOut(ctx context.Context, w *clearance.Sweep, how Fine, looked func(int)) (*KeepOut, error) {
 	k := &KeepOut{Fineness: how.Side, Proved: true}
 	for i := range w.Swept {
@@ -47,8 +51,8 @@ func (v *Vessel) KeepOut(ctx context.Context, w *clearance.Sweep, how Fine, look
 	}
 	parts := map[int]bool{}
 	count := 0
-	var dig func(lo, hi [3]float64, list []clearance.Moment, in bool) error
-	dig = func(lo, hi [3]float64, list []clearance.Moment, in bool) error {
+	var dig func(lo, hi [3]float64, list []clearance.Moment, r room, in bool) error
+	dig = func(lo, hi [3]float64, list []clearance.Moment, r room, in bool) error {
 		if count++; count%512 == 0 {
 			if ctx.Err() != nil {
 				return ctx.Err()
@@ -59,11 +63,11 @@ func (v *Vessel) KeepOut(ctx context.Context, w *clearance.Sweep, how Fine, look
 		}
 		b := v.block(lo, hi)
 		if !in {
-			switch v.cover(&b) {
+			switch v.cover(&b, &r) {
 			case nothing:
 				return nil
 			case wholly:
-				in = true
+				in, r = true, room{}
 			}
 		}
 		long := 0
@@ -75,21 +79,18 @@ func (v *Vessel) KeepOut(ctx context.Context, w *clearance.Sweep, how Fine, look
 		end := 2*b.Half[long] <= how.Side || count > how.Most
 		radius := math.Sqrt(b.Half[0]*b.Half[0] + b.Half[1]*b.Half[1] + b.Half[2]*b.Half[2])
 		s, keep := w.Sift(&b, list, nil, 0, clearance.MoreSlack*radius)
-		if s == clearance.Taken && !in && !v.Flat && !end {
-			s, keep = clearance.Open, list // its share of the vessel is known only further in
-		}
 		if s == clearance.Free {
 			return nil
 		}
 		if s == clearance.Taken || end {
-			x := box{lo: lo, hi: hi, taken: s == clearance.Taken}
+			x := box{lo: lo, hi: hi, taken: s == clearance.Taken, edge: !in}
 			if !x.taken {
 				if keep = w.Settle(&b, keep, 0, leafWidth); len(keep) == 0 {
 					return nil
 				}
 				x.corners(w, &b, keep)
 			}
-			k.put(v, x, in)
+			k.put(v, x, &r)
 			for _, m := range keep {
 				parts[w.Swept[m.Piece].Part] = true
 			}
@@ -98,12 +99,17 @@ func (v *Vessel) KeepOut(ctx context.Context, w *clearance.Sweep, how Fine, look
 		mid := (lo[long] + hi[long]) / 2
 		left, right := hi, lo
 		left[long], right[long] = mid, mid
-		if err := dig(lo, left, keep, in); err != nil {
+		here, there := r, r
+		if !in && v.Flat {
+			at := plane{v.axes[long], mid}
+			here, there = r.cut(at), r.cut(at.reversed())
+		}
+		if err := dig(lo, left, keep, here, in); err != nil {
 			return err
 		}
-		return dig(right, hi, keep, in)
+		return dig(right, hi, keep, there, in)
 	}
-	if err := dig(v.lo, v.hi, w.Start(), false); err != nil {
+	if err := dig(v.lo, v.hi, w.Start(), room{v.polys, v.skin}, false); err != nil {
 		return nil, err
 	}
 	for p := range parts {
@@ -175,30 +181,39 @@ func ratio(a, b float64) float64 {
 	return a / (a - b)
 }
 
-// put adds a box.
-func (k *KeepOut) put(v *Vessel, b box, in bool) {
-	whole := mm3
+// put adds a box; r is what of a flat vessel lies in it.
+func (k *KeepOut) put(v *Vessel, b box, r *room) {
+	whole := 1.0
 	for i := range b.lo {
 		whole *= b.hi[i] - b.lo[i]
 	}
-	least, most := whole, whole
-	if !b.taken {
+	var least, most float64
+	switch {
+	case !b.edge && b.taken:
+		least, most = whole, whole
+	case !b.edge:
 		least, most = whole*below(&b.high), whole*below(&b.low)
-	}
-	if !in {
-		share := 0.0 // of the box in the vessel, at least
-		upTo := whole
-		if v.Flat {
-			share = mm3 * within(v.polys, v.sides(b.lo, b.hi)...)
-			upTo = share
+	case v.Flat:
+		most, b.pts = v.takenOf(r, &b, true)
+		least, _ = v.takenOf(r, &b, false)
+		least = math.Min(least, most)
+	default:
+		share := 0.0
+		for i := range v.rounds {
+			share += v.rounds[i].within(v.sides(b.lo, b.hi))
 		}
-		least, most = math.Max(0, least+share-whole), math.Min(most, upTo)
+		least, most = share, share
+		if !b.taken {
+			least = math.Max(0, whole*below(&b.high)+share-whole)
+			most = math.Min(whole*below(&b.low), share)
+		}
+		b.pts = v.roundPoints(&b)
 	}
-	if most <= 0 {
+	if most <= sliver*whole {
 		return
 	}
-	k.Least += least
-	k.Most += most
+	k.Least += mm3 * least
+	k.Most += mm3 * most
 	k.boxes = append(k.boxes, b)
 }
 
@@ -213,18 +228,12 @@ func (v *Vessel) sides(lo, hi [3]float64) []plane {
 
 // nearer are points whose hull holds what may be taken of the box, in the vessel's own axes.
 func (x *box) nearer(dst [][3]float64) [][3]float64 {
-	corner := func(i int) (p [3]float64) {
-		for k := range p {
-			p[k] = x.lo[k]
-			if i>>k&1 == 1 {
-				p[k] = x.hi[k]
-			}
-		}
-		return p
+	if x.edge && x.pts != nil {
+		return append(dst, x.pts...)
 	}
 	for i := range 8 {
 		if x.taken || x.low[i] < 0 {
-			dst = append(dst, corner(i))
+			dst = append(dst, x.corner(i))
 		}
 		for j := i + 1; j < 8 && !x.taken; j++ {
 			if i&^j != 0 || (x.low[i] < 0) == (x.low[j] < 0) {
@@ -234,7 +243,7 @@ func (x *box) nearer(dst [][3]float64) [][3]float64 {
 			if x.low[b] < 0 {
 				a, b = j, i
 			}
-			p, q, t := corner(a), corner(b), ratio(x.low[a], x.low[b])
+			p, q, t := x.corner(a), x.corner(b), ratio(x.low[a], x.low[b])
 			if math.IsInf(x.low[a], -1) {
 				t = 1
 			}
@@ -245,4 +254,14 @@ func (x *box) nearer(dst [][3]float64) [][3]float64 {
 		}
 	}
 	return dst
+}
+
+func (x *box) corner(i int) (p [3]float64) {
+	for k := range p {
+		p[k] = x.lo[k]
+		if i>>k&1 == 1 {
+			p[k] = x.hi[k]
+		}
+	}
+	return p
 }

@@ -68,13 +68,13 @@ func (q poly) cut(by plane) poly {
 		}
 	}
 	if len(edge) >= 3 {
-		out.faces = append(out.faces, round(edge, by.n))
+		out.faces = append(out.faces, ordered(edge, by.n))
 	}
 	return out
 }
 
-// round puts points of a convex loop in order, anticlockwise seen against n. Each may be there twice.
-func round(pts []r3.Vec, n r3.Vec) []r3.Vec {
+// ordered puts points of a convex loop in order, anticlockwise seen against n. Each may be there twice.
+func ordered(pts []r3.Vec, n r3.Vec) []r3.Vec {
 	var mid r3.Vec
 	for _, p := range pts {
 		mid = r3.Add(mid, r3.Scale(1/float64(len(pts)), p))
@@ -118,18 +118,4 @@ func within(list []poly, planes ...plane) float64 {
 		sum += q.volume()
 	}
 	return sum
-}
-
-// reach is the least and the largest n.x over the polytopes.
-func reach(list []poly, n r3.Vec) (lo, hi float64) {
-	lo, hi = math.Inf(1), math.Inf(-1)
-	for _, q := range list {
-		for _, f := range q.faces {
-			for _, v := range f {
-				d := r3.Dot(n, v)
-				lo, hi = math.Min(lo, d), math.Max(hi, d)
-			}
-		}
-	}
-	return lo, hi
 }

@@ -52,7 +52,8 @@ func sceneOf(t testing.TB, j *job.Job, name string) *scene {
 	x := job.Expand(j)
 	for i := range x.Job.Envelopes {
 		if e := &x.Job.Envelopes[i]; e.Name == name {
-			s.v, err = New(e)
+			at := j.Envelope(e)
+			s.v, err = New(&at)
 			require.NoError(t, err)
 		}
 	}

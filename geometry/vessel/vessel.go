@@ -4,7 +4,6 @@
 package vessel
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -27,54 +26,84 @@ const mm3 = 1e-6 // litres
 // Vessel is the shape of a tank.
 type Vessel struct {
 	Name   string
-	Litres float64 // gross, outside
-	Flat   bool    // all its faces are flat: it can be cut and dipped
+	Litres float64 // gross, outside; NaN where Why says that it is not known
+	Why    string  // why its litres are not known, half a sentence; it is then neither cut nor dipped. "" where they are
+	Flat   bool    // all its faces are flat: its litres are exact, of a round one cut or in part filled to 1e-6 L
 
 	solid  shape.Solid
-	polys  []poly    // of a flat one
+	polys  []poly    // of a box or prism
+	skin   skin      // of a mesh
+	rounds []round   // of a ball or pipe
 	axes   [3]r3.Vec // its own, nearest to X, Y and Z
 	lo, hi [3]float64
 	fill   *job.Fill
 }
 
-// ErrMesh is returned for a tank whose shape is a mesh.
-var ErrMesh = errors.New("a tank drawn as a mesh is not cut or dipped; draw it as a box, prism, ball or tube")
-
-// New builds a tank from an envelope as it is in an expanded job. The error is half a sentence.
+// New builds a tank from an envelope as it is in an expanded job. A mesh that is not closed, or a pipe so bent that its runs overlap, has no litres: Why says so. The error is half a sentence.
 func New(e *job.Envelope) (*Vessel, error) {
-	if e.Kind == "mesh" {
-		return nil, ErrMesh
-	}
 	s, err := clearance.EnvelopeSolid(e)
 	if err != nil {
 		return nil, err
 	}
-	v := &Vessel{Name: e.Name, solid: s, Flat: true, fill: e.Fill}
+	v := &Vessel{Name: e.Name, Litres: math.NaN(), solid: s, Flat: e.Kind == "box" || e.Kind == "prism" || e.Kind == "mesh", fill: e.Fill}
 	v.axes = [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}
-	var ok bool
-	if v.Litres, ok = clearance.Volume(e); !ok {
-		return nil, fmt.Errorf("the volume of a tube bent so sharply is not known")
-	}
-	for i := range s.Pieces {
-		p := &s.Pieces[i]
-		if p.Kind != shape.Polytope {
-			v.Flat = false
-			continue
-		}
-		v.polys = append(v.polys, polyOf(p))
-	}
 	if e.Kind == "box" {
 		v.axes = ownAxes(&s.Pieces[0], v.axes)
 	}
 	for k, a := range v.axes {
-		v.lo[k], v.hi[k] = math.Inf(1), math.Inf(-1)
-		for i := range s.Pieces {
-			p := &s.Pieces[i]
-			v.lo[k] = math.Min(v.lo[k], r3.Dot(a, p.Support(r3.Scale(-1, a))))
-			v.hi[k] = math.Max(v.hi[k], r3.Dot(a, p.Support(a)))
+		v.lo[k], v.hi[k] = v.reach(a)
+	}
+	litres, ok := clearance.Volume(e)
+	switch {
+	case ok:
+		v.Litres = litres
+	case e.Kind == "mesh":
+		m := s.Pieces[0].Mesh
+		switch {
+		case m.Holes > 0:
+			v.Why = fmt.Sprintf("its surface has holes (%d open edges), so that it holds nothing for certain: close it in the program that drew it", m.Holes)
+		case m.Turned > 0:
+			v.Why = fmt.Sprintf("its triangles do not all face outwards (%d edges), so that it holds nothing for certain: turn them in the program that drew it", m.Turned)
+		default:
+			v.Why = "there is no room inside its surface"
+		}
+		return v, nil
+	default:
+		v.Why = "its pipe is bent so sharply, or runs so near to itself, that its runs share room: draw it with wider bends, or as a box, prism or mesh"
+		return v, nil
+	}
+	for i := range s.Pieces {
+		switch p := &s.Pieces[i]; p.Kind {
+		case shape.Polytope:
+			v.polys = append(v.polys, polyOf(p))
+		case shape.Surface:
+			v.skin = skinOf(p.Mesh)
 		}
 	}
+	if !v.Flat {
+		v.rounds = roundsOf(e)
+	}
 	return v, nil
+}
+
+// reach is the least and the largest n.x over the vessel; n unit.
+func (v *Vessel) reach(n r3.Vec) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for i := range v.solid.Pieces {
+		p := &v.solid.Pieces[i]
+		lo = math.Min(lo, r3.Dot(n, p.Support(r3.Scale(-1, n))))
+		hi = math.Max(hi, r3.Dot(n, p.Support(n)))
+	}
+	return lo, hi
+}
+
+// within is the part of the vessel inside every plane, litres: exact to round-off but for a round one, to 1e-6 L.
+func (v *Vessel) within(planes ...plane) float64 {
+	sum := within(v.polys, planes...) + v.skin.within(planes)
+	for i := range v.rounds {
+		sum += v.rounds[i].within(planes)
+	}
+	return mm3 * sum
 }
 
 // ownAxes are a box's own directions, put beside the body axes nearest to them.
@@ -101,6 +130,33 @@ func ownAxes(box *shape.Piece, body [3]r3.Vec) (best [3]r3.Vec) {
 	return best
 }
 
+// room is what of a vessel lies in a box.
+type room struct {
+	polys []poly
+	skin  skin
+}
+
+// cut returns what is left at n.x <= at.
+func (r *room) cut(by plane) room {
+	var out room
+	for _, q := range r.polys {
+		if q = q.cut(by); len(q.faces) > 0 {
+			out.polys = append(out.polys, q)
+		}
+	}
+	out.skin = r.skin.cut(by)
+	return out
+}
+
+// volume in mm3.
+func (r *room) volume() float64 {
+	sum := r.skin.volume()
+	for _, q := range r.polys {
+		sum += q.volume()
+	}
+	return sum
+}
+
 // cover tells how much of a box along the vessel's own axes lies in it.
 type cover uint8
 
@@ -110,7 +166,21 @@ const (
 	wholly
 )
 
-func (v *Vessel) cover(b *clearance.Block) cover {
+// sliver: a share of a box smaller than this is round-off.
+const sliver = 1e-9
+
+// cover of a box with what of the vessel lies in it.
+func (v *Vessel) cover(b *clearance.Block, r *room) cover {
+	if v.Flat {
+		all, share := 8*b.Half[0]*b.Half[1]*b.Half[2], r.volume()
+		switch {
+		case share <= sliver*all:
+			return nothing
+		case share >= (1-sliver)*all:
+			return wholly
+		}
+		return partly
+	}
 	out := nothing
 	for i := range v.solid.Pieces {
 		switch pieceCover(&v.solid.Pieces[i], b) {
@@ -123,43 +193,28 @@ func (v *Vessel) cover(b *clearance.Block) cover {
 	return out
 }
 
+// pieceCover is of a ball or bar: places within its radius of a segment.
 func pieceCover(p *shape.Piece, b *clearance.Block) cover {
-	if p.Kind == shape.Polytope {
-		all := wholly
-		for i, n := range p.Hull.N {
-			off := r3.Dot(n, r3.Sub(b.At, p.Hull.V[p.Hull.Faces[i][0]]))
-			h := 0.0
-			for k, a := range b.Axes {
-				h += math.Abs(r3.Dot(n, a)) * b.Half[k]
-			}
-			if off-h >= -onPlane {
-				return nothing
-			}
-			if off+h > onPlane {
-				all = partly
-			}
-		}
-		return all
-	}
-	// A ball or bar: places within its radius of a segment.
-	from := func(x r3.Vec) float64 {
-		if p.Kind == shape.Point {
-			return r3.Norm(r3.Sub(x, p.A))
-		}
-		d := r3.Sub(p.B, p.A)
-		t := math.Min(1, math.Max(0, r3.Dot(d, r3.Sub(x, p.A))/r3.Norm2(d)))
-		return r3.Norm(r3.Sub(x, r3.Add(p.A, r3.Scale(t, d))))
-	}
 	r := math.Sqrt(b.Half[0]*b.Half[0] + b.Half[1]*b.Half[1] + b.Half[2]*b.Half[2])
-	if from(b.At) >= p.Radius+r {
+	if r3.Norm(r3.Sub(b.At, onLine(p, b.At))) >= p.Radius+r {
 		return nothing
 	}
 	for i := range 8 {
-		if from(b.Corner(i)) > p.Radius {
+		if c := b.Corner(i); r3.Norm(r3.Sub(c, onLine(p, c))) > p.Radius {
 			return partly
 		}
 	}
 	return wholly
+}
+
+// onLine is the place of a ball's or bar's centre line nearest to x.
+func onLine(p *shape.Piece, x r3.Vec) r3.Vec {
+	if p.Kind == shape.Point {
+		return p.A
+	}
+	d := r3.Sub(p.B, p.A)
+	t := math.Min(1, math.Max(0, r3.Dot(d, r3.Sub(x, p.A))/r3.Norm2(d)))
+	return r3.Add(p.A, r3.Scale(t, d))
 }
 
 // block is a box along the vessel's own axes.

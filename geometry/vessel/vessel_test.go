@@ -62,7 +62,7 @@ func (g *gauge) nearest(x r3.Vec) float64 {
 }
 
 // sceneNames are vessels of all kinds with movers in them.
-var sceneNames = []string{"shelf", "side", "turned", "bottle", "on axle"}
+var sceneNames = []string{"shelf", "side", "turned", "bottle", "on axle", "outline", "ball", "mesh"}
 
 func sceneNamed(t testing.TB, name string) *scene {
 	t.Helper()
@@ -77,6 +77,15 @@ func sceneNamed(t testing.TB, name string) *scene {
 		j.Envelopes[shelf].Turn = &job.Point{4, -6, 12}
 	case "bottle":
 		j.Envelopes[shelf] = job.Envelope{Name: "Tank shelf", Kind: "tube", Path: []job.Point{{-230, -300, 660}, {-230, 250, 650}}, Outside: of(150.0), Vessel: true}
+	case "outline": // of several pieces, the rod through its slanted edge
+		j.Envelopes[shelf] = job.Envelope{Name: "Tank shelf", Kind: "prism", Plane: "side", From: of(-390.0), To: of(300.0), Vessel: true,
+			Outline: []job.Point2{{-420, 600}, {-330, 650}, {-240, 590}, {-190, 700}, {-300, 790}, {-420, 790}}}
+	case "ball":
+		j.Envelopes[shelf] = job.Envelope{Name: "Tank shelf", Kind: "ball", Centre: &job.Point{-260, 100, 690}, Radius: of(130.0), Vessel: true}
+	case "mesh":
+		e := meshOf(t, bumpy(r3.Vec{X: -300, Y: 50, Z: 700}, 150, 0.2, 16))
+		j.Folder, j.Envelopes[shelf] = e.Beside.Folder, e
+		j.Envelopes[shelf].Name, j.Envelopes[shelf].Beside = "Tank shelf", job.Beside{}
 	case "on axle": // what comes near is fixed to the axle
 		j.Envelopes[shelf] = job.Envelope{Name: "Tank shelf", Kind: "box", Min: &job.Point{-500, 690, 950}, Max: &job.Point{500, 900, 1300}, Vessel: true}
 	}
@@ -129,6 +138,9 @@ func (s *scene) inside(rng *rand.Rand, k *KeepOut) r3.Vec {
 }
 
 func (s *scene) holds(x r3.Vec) bool {
+	if m := s.v.solid.Pieces[0].Mesh; m != nil {
+		return m.Holds(x)
+	}
 	point := shape.Solid{Pieces: []shape.Piece{{Kind: shape.Point, A: x}}}
 	var sc shape.Scratch
 	var r shape.Result
@@ -136,7 +148,7 @@ func (s *scene) holds(x r3.Vec) bool {
 	return r.Gap < 0
 }
 
-// 1e5 random places at random positions a vessel: none is nearer than the keep-out says, and every cut holds what is too near.
+// Random places at random positions, 1e5 for two of the vessels: none is nearer than the keep-out says, and every cut holds what is too near.
 func TestKeepOutAgainstRandomPlaces(t *testing.T) {
 	for name, s := range scenes(t) {
 		t.Run(name, func(t *testing.T) {
@@ -148,7 +160,11 @@ func TestKeepOutAgainstRandomPlaces(t *testing.T) {
 			g := s.gauge()
 			cuts, plan := s.v.Cuts(k), s.v.Plan(k)
 			near, bad := 0, 0
-			for n := 0; n < 100_000; {
+			tries := 100_000
+			if name != "shelf" && name != "side" {
+				tries = 15_000
+			}
+			for n := 0; n < tries; {
 				l, r := lo.Left+(hi.Left-lo.Left)*rng.Float64(), lo.Right+(hi.Right-lo.Right)*rng.Float64()
 				if rng.IntN(4) > 0 { // the edge, where most is taken
 					i := rng.IntN(len(s.r.Edge))
@@ -185,7 +201,7 @@ func TestKeepOutAgainstRandomPlaces(t *testing.T) {
 				}
 			}
 			assert.Zero(t, bad)
-			assert.Greater(t, near, 200)
+			assert.Greater(t, near, 30)
 		})
 	}
 }
@@ -194,7 +210,7 @@ func TestKeepOutAgainstRandomPlaces(t *testing.T) {
 func TestKeepOutLitres(t *testing.T) {
 	const places = 2500
 	for name, s := range scenes(t) {
-		if name == "bottle" || name == "turned" { // counted among the random places
+		if name == "turned" { // counted among the random places
 			continue
 		}
 		t.Run(name, func(t *testing.T) {
@@ -231,7 +247,7 @@ func TestKeepOutLitres(t *testing.T) {
 				}
 			}
 			box0, box1 := s.r.Box()
-			const across = 17
+			const across = 13
 			for i := range across {
 				for j := range across {
 					try(box0.Left+(box1.Left-box0.Left)*float64(i)/(across-1), box0.Right+(box1.Right-box0.Right)*float64(j)/(across-1))
