@@ -98,6 +98,9 @@ func (p *Pad) sayMore(head, rest string, pos *study.Position) (string, string) {
 	if pos.Err != "" {
 		return head, rest
 	}
+	if p.onPair() {
+		return p.pairSay(pos)
+	}
 	if m := p.doc.Now().Mech; m != nil && pos.Pose.Held < poorly {
 		if words := m.PoorlyHeldAt(&pos.Pose); words != "" {
 			return head, words

@@ -3,7 +3,9 @@ package pad
 import (
 	"context"
 	"fmt"
+	"image/color"
 	"math"
+	"sort"
 	"strings"
 
 	"axleloft/app/brush"
@@ -21,23 +23,24 @@ type laying struct {
 	key   string  // of study.Readings, "" none
 	name  string  // on the pad
 	least float64 // smallest step between two lines, in its unit
+	a, b  string  // the parts, where it is the gap of one pair
 }
 
 // layings are what the chooser offers, in its order.
 var layings = []laying{
-	{"", "none", 0},
-	{"use", "joint use", 5},
-	{"gap", "tightest gap", 1},
-	{"pinion", "pinion", 0.1},
-	{"squareness", "squareness", 0.5},
-	{"rollsteer", "roll steer", 1},
-	{"sideshift", "side shift", 1},
-	{"slip", "slip", 0.5},
-	{"antisquat", "anti-squat", 1},
-	{"rollcentre", "roll centre", 1},
-	{"shaftfront", "shaft, front", 0.5},
-	{"shaftbearing", "shaft, bearing", 0.5},
-	{"shaftrear", "shaft, rear", 0.5},
+	{key: "", name: "none", least: 0},
+	{key: "use", name: "joint use", least: 5},
+	{key: "gap", name: "tightest gap", least: 1},
+	{key: "pinion", name: "pinion", least: 0.1},
+	{key: "squareness", name: "squareness", least: 0.5},
+	{key: "rollsteer", name: "roll steer", least: 1},
+	{key: "sideshift", name: "side shift", least: 1},
+	{key: "slip", name: "slip", least: 0.5},
+	{key: "antisquat", name: "anti-squat", least: 1},
+	{key: "rollcentre", name: "roll centre", least: 1},
+	{key: "shaftfront", name: "shaft, front", least: 0.5},
+	{key: "shaftbearing", name: "shaft, bearing", least: 0.5},
+	{key: "shaftrear", name: "shaft, rear", least: 0.5},
 }
 
 // The use of a joint from which it is close to its limit, and at which it binds, %.
@@ -65,16 +68,29 @@ type laid struct {
 
 	worst place
 	words string // of the worst place, "" where nothing is close
+
+	pair *pairLaid // nil: not of one pair
 }
 
 // lay works a reading out over the study's range, off the window's goroutine. A cancelled context gives nil.
 func lay(ctx context.Context, s *study.Study, which laying, load int, inch bool, edge []place) *laid {
-	f := s.FieldOf(ctx, which.key, load, fieldSize)
+	out := &laid{of: s, load: load, inch: inch, which: which}
+	var f *study.Field
+	if which.key == pairKey {
+		if out.pair, f = layPair(ctx, s, which, edge); out.pair == nil {
+			return nil
+		}
+		if out.none = f == nil; out.none {
+			return out
+		}
+	} else {
+		f = s.FieldOf(ctx, which.key, load, fieldSize)
+	}
 	if f == nil || ctx.Err() != nil {
 		return nil
 	}
 	n := f.N
-	out := &laid{of: s, load: load, inch: inch, which: which, unit: f.Unit}
+	out.unit = f.Unit
 	g := &grid{n: n, l0: f.Left[0], r0: f.Right[0], dl: (f.Left[n-1] - f.Left[0]) / float64(n-1), dr: (f.Right[n-1] - f.Right[0]) / float64(n-1)}
 	g.v = append(g.v, f.Beyond...)
 	least := which.least
@@ -95,7 +111,15 @@ func lay(ctx context.Context, s *study.Study, which laying, load int, inch bool,
 	}
 	var at []float64
 	at, out.step = levels(lo, hi, least)
+	if out.pair != nil {
+		at = out.pair.levels(at, out.step, out.unit == "in")
+	}
 	out.lines = g.lines(edge, at)
+	if out.pair != nil { // that of the gap wanted gets its figure first
+		sort.SliceStable(out.lines, func(i, k int) bool {
+			return out.pair.isWanted(out.lines[i].value, out.unit == "in") && !out.pair.isWanted(out.lines[k].value, out.unit == "in")
+		})
+	}
 	out.none = lo > hi
 	if which.key == "use" {
 		out.closest(s)
@@ -200,8 +224,13 @@ func (p *Pad) offered() []laying {
 }
 
 // Lay chooses the reading whose lines are laid in the patch by its key; "" takes them away.
-func (p *Pad) Lay(key string) {
-	p.laying = layingOf(key)
+func (p *Pad) Lay(key string) { p.layThis(layingOf(key)) }
+
+func (p *Pad) layThis(which laying) {
+	if p.laying.key != pairKey && which.key == pairKey {
+		p.before = p.laying
+	}
+	p.laying = which
 	if p.laying.key == "" {
 		p.laid = nil
 	}
@@ -266,6 +295,11 @@ func (p *Pad) laidCurrent() bool {
 // layMenu is the chooser.
 func (p *Pad) layMenu() *fyne.Menu {
 	m := fyne.NewMenu("")
+	if l := p.laying; l.key == pairKey {
+		item := fyne.NewMenuItem("Gap of "+l.a+" / "+study.Lower(l.b), nil)
+		item.Checked, item.Disabled = true, true
+		m.Items = append(m.Items, item)
+	}
 	for _, l := range p.offered() {
 		words := study.Upper(l.name)
 		if l.key == "" {
@@ -281,61 +315,79 @@ func (p *Pad) layMenu() *fyne.Menu {
 // figures writes each line's value on it, where there is clear room inside the outline.
 func (p *Pad) figures(taken []brush.Box) {
 	l := p.laid
-	if l == nil {
+	if l == nil || l.none {
 		return
 	}
 	role := ink.Text
 	if !p.laidCurrent() {
 		role = ink.Edge
 	}
-	ground := look.Color(ink.RangeGround)
 	said := map[float64]int{}
 	for i := range l.lines {
 		k := &l.lines[i]
 		if said[k.value] > 0 { // one figure a value
 			continue
 		}
-		words := l.figure(k.value)
-		if len(said) == 0 {
-			words += " " + l.unit
+		candidates := []string{l.figure(k.value)}
+		switch {
+		case l.pair != nil && l.pair.isWanted(k.value, l.unit == "in"):
+			candidates = []string{candidates[0] + " wanted", candidates[0]}
+		case len(said) == 0 || len(said) == 1 && l.pair != nil && l.pair.isWanted(l.lines[0].value, l.unit == "in"):
+			candidates[0] += " " + l.unit
 		}
-		m := brush.Measure(words, plain)
-		for _, part := range [...]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88} {
-			at := k.along(part)
-			x, y := p.geom.at(at.left, at.right)
-			b := brush.Box{X0: float64(x - m.Width/2 - 4), Y0: float64(y - m.Height/2), X1: float64(x + m.Width/2 + 4), Y1: float64(y + m.Height/2)}
-			if !p.clear(b, taken) {
-				continue
+		for _, words := range candidates {
+			if b, ok := p.onLine(k, words, look.Color(role), taken); ok {
+				taken = append(taken, b)
+				said[k.value]++
+				break
 			}
-			p.pool.Plate(words, x-m.Width/2, y-m.Height/2, plain, look.Color(role), ground)
-			taken = append(taken, b)
-			said[k.value]++
-			break
 		}
 	}
 	if len(said) > 0 {
 		return
 	}
 	for i := len(l.lines) - 1; i >= 0; i-- { // no line has room on itself: one figure beside the highest that has
-		words := l.figure(l.lines[i].value) + " " + l.unit
-		m := brush.Measure(words, plain)
-		for _, part := range [...]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
-			at := l.lines[i].along(part)
-			x, y := p.geom.at(at.left, at.right)
-			dx, dy := p.geom.cx-float64(x), p.geom.cy-float64(y)
-			far := math.Hypot(dx, dy)
-			if far < 1 {
-				continue
-			}
-			off := float64(m.Height)/2 + 2 + math.Abs(dx/far)*float64(m.Width-m.Height)/2
-			x, y = x+float32(dx/far*off), y+float32(dy/far*off)
-			b := brush.Box{X0: float64(x - m.Width/2), Y0: float64(y - m.Height/2), X1: float64(x + m.Width/2), Y1: float64(y + m.Height/2)}
-			if p.clear(b, taken) {
-				p.pool.Text(words, x-m.Width/2, y-m.Height/2, plain, look.Color(role))
-				return
-			}
+		if p.beside(&l.lines[i], l.figure(l.lines[i].value)+" "+l.unit, look.Color(role), taken) {
+			return
 		}
 	}
+}
+
+// onLine writes words on a line, where there is clear room inside the outline; it tells the room they take.
+func (p *Pad) onLine(l *line, words string, c color.Color, taken []brush.Box) (b brush.Box, ok bool) {
+	m := brush.Measure(words, plain)
+	for _, part := range [...]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88} {
+		at := l.along(part)
+		x, y := p.geom.at(at.left, at.right)
+		b = brush.Box{X0: float64(x - m.Width/2 - 4), Y0: float64(y - m.Height/2), X1: float64(x + m.Width/2 + 4), Y1: float64(y + m.Height/2)}
+		if p.clear(b, taken) {
+			p.pool.Plate(words, x-m.Width/2, y-m.Height/2, plain, c, look.Color(ink.RangeGround))
+			return b, true
+		}
+	}
+	return b, false
+}
+
+// beside writes words beside a line, towards ride, where there is clear room; it tells whether there was.
+func (p *Pad) beside(l *line, words string, c color.Color, taken []brush.Box) bool {
+	m := brush.Measure(words, plain)
+	for _, part := range [...]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
+		at := l.along(part)
+		x, y := p.geom.at(at.left, at.right)
+		dx, dy := p.geom.cx-float64(x), p.geom.cy-float64(y)
+		far := math.Hypot(dx, dy)
+		if far < 1 {
+			continue
+		}
+		off := float64(m.Height)/2 + 2 + math.Abs(dx/far)*float64(m.Width-m.Height)/2
+		x, y = x+float32(dx/far*off), y+float32(dy/far*off)
+		b := brush.Box{X0: float64(x - m.Width/2), Y0: float64(y - m.Height/2), X1: float64(x + m.Width/2), Y1: float64(y + m.Height/2)}
+		if p.clear(b, taken) {
+			p.pool.Text(words, x-m.Width/2, y-m.Height/2, plain, c)
+			return true
+		}
+	}
+	return false
 }
 
 // clear reports whether a box lies in the outline and off other words.

@@ -48,6 +48,7 @@ type Pad struct {
 	patch                  *canvas.Raster
 	rideButton, walkButton *look.Button
 	layButton, homeButton  *look.Button
+	backButton             *look.Button // from the gap of one pair
 	paint                  patchImage
 	geom                   geometry
 	zones                  []zone
@@ -59,6 +60,7 @@ type Pad struct {
 	marksOf   *study.Study
 	stopLook  context.CancelFunc
 	laying    laying // chosen
+	before    laying // before the gap of one pair was
 	laid      *laid  // newest worked out; nil: none
 	laidAsk   laid   // being worked out
 	stopLay   context.CancelFunc
@@ -80,6 +82,7 @@ func New(d *document.Document) *Pad {
 	p := &Pad{doc: d, post: fyne.Do, start: func(f func()) { go f() }, modifiers: modifiers}
 	p.rideButton = look.NewButton("Ride", look.Outline, func() { p.do(goRide) }).Tall(32, look.Row)
 	p.walkButton = look.NewButton("Walk the edge", look.Outline, func() { p.do(walkEdge) }).Tall(32, look.Row)
+	p.backButton = look.NewButton("Back", look.Outline, p.back).Tall(32, look.Row)
 	p.layButton = look.NewButton("Lines", look.Outline, func() { look.PopUp(p.layMenu(), p.layButton) }).Type(look.Small, false).Tall(28, 34).Padding(8).Caret(look.CaretDown)
 	p.homeButton = look.NewButton("Get home", look.Outline, func() { look.PopUp(p.homeMenu(), p.homeButton) }).Type(look.Small, false).Tall(28, 34).Padding(8).Caret(look.CaretDown)
 	p.patch = canvas.NewRaster(p.paint.draw)
@@ -179,7 +182,10 @@ func (p *Pad) Where(name string) (fyne.Position, bool) {
 	if name == "dot" {
 		return p.dot(), p.geom.ok
 	}
-	for _, b := range []*look.Button{p.rideButton, p.walkButton, p.layButton, p.homeButton} {
+	for _, b := range []*look.Button{p.rideButton, p.walkButton, p.layButton, p.homeButton, p.backButton} {
+		if b == p.backButton && !p.onPair() || b == p.walkButton && p.onPair() {
+			continue
+		}
 		if b.Text() == name || b == p.layButton && name == "Lines" {
 			return b.Position().AddXY(b.Size().Width/2, b.Size().Height/2), len(p.edge) > 0
 		}
@@ -337,7 +343,9 @@ func (p *Pad) TypedKey(e *fyne.KeyEvent) {
 	case fyne.KeyPageDown:
 		p.do(goDroop)
 	case fyne.KeyEscape:
-		p.StopWalk()
+		if p.StopWalk(); p.onPair() {
+			p.back()
+		}
 	}
 }
 

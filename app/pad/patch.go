@@ -2,6 +2,7 @@ package pad
 
 import (
 	"image"
+	"image/draw"
 	"math"
 
 	"axleloft/app/brush"
@@ -19,6 +20,7 @@ type patchImage struct {
 	faint  bool // what is laid is of an older geometry
 	dark   bool
 	img    *image.NRGBA
+	over   *image.NRGBA // lines that go over it
 	stale  bool
 	raster drawing.Raster
 	area   []drawing.Point
@@ -63,13 +65,25 @@ func (m *patchImage) draw(w, h int) image.Image {
 		m.area = append(m.area, drawing.Point{X: float64(x) - c[0], Y: float64(y) - c[1]})
 	}
 	p := drawing.Picture{Width: c[2], Height: c[3], Items: []drawing.Item{{Kind: drawing.Fill, Fill: ink.RangeGround, Points: m.area}}}
-	p.Items = m.strokes(p.Items, c)
 	m.raster.Paint(m.img, &p, float64(w)/c[2], m.dark)
+	m.mark(w, h, c)
+	if p.Items = m.strokes(nil, c); len(p.Items) > 0 { // over the marks
+		if m.over == nil || m.over.Rect != m.img.Rect {
+			m.over = image.NewNRGBA(m.img.Rect)
+		}
+		m.raster.Paint(m.over, &p, float64(w)/c[2], m.dark)
+		draw.Draw(m.img, m.img.Rect, m.over, image.Point{}, draw.Over)
+	}
+	return m.img
+}
+
+// mark stripes and dots what is marked.
+func (m *patchImage) mark(w, h int, c [4]float64) {
 	unit := c[2] / float64(w) // units a device pixel
 	trouble := ink.Color(ink.Trouble, m.dark)
 	mark := m.marking()
 	if mark == nil {
-		return m.img
+		return
 	}
 	for j := range h {
 		for i := range w {
@@ -86,7 +100,6 @@ func (m *patchImage) draw(w, h int) image.Image {
 			}
 		}
 	}
-	return m.img
 }
 
 // marking tells of a position whether it is to be striped or dotted: parts that touch or come tight, or, where joint use is laid in the patch, a
@@ -101,6 +114,12 @@ func (m *patchImage) marking() func(left, right float64) (hits, tight bool) {
 			return ok && use >= bindUse, ok && use >= closeUse
 		}
 	}
+	if k := m.laid; k != nil && k.pair != nil {
+		if m.faint || k.none {
+			return nil
+		}
+		return k.marked
+	}
 	if m.marks == nil {
 		return nil
 	}
@@ -110,8 +129,11 @@ func (m *patchImage) marking() func(left, right float64) (hits, tight bool) {
 	}
 }
 
-// lineWidth is how wide a line of a reading is drawn, units.
-const lineWidth = 1.5
+// How wide a line of a reading is drawn, and one at which something begins, units.
+const (
+	lineWidth = 1.5
+	heavyLine = 3.0
+)
 
 // strokes adds the lines of the reading laid in the patch, each piece a thin area, since a raster has areas only.
 func (m *patchImage) strokes(items []drawing.Item, c [4]float64) []drawing.Item {
@@ -123,21 +145,44 @@ func (m *patchImage) strokes(items []drawing.Item, c [4]float64) []drawing.Item 
 		role = ink.Rule
 	}
 	for i := range m.laid.lines {
-		path := m.laid.lines[i].path
-		for k := 1; k < len(path); k++ {
-			ax, ay := m.geom.at(path[k-1].left, path[k-1].right)
-			bx, by := m.geom.at(path[k].left, path[k].right)
-			dx, dy := float64(bx-ax), float64(by-ay)
-			far := math.Hypot(dx, dy)
-			if far < 1e-6 {
-				continue
-			}
-			nx, ny := -dy/far*lineWidth/2, dx/far*lineWidth/2
-			tx, ty := dx/far*0.2, dy/far*0.2 // a hair further, so that pieces meet
-			x0, y0, x1, y1 := float64(ax)-c[0]-tx, float64(ay)-c[1]-ty, float64(bx)-c[0]+tx, float64(by)-c[1]+ty
-			items = append(items, drawing.Item{Kind: drawing.Fill, Fill: role,
-				Points: []drawing.Point{{X: x0 + nx, Y: y0 + ny}, {X: x1 + nx, Y: y1 + ny}, {X: x1 - nx, Y: y1 - ny}, {X: x0 - nx, Y: y0 - ny}}})
+		l := &m.laid.lines[i]
+		if k := m.laid.pair; k != nil && k.isWanted(l.value, m.laid.inch) {
+			continue
 		}
+		items = m.stroke(items, c, l.path, role, lineWidth)
+	}
+	if k := m.laid.pair; k != nil {
+		wanted, touch := ink.Measure, ink.Trouble
+		if m.faint {
+			wanted, touch = ink.Rule, ink.Rule
+		}
+		for i := range m.laid.lines {
+			if l := &m.laid.lines[i]; k.isWanted(l.value, m.laid.inch) {
+				items = m.stroke(items, c, l.path, wanted, heavyLine)
+			}
+		}
+		for _, path := range k.begins {
+			items = m.stroke(items, c, path, touch, heavyLine)
+		}
+	}
+	return items
+}
+
+// stroke adds a line through some positions.
+func (m *patchImage) stroke(items []drawing.Item, c [4]float64, path []place, role ink.Role, width float64) []drawing.Item {
+	for k := 1; k < len(path); k++ {
+		ax, ay := m.geom.at(path[k-1].left, path[k-1].right)
+		bx, by := m.geom.at(path[k].left, path[k].right)
+		dx, dy := float64(bx-ax), float64(by-ay)
+		far := math.Hypot(dx, dy)
+		if far < 1e-6 {
+			continue
+		}
+		nx, ny := -dy/far*width/2, dx/far*width/2
+		tx, ty := dx/far*0.2, dy/far*0.2 // a hair further, so that pieces meet
+		x0, y0, x1, y1 := float64(ax)-c[0]-tx, float64(ay)-c[1]-ty, float64(bx)-c[0]+tx, float64(by)-c[1]+ty
+		items = append(items, drawing.Item{Kind: drawing.Fill, Fill: role,
+			Points: []drawing.Point{{X: x0 + nx, Y: y0 + ny}, {X: x1 + nx, Y: y1 + ny}, {X: x1 - nx, Y: y1 - ny}, {X: x0 - nx, Y: y0 - ny}}})
 	}
 	return items
 }

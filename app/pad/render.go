@@ -44,7 +44,6 @@ func (p *Pad) draw() {
 	g := &p.pool
 	g.Begin()
 	p.zones = p.zones[:0]
-	g.Text("Travel pad", 8, 8, title, look.Color(ink.Text))
 	p.buttons(size)
 	s, _ := p.doc.Study()
 	fresh := p.doc.Freshness()
@@ -72,8 +71,16 @@ func (p *Pad) draw() {
 	}
 }
 
-// buttons puts the two buttons at the right of the heading.
+// buttons writes the heading and puts the two buttons at its right.
 func (p *Pad) buttons(size fyne.Size) {
+	if p.onPair() {
+		p.pairTitle(p.pairButtons(size))
+		if len(p.edge) > 0 {
+			p.secondRow(size)
+		}
+		return
+	}
+	p.pool.Text("Travel pad", 8, 8, title, look.Color(ink.Text))
 	words := "Walk the edge"
 	if size.Width < 300 {
 		words = "Walk"

@@ -25,6 +25,9 @@ func (p *Pad) trouble(s *study.Study) (taken []brush.Box) {
 		kind, _, _ := strings.Cut(l.words, ":")
 		return []brush.Box{p.tag(note{[]string{l.words, name, kind}, l.worst})}
 	}
+	if p.onPair() {
+		return p.pairTag()
+	}
 	marks := p.shownMarks()
 	if marks == nil {
 		return nil

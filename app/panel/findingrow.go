@@ -62,7 +62,7 @@ func (x *headRenderer) Refresh()                     { x.Layout(x.r.Size()); can
 func (x *headRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{x.line, x.r.para} }
 func (x *headRenderer) Destroy()                     {}
 
-// findingRow is one finding. A press goes there; the words at its end set it aside or bring it back.
+// findingRow is one finding. A press goes there; the words at its end set it aside or bring it back, and show the gap of its pair over the travel.
 type findingRow struct {
 	widget.BaseWidget
 	h       *Host
@@ -71,6 +71,8 @@ type findingRow struct {
 	mark    *mark
 	para    *look.Para
 	aside   *look.Button
+	chart   *look.Button
+	litres  *look.Button // what clearing a tank would cost
 	seen    func() // brings the row into view
 	focused bool
 	hovered bool
@@ -91,8 +93,34 @@ func newFindingRow(h *Host) *findingRow {
 		}
 		look.PopUp(asideMenu(h, &r.f), r.aside)
 	}).Type(look.Small, false).Tall(22, 22)
+	r.chart = look.NewButton("map", look.Link, func() {
+		if s, _ := h.Doc.Study(); r.pair(s) {
+			h.ShowPair(s.PairNames(r.f.Pair))
+		}
+	}).Type(look.Small, false).Tall(22, 22)
+	r.litres = look.NewButton("litres", look.Link, func() {
+		if name := r.tank(); name != "" {
+			h.ShowTank(name)
+		}
+	}).Type(look.Small, false).Tall(22, 22)
+	r.litres.Hide()
 	r.ExtendBaseWidget(r)
 	return r
+}
+
+// tank is the tank of a finding about one: what clearing it would cost is told in its panel. "" for any other.
+func (r *findingRow) tank() string {
+	s, _ := r.h.Doc.Study()
+	if !r.pair(s) {
+		return ""
+	}
+	a, b := s.PairNames(r.f.Pair)
+	for _, e := range s.Tanks() {
+		if e.Name == a || e.Name == b {
+			return e.Name
+		}
+	}
+	return ""
 }
 
 // asideMenu offers the ready reasons, and to type one.
@@ -105,6 +133,11 @@ func asideMenu(h *Host, f *study.Finding) *fyne.Menu {
 		h.Ask("Set aside", "Why", "", func(reason string) error { return h.Doc.SetAside(f, reason) })
 	}))
 	return m
+}
+
+// pair reports whether the finding is of a pair of parts of a study.
+func (r *findingRow) pair(s *study.Study) bool {
+	return r.f.Pair >= 0 && s.Gaps != nil && r.f.Pair < len(s.Gaps.Pairs)
 }
 
 func (r *findingRow) set(f *study.Finding, live bool) {
@@ -126,7 +159,14 @@ func (r *findingRow) set(f *study.Finding, live bool) {
 		r.aside.SetText("bring back")
 		r.mark.Hide()
 	}
-	r.para.Tail(r.aside.MinSize().Width + 6)
+	tail := r.aside.MinSize().Width + 6
+	if show(r.chart, f.Pair >= 0); f.Pair >= 0 {
+		tail += r.chart.MinSize().Width + 6
+	}
+	if show(r.litres, r.tank() != ""); r.litres.Visible() {
+		tail += r.litres.MinSize().Width + 6
+	}
+	r.para.Tail(tail)
 	r.para.Set(lead, words, role)
 	r.Refresh()
 }
@@ -184,10 +224,18 @@ func (x *findingRenderer) Layout(s fyne.Size) {
 	m := r.aside.MinSize()
 	r.aside.Move(fyne.NewPos(s.Width-look.Inset-m.Width, 3+r.para.HeightFor(w)-look.Lead-2))
 	r.aside.Resize(m)
+	c := r.chart.MinSize()
+	r.chart.Move(r.aside.Position().SubtractXY(c.Width+6, 0))
+	r.chart.Resize(c)
+	if r.litres.Visible() {
+		l := r.litres.MinSize()
+		r.litres.Move(r.chart.Position().SubtractXY(l.Width+6, 0))
+		r.litres.Resize(l)
+	}
 }
 func (x *findingRenderer) MinSize() fyne.Size { return fyne.NewSize(100, 28) }
 func (x *findingRenderer) Refresh()           { x.Layout(x.r.Size()); canvas.Refresh(x.r) }
 func (x *findingRenderer) Objects() []fyne.CanvasObject {
-	return []fyne.CanvasObject{x.back, x.r.mark, x.r.para, x.r.aside}
+	return []fyne.CanvasObject{x.back, x.r.mark, x.r.para, x.r.litres, x.r.chart, x.r.aside}
 }
 func (x *findingRenderer) Destroy() {}

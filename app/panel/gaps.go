@@ -1,8 +1,7 @@
 package panel
 
 import (
-	"image/color"
-	"sort"
+	"fmt"
 	"strings"
 
 	"axleloft/app/document"
@@ -11,7 +10,6 @@ import (
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 )
@@ -19,9 +17,32 @@ import (
 // onlyDrawn heads every list of gaps.
 const onlyDrawn = "Only the parts drawn are checked; wiring, heat, bush give, frame flex and weld size are not, unless entered. Checked at these heights and loads only. Where a gap is under 12 mm: rubber and frame move more than this."
 
+// onlyTried stands where nothing is proved.
+const onlyTried = "only tried"
+
+// practiceGaps is what is common practice of gaps, no source.
+func practiceGaps(unit string) string {
+	l := func(mm float64) string { return length(mm, unit) }
+	return fmt.Sprintf("Common practice (no rule, your call): %s %s between what moves and what stands, never under %s; tyres %s to %s; an unshielded exhaust %s from a tank, hose, loom or air bag.",
+		l(25), unit, l(12), l(40), l(50), l(100))
+}
+
+// gapRowKind is what a line of the list of gaps is.
+type gapRowKind uint8
+
+const (
+	pairRow   gapRowKind = iota
+	noteRow              // words
+	ruledRow             // a heading with a rule above
+	leftRow              // a pair that is left out, and why
+	columnRow            // what the columns are
+)
+
 // gapRow is one line of the list of gaps.
 type gapRow struct {
+	kind                      gapRowKind
 	pair                      int
+	a, b                      string // the parts of a pair
 	name                      string
 	now, least, where, wanted string
 	bound                     string     // what the gap is nowhere less than
@@ -30,40 +51,74 @@ type gapRow struct {
 	stale                     bool
 }
 
-// gaps lists every pair, tightest first.
+// gaps lists every pair, worst first, and after them those that are left out.
 type gaps struct {
 	h     *Host
 	head_ *look.Label
+	only  *Entry // names of parts the list is to be kept to
+	top   *fyne.Container
 	warn  *look.Para
 	cols  *columns
-	list  *widget.List
+	list  *gapList
 	box   *fyne.Container
 	rows  []gapRow
 }
 
 func newGaps(h *Host) *gaps {
-	g := &gaps{h: h, head_: look.NewLabel("", look.Small, ink.Second, false).Shrinks(40), warn: look.NewPara("", onlyDrawn, ink.Second), cols: newColumns(true)}
-	g.list = widget.NewList(func() int { return len(g.rows) }, func() fyne.CanvasObject { return newColumns(false) }, func(i int, o fyne.CanvasObject) {
-		if i < len(g.rows) {
-			o.(*columns).set(&g.rows[i])
-		}
-	})
-	g.list.HideSeparators = true
-	g.list.OnSelected = func(i int) {
-		if i < len(g.rows) {
-			h.GoPlace(g.rows[i].left, g.rows[i].right, g.rows[i].pair)
-		}
-		g.list.UnselectAll()
-	}
+	g := &gaps{h: h, head_: look.NewLabel("", look.Small, ink.Second, false).Shrinks(40), warn: look.NewPara("", onlyDrawn, ink.Second), cols: newColumns(columnRow, nil)}
+	g.only = NewEntry("", func() { h.focus(g.list) }, func() {
+		g.only.SetText("")
+		h.focus(g.list)
+	}).Wide(150)
+	g.only.SetPlaceHolder("Only this part")
+	g.only.OnChanged = func(string) { g.update(document.StudyChanged) }
+	g.top = container.New(&besideEntry{}, g.head_, g.only)
+	g.list = newGapList(g)
 	g.box = container.NewBorder(container.New(&look.Stack{}, container.New(&look.Stack{Inset: look.Inset, Below: 2}, g.warn), g.cols), nil, nil, nil, look.Calm(g.list))
 	return g
 }
 
 func (g *gaps) object() fyne.CanvasObject { return g.box }
-func (g *gaps) head() fyne.CanvasObject   { return g.head_ }
+func (g *gaps) head() fyne.CanvasObject   { return g.top }
 func (g *gaps) bare() bool                { return false }
 
-func (g *gaps) update(c document.Change) {
+// named finds the field for a part's name and the list itself.
+func (g *gaps) named(name string) fyne.CanvasObject {
+	switch name {
+	case "Only this part":
+		return g.only
+	case "list":
+		return g.list
+	}
+	return nil
+}
+
+// goTo brings axle and views to where a line's pair is tightest.
+func (g *gaps) goTo(i int) {
+	if i >= 0 && i < len(g.rows) && g.rows[i].kind == pairRow {
+		g.h.GoPlace(g.rows[i].left, g.rows[i].right, g.rows[i].pair)
+	}
+}
+
+// chart lays the gap of a line's pair on the travel pad.
+func (g *gaps) chart(i int) {
+	if i >= 0 && i < len(g.rows) && g.rows[i].kind == pairRow {
+		g.h.ShowPair(g.rows[i].a, g.rows[i].b)
+	}
+}
+
+// wants reports whether a pair is to be listed: every word typed is in one of its two names.
+func (g *gaps) wants(a, b string) bool {
+	names := strings.ToLower(a + " / " + b)
+	for _, w := range strings.Fields(strings.ToLower(g.only.Text)) {
+		if w != "/" && !strings.Contains(names, w) {
+			return false
+		}
+	}
+	return true
+}
+
+func (g *gaps) update(document.Change) {
 	d := g.h.Doc
 	s, _ := d.Study()
 	live := d.Freshness().Live
@@ -76,23 +131,26 @@ func (g *gaps) update(c document.Change) {
 		g.list.Refresh()
 		return
 	}
-	order := make([]int, len(s.Gaps.Pairs))
-	for i := range order {
-		order[i] = i
-	}
-	if len(s.Smallest) == len(order) {
-		sort.SliceStable(order, func(a, b int) bool {
-			return s.Smallest[order[a]].Gap.Gap < s.Smallest[order[b]].Gap.Gap
-		})
+	order := s.Order()
+	worked := len(order) == len(s.Gaps.Pairs)
+	if !worked {
+		order = order[:0]
+		for i := range s.Gaps.Pairs {
+			order = append(order, i)
+		}
 	}
 	same := now.Gaps != nil && len(now.Gaps.Pairs) == len(s.Gaps.Pairs) && pos != nil && pos.Err == "" && len(pos.Gaps) == len(now.Gaps.Pairs)
 	for _, i := range order {
+		a, b := s.PairNames(i)
+		if !g.wants(a, b) {
+			continue
+		}
 		p := s.Gaps.Pairs[i]
-		r := gapRow{pair: i, name: s.Gaps.Parts[p.A].Name + " / " + study.Lower(s.Gaps.Parts[p.B].Name), wanted: lengthUnit(p.Required, unit), trouble: study.Outside, stale: !live}
+		r := gapRow{pair: i, a: a, b: b, name: a + " / " + study.Lower(b), wanted: lengthUnit(p.Required, unit), trouble: study.Outside, stale: !live}
 		if same {
 			r.now = gapWords(pos.Gaps[i].Gap, unit)
 		}
-		if len(s.Smallest) == len(order) {
+		if worked {
 			m := s.Smallest[i]
 			r.least, r.where = gapWords(m.Gap.Gap, unit), where(m.Left, m.Right, unit)
 			r.left, r.right = m.Left, m.Right
@@ -101,7 +159,7 @@ func (g *gaps) update(c document.Change) {
 			case s.GapFar(i):
 				r.least, r.bound, r.where = s.GapWords(i), "", "not looked at more closely"
 			case r.bound == "":
-				r.bound = "only tried"
+				r.bound = onlyTried
 			}
 			switch {
 			case m.Gap.Gap < 0:
@@ -115,20 +173,52 @@ func (g *gaps) update(c document.Change) {
 		}
 		g.rows = append(g.rows, r)
 	}
-	words := count(len(g.rows), "pair") + ", tightest first"
-	if how := s.GapsChecked(); how != "" {
+	shown := len(g.rows)
+	words := count(shown, "pair")
+	if shown < len(order) {
+		words = fmt.Sprintf("%d of %s", shown, count(len(order), "pair"))
+	}
+	words += ", worst first"
+	if how := s.GapsChecked(); how != "" && shown == len(order) {
 		words += "; " + how
 	}
-	if !live {
+	switch {
+	case !live:
 		words = "working out; the figures are of the geometry before"
-	} else if !d.Freshness().Full {
+	case !d.Freshness().Full:
 		words += " so far"
 	}
-	g.head_.SetText(words + ". Press one to go there.")
+	g.head_.SetText(words)
+	g.after(s, unit)
+	g.list.fit()
 	g.list.Refresh()
 }
 
-// gapWords writes a gap: "34 mm", "hits, 29 mm in".
+// after adds what stands below the pairs: what is practice, and the pairs that are left out.
+func (g *gaps) after(s *study.Study, unit string) {
+	if len(g.rows) == 0 {
+		g.rows = append(g.rows, gapRow{kind: noteRow, name: "No pair that is compared has such a part."})
+	} else {
+		g.rows = append(g.rows, gapRow{kind: noteRow, name: practiceGaps(unit)})
+	}
+	var left []gapRow
+	for _, o := range s.Gaps.LeftOut {
+		if !g.wants(o.A, o.B) {
+			continue
+		}
+		name := o.A + " / " + study.Lower(o.B)
+		if o.B == "" {
+			name = o.A
+		}
+		left = append(left, gapRow{kind: leftRow, name: name, where: o.Why})
+	}
+	if len(left) == 0 {
+		return
+	}
+	g.rows = append(append(g.rows, gapRow{kind: ruledRow, name: "Left out, whole or in part: " + count(len(left), "pair")}), left...)
+}
+
+// gapWords writes a gap: "34 mm", "29 mm in".
 func gapWords(mm float64, unit string) string {
 	if mm < 0 {
 		return lengthUnit(-mm, unit) + " in"
@@ -139,107 +229,105 @@ func gapWords(mm float64, unit string) string {
 func (g *gaps) lines() []string {
 	var out []string
 	for _, r := range g.rows {
-		out = append(out, strings.Join([]string{r.name, r.now, r.least, r.bound, r.where, r.wanted}, " | "))
-	}
-	return out
-}
-
-// columns is one line of the list, or its heading.
-type columns struct {
-	widget.BaseWidget
-	row  gapRow
-	head bool
-}
-
-func newColumns(head bool) *columns {
-	c := &columns{head: head}
-	if head {
-		c.row = gapRow{name: "Between", now: "Now", least: "Least", bound: "Not less than", where: "where", wanted: "Gap wanted", trouble: study.Outside}
-	}
-	c.ExtendBaseWidget(c)
-	return c
-}
-
-func (c *columns) set(r *gapRow) {
-	if c.row == *r {
-		return
-	}
-	c.row = *r
-	c.Refresh()
-}
-
-func (c *columns) CreateRenderer() fyne.WidgetRenderer {
-	c.ExtendBaseWidget(c)
-	r := &columnsRenderer{c: c, mark: newMark(study.Outside, 1), rule: &canvas.Rectangle{}}
-	for i := range r.text {
-		r.text[i] = look.Text("", look.Small, ink.Text, c.head || i == 2)
-	}
-	return r
-}
-
-type columnsRenderer struct {
-	c    *columns
-	mark *mark
-	text [6]*canvas.Text
-	rule *canvas.Rectangle
-}
-
-func (x *columnsRenderer) Layout(s fyne.Size) {
-	r := &x.c.row
-	base := s.Height/2 + 5
-	w := s.Width - 24 - 2*look.Inset
-	at := [6]float32{24, 24 + w*0.42, 24 + w*0.53, 24 + w*0.67, 24 + w, 24 + w*0.65}
-	name, where := w*0.33, w*0.23
-	narrow := s.Width < 900
-	if narrow { // the places keep their room
-		at[1], at[2], at[3] = 24+w*0.41, 24+w*0.53, 24+w*0.55
-		name, where = w*0.31, w*0.34
-	}
-	wanted := r.wanted
-	if x.c.head && look.Width(wanted, look.Small, true) > w*0.11 {
-		wanted = "Wanted"
-	}
-	role := ink.Text
-	if r.stale {
-		role = ink.Second
-	}
-	var c color.Color = look.Color(role)
-	put := func(i int, s string, x0, room float32, right bool) {
-		t := x.text[i]
-		look.Paint(t, look.Shorten(s, look.Small, t.TextStyle.Bold, room), c)
-		if right {
-			look.PlaceRight(t, x0, base)
-		} else {
-			look.PlaceLeft(t, x0, base)
+		switch r.kind {
+		case pairRow:
+			out = append(out, strings.Join([]string{r.name, r.now, r.least, r.bound, r.where, r.wanted}, " | "))
+		case leftRow:
+			out = append(out, r.name+": "+r.where)
+		default:
+			out = append(out, r.name)
 		}
 	}
-	put(0, r.name, at[0], name, false)
-	put(1, r.now, at[1], w*0.14, true)
-	put(2, r.least, at[2], w*0.15, true)
-	put(3, r.where, at[3], where, false)
-	x.text[5].Hidden = narrow
-	put(5, r.bound, at[5], w*0.13, true)
-	put(4, wanted, at[4], w*0.11, true)
-	x.mark.Hidden = r.trouble == study.Outside
-	x.mark.set(r.trouble)
-	x.mark.Move(fyne.NewPos(8, 4))
-	x.mark.Resize(fyne.NewSize(8, s.Height-8))
-	x.rule.FillColor = look.Color(ink.Rule)
-	x.rule.Move(fyne.NewPos(look.Inset, s.Height-1))
-	x.rule.Resize(fyne.NewSize(s.Width-2*look.Inset, 1))
-}
-func (x *columnsRenderer) MinSize() fyne.Size {
-	if x.c.head {
-		return fyne.NewSize(200, 24)
-	}
-	return fyne.NewSize(200, 32)
-}
-func (x *columnsRenderer) Refresh() { x.Layout(x.c.Size()); canvas.Refresh(x.c) }
-func (x *columnsRenderer) Objects() []fyne.CanvasObject {
-	out := []fyne.CanvasObject{x.mark, x.rule}
-	for _, t := range x.text {
-		out = append(out, t)
-	}
 	return out
 }
-func (x *columnsRenderer) Destroy() {}
+
+// gapList is the list's rows; up and down go through them, Enter and Space go to the place, M shows the pair's map.
+type gapList struct {
+	widget.List
+	g  *gaps
+	at int // the row the keys are on
+}
+
+func newGapList(g *gaps) *gapList {
+	l := &gapList{g: g}
+	l.Length = func() int { return len(g.rows) }
+	l.CreateItem = func() fyne.CanvasObject { return newColumns(pairRow, l.g.h) }
+	l.UpdateItem = func(i int, o fyne.CanvasObject) {
+		if i < len(g.rows) {
+			o.(*columns).set(&g.rows[i])
+		}
+	}
+	l.HideSeparators = true
+	l.OnSelected = func(i int) {
+		l.at = i
+		g.goTo(i)
+		l.UnselectAll()
+	}
+	l.ExtendBaseWidget(l)
+	return l
+}
+
+// Resize is the toolkit's.
+func (l *gapList) Resize(s fyne.Size) {
+	changed := (s.Width < gapsNarrow) != (l.Size().Width < gapsNarrow)
+	l.List.Resize(s)
+	if changed {
+		l.fit()
+		l.Refresh()
+	}
+}
+
+// fit gives lines of words the height they take.
+func (l *gapList) fit() {
+	for i := range l.g.rows {
+		h := float32(gapLine)
+		if l.Size().Width < gapsNarrow {
+			h = narrowLine
+		}
+		switch l.g.rows[i].kind {
+		case noteRow:
+			h = noteLine
+		case leftRow, ruledRow:
+			h = leftLine
+		}
+		l.SetItemHeight(i, h)
+	}
+}
+
+// TypedKey is the toolkit's.
+func (l *gapList) TypedKey(e *fyne.KeyEvent) {
+	switch e.Name {
+	case fyne.KeyReturn, fyne.KeyEnter:
+		l.List.TypedKey(&fyne.KeyEvent{Name: fyne.KeySpace})
+		return
+	case fyne.KeyDown:
+		l.at = min(l.at+1, max(0, len(l.g.rows)-1))
+	case fyne.KeyUp:
+		l.at = max(0, l.at-1)
+	}
+	l.List.TypedKey(e)
+}
+
+// TypedRune shows the map of the pair the keys are on.
+func (l *gapList) TypedRune(r rune) {
+	if r == 'm' || r == 'M' {
+		l.g.chart(l.at)
+	}
+}
+
+// besideEntry is a line of words with a field at its right.
+type besideEntry struct{}
+
+// MinSize is the toolkit's.
+func (besideEntry) MinSize(o []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(o[0].MinSize().Width+8+o[1].MinSize().Width, look.Row)
+}
+
+// Layout is the toolkit's.
+func (besideEntry) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	m := o[1].MinSize()
+	o[1].Resize(m)
+	o[1].Move(fyne.NewPos(s.Width-m.Width, (s.Height-m.Height)/2))
+	o[0].Move(fyne.NewPos(0, 0))
+	o[0].Resize(fyne.NewSize(max(0, s.Width-m.Width-12), s.Height))
+}

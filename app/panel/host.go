@@ -35,6 +35,7 @@ type Host struct {
 	AskMany    func(title string, labels, now []string, f func([]string) error)
 	ShowPart   func(document.Part)                    // opens the form of a part
 	Explain    func(r *Reading, at fyne.CanvasObject) // opens the definition of a reading
+	ShowPair   func(a, b string)                      // shows the gap of two parts over the travel, on the pad
 
 	Lay         func(panel string, list []view.Laid)      // lays things over the views for a panel
 	Frame       func(lo, hi r3.Vec)                       // brings the views to a box, body axes
@@ -67,6 +68,13 @@ const (
 // String is the drawer's name on screen.
 func (d Drawer) String() string {
 	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why", "Tank", "Lowest points", "Another tyre"}[d]
+}
+
+// focus gives an object the keys, where there is a window.
+func (h *Host) focus(o fyne.Focusable) {
+	if h.Window != nil {
+		h.Window.Canvas().Focus(o)
+	}
 }
 
 // show shows or hides an object; nothing where it is so already.

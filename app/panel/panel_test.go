@@ -46,6 +46,7 @@ type noted struct {
 	ran    []string
 	opened Drawer
 	part   document.Part
+	mapped [2]string
 	ask    func(string) error
 }
 
@@ -71,6 +72,7 @@ func open(t *testing.T, demo string) *noted {
 		Ask:        func(_, _, _ string, f func(string) error) { n.ask = f },
 		AskMany:    func(string, []string, []string, func([]string) error) {},
 		ShowPart:   func(p document.Part) { n.part = p },
+		ShowPair:   func(a, b string) { n.mapped = [2]string{a, b} },
 		Explain:    func(*Reading, fyne.CanvasObject) {},
 	}
 	return n
@@ -262,20 +264,6 @@ func TestTopBarDropsInOrder(t *testing.T) {
 		assert.LessOrEqual(t, end, top.Export.Position().X, "at %g", x)
 	}
 	assert.Equal(t, map[[3]bool]bool{{true, true, true}: true, {false, true, true}: true, {false, false, true}: true, {false, false, false}: true}, seen)
-}
-
-func TestGapsListTightestFirst(t *testing.T) {
-	n := open(t, "orchard-sprayer")
-	d := NewDrawer(n.h, GapsDrawer)
-	d.Update(document.StudyChanged)
-	lines := d.Lines()
-	s, _ := n.d.Study()
-	require.Len(t, lines, len(s.Gaps.Pairs))
-	assert.True(t, strings.HasPrefix(lines[0], "Panhard rod / tank shelf | 35 mm | 29 mm in | 30 mm in | both wheels up 109 | 25 mm"), lines[0])
-	g := d.in.(*gaps)
-	assert.Contains(t, g.head_.Text(), "pairs, tightest first; gaps proved to 0.5 mm")
-	g.list.Select(0)
-	assert.InDelta(t, 109.4, n.went[0], 0.3)
 }
 
 func TestPartsFormSetsAndRefuses(t *testing.T) {
