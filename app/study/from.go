@@ -110,3 +110,34 @@ func (s *Study) takeSweeps() bool {
 	}
 	return false
 }
+
+// takeTouches takes over where pairs touch whose smallest gaps were taken over.
+func (s *Study) takeTouches() {
+	s.touches, s.regions = map[touchKey]*limits.Touch{}, map[touchKey]*limits.Region{}
+	of := make([]map[int]int, len(s.before)) // by study: the pair here by the pair there
+	for i := range s.Smallest {
+		if n, k, ok := s.gapWork.Took(i); ok {
+			if of[n] == nil {
+				of[n] = map[int]int{}
+			}
+			of[n][k] = i
+		}
+	}
+	for n, o := range s.before {
+		if of[n] == nil {
+			continue
+		}
+		o.touchMu.Lock()
+		for id, t := range o.touches {
+			if i, ok := of[n][id.pair]; ok {
+				s.touches[touchKey{i, id.level}] = t
+			}
+		}
+		for id, r := range o.regions {
+			if i, ok := of[n][id.pair]; ok {
+				s.regions[touchKey{i, id.level}] = r
+			}
+		}
+		o.touchMu.Unlock()
+	}
+}

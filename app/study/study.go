@@ -107,6 +107,7 @@ func (s *Study) gapsOver(ctx context.Context) {
 		return
 	}
 	s.gapWork, s.Smallest = work, work.Pairs
+	s.takeTouches()
 }
 
 // slowProof reports whether a proof takes longer than a hand that moves something waits for.

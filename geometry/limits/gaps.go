@@ -32,6 +32,16 @@ type GapWork struct {
 	why  string // why no tree can be had
 	near clearance.Closeness
 	how  Search
+	took map[int]took // pairs taken over
+}
+
+// took is a pair of one of the passes before.
+type took struct{ pass, pair int }
+
+// Took tells of which pass before, by its number, and which pair there a pair's figures were taken over; ok is false where they were worked out. What else was found of that pair over the range holds for this one.
+func (w *GapWork) Took(pair int) (pass, there int, ok bool) {
+	k, ok := w.took[pair]
+	return k.pass, k.pair, ok
 }
 
 // GapsFrom is Gaps that takes from earlier passes what holds for this one too: the cells, where the motion is the same; a pair's figures, where besides its two shapes are, and what was asked of
@@ -110,7 +120,8 @@ func GapsFrom(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *R
 // take takes over what earlier passes have of this one, the first that has it; the pairs that are left to do are returned.
 func (w *GapWork) take(before []*GapWork) (todo []int) {
 	have := make([]bool, len(w.Pairs))
-	for _, o := range before {
+	w.took = map[int]took{}
+	for n, o := range before {
 		if o == nil || len(have) > 0 && !slices.Contains(have, false) || !w.m.SameMotion(o.m) || w.r.rays != o.r.rays {
 			continue
 		}
@@ -122,7 +133,7 @@ func (w *GapWork) take(before []*GapWork) (todo []int) {
 		}
 		for i, k := range w.c.Matches(o.c) {
 			if k >= 0 && !have[i] {
-				w.Pairs[i], have[i] = o.Pairs[k], true
+				w.Pairs[i], w.took[i], have[i] = o.Pairs[k], took{n, k}, true
 			}
 		}
 	}
