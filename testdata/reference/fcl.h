@@ -13,7 +13,6 @@
 #include <fcl/geometry/shape/convex.h>
 #include <fcl/geometry/shape/cylinder.h>
 #include <fcl/geometry/shape/sphere.h>
-#include <fcl/geometry/shape/triangle_p.h>
 #include <fcl/narrowphase/collision_object.h>
 #include <fcl/narrowphase/distance.h>
 
@@ -56,13 +55,12 @@ struct Shape {
 
 // kind, radius, then
 //   0 ball      centre
-//   1 bar       both ends
+//   1 bar       both ends; with cores, without its radius, which is taken off after
 //   2 drum      centre, axis, half width, radius of the core: a cylinder, its rounding taken off after
 //   3 box       place, half sizes
 //   4 hull      corners, faces as loops of them, anticlockwise from outside
-//   5 triangle  three corners
-//   6 mesh      corners, triangles as threes of them
-inline Shape shape(Reader& in) {
+//   5 mesh      corners, triangles as threes of them
+inline Shape shape(Reader& in, bool cores = false) {
   Shape s;
   int kind = int(in.next());
   double radius = in.next();
@@ -76,7 +74,8 @@ inline Shape shape(Reader& in) {
       double l = (b - a).norm();
       s.own.translation() = (a + b) / 2;
       s.own.linear() = along(l > 0 ? V((b - a) / l) : V(0, 0, 1));
-      s.is = std::make_shared<fcl::Capsuled>(radius, l);
+      s.off = cores ? radius : 0;
+      s.is = std::make_shared<fcl::Capsuled>(radius - s.off, l);
       break;
     }
     case 2: {
@@ -104,12 +103,6 @@ inline Shape shape(Reader& in) {
       }
       s.off = radius;
       s.is = std::make_shared<fcl::Convexd>(v, faces, f);
-      break;
-    }
-    case 5: {
-      V a = in.point(), b = in.point(), c = in.point();
-      s.off = radius;
-      s.is = std::make_shared<fcl::TrianglePd>(a, b, c);
       break;
     }
     default: {

@@ -121,7 +121,8 @@ func compare(program, build, file string, stride int) error {
 	tell := func(words string, seconds float64) {
 		fmt.Printf("  %s: %6.2f s, %.0f times as long", words, seconds, seconds/took)
 		if stride > 1 {
-			fmt.Printf(" for 1 row in %d; of all rows, worked out from that: %.2f s, %.0f times", stride, seconds*float64(stride), seconds*float64(stride)/took)
+			all := seconds * grid / float64((grid-1)/stride+1)
+			fmt.Printf(" for 1 row in %d; of all rows, worked out from that: %.2f s, %.0f times", stride, all, all/took)
 		}
 		fmt.Println()
 	}

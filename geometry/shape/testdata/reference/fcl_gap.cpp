@@ -1,110 +1,69 @@
-// Reads pairs of convex shapes from standard input and prints the distance of each by the Flexible Collision Library
-// (Debian libfcl-dev), one a line; -1 where they overlap. Shapes, in mm:
-//   ball x y z radius
-//   bar ax ay az bx by bz radius
-//   drum x y z axisx axisy axisz half radius
-//   hull n x y z ...   m k i j ...   (n corners, m faces of k corners each, anticlockwise from outside)
-//   mesh n x y z ...   m i j k ...   (n corners, m triangles)
-#include <cmath>
+// Answers batches of placed pairs on standard input by the Flexible Collision Library, on standard output. All is 64-bit floats: first how many follow that tell the unions: their count and of
+// each its pieces (as fcl.h reads them, bars as cores); then, until a count of 0, the count of pairs of a batch and of each twice which union and its place (shift, columns of a rotation).
+// Of each pair comes the least distance of their cores (of balls, with their radius), 0 where they meet, no number (NaN) where one of the library's own assertions failed. (How deep cores overlap is not asked: of round ones the library's search does not end, of flat ones some make its own
+// assertions fail or go on for ever.)
+#include <csetjmp>
 #include <cstdio>
-#include <iostream>
-#include <memory>
-#include <string>
-#include <vector>
+#include <cstdlib>
+#include <thread>
 
-#include <fcl/geometry/bvh/BVH_model.h>
-#include <fcl/geometry/shape/capsule.h>
-#include <fcl/geometry/shape/convex.h>
-#include <fcl/geometry/shape/cylinder.h>
-#include <fcl/geometry/shape/sphere.h>
-#include <fcl/narrowphase/collision_object.h>
-#include <fcl/narrowphase/distance.h>
+#include "../../../../testdata/reference/fcl.h"
 
-using V = fcl::Vector3d;
+// The library is built with its assertions, and some pairs make them fail: then the pair is given up, not the program. (It leaks what it had got hold of.)
+static thread_local std::jmp_buf giveUp;
+extern "C" [[noreturn]] void __assert_fail(const char*, const char*, unsigned, const char*) noexcept { std::longjmp(giveUp, 1); }
 
-static V point() {
-  double x, y, z;
-  std::cin >> x >> y >> z;
-  return V(x, y, z);
+static double measured(const fcl::CollisionObjectd& a, const fcl::CollisionObjectd& b) {
+  if (setjmp(giveUp)) return std::nan("");
+  return std::max(0.0, gap(a, 0, b, 0, 1e-9, false));
 }
 
-// The turn that takes Z to the direction d.
-static fcl::Matrix3d along(const V &d) {
-  return Eigen::Quaterniond::FromTwoVectors(V(0, 0, 1), d.normalized()).toRotationMatrix();
+static void take(double* to, size_t n) {
+  if (std::fread(to, sizeof(double), n, stdin) != n) std::exit(1);
 }
 
-static fcl::CollisionObjectd shape() {
-  std::string kind;
-  std::cin >> kind;
-  fcl::Transform3d at = fcl::Transform3d::Identity();
-  std::shared_ptr<fcl::CollisionGeometryd> g;
-  if (kind == "ball") {
-    at.translation() = point();
-    double r;
-    std::cin >> r;
-    g = std::make_shared<fcl::Sphered>(r);
-  } else if (kind == "bar") {
-    V a = point(), b = point();
-    double r;
-    std::cin >> r;
-    at.translation() = (a + b) / 2;
-    at.linear() = along(b - a);
-    g = std::make_shared<fcl::Capsuled>(r, (b - a).norm());
-  } else if (kind == "drum") {
-    at.translation() = point();
-    at.linear() = along(point());
-    double half, r;
-    std::cin >> half >> r;
-    g = std::make_shared<fcl::Cylinderd>(r, 2 * half);
-  } else if (kind == "mesh") {
-    int n, m;
-    std::cin >> n;
-    std::vector<V> v;
-    for (int i = 0; i < n; i++) v.push_back(point());
-    std::cin >> m;
-    std::vector<fcl::Triangle> t;
-    for (int i = 0; i < m; i++) {
-      int a, b, c;
-      std::cin >> a >> b >> c;
-      t.emplace_back(a, b, c);
-    }
-    auto model = std::make_shared<fcl::BVHModel<fcl::OBBRSSd>>();
-    model->beginModel();
-    model->addSubModel(v, t);
-    model->endModel();
-    g = model;
-  } else {
-    int n, m;
-    std::cin >> n;
-    auto v = std::make_shared<std::vector<V>>();
-    for (int i = 0; i < n; i++) v->push_back(point());
-    std::cin >> m;
-    auto f = std::make_shared<std::vector<int>>();
-    for (int i = 0; i < m; i++) {
-      int k;
-      std::cin >> k;
-      f->push_back(k);
-      for (int j = 0; j < k; j++) {
-        int c;
-        std::cin >> c;
-        f->push_back(c);
-      }
-    }
-    g = std::make_shared<fcl::Convexd>(v, m, f);
-  }
-  return fcl::CollisionObjectd(g, at);
+static double one() {
+  double d;
+  take(&d, 1);
+  return d;
 }
 
 int main() {
-  int pairs;
-  std::cin >> pairs;
-  for (int i = 0; i < pairs; i++) {
-    fcl::CollisionObjectd a = shape(), b = shape();
-    fcl::DistanceRequestd ask(true, false);
-    ask.gjk_solver_type = fcl::GST_LIBCCD;
-    ask.distance_tolerance = 1e-9;
-    fcl::DistanceResultd got;
-    fcl::distance(&a, &b, ask, got);
-    std::printf("%.12g\n", got.min_distance);
+  std::vector<double> data(static_cast<size_t>(one()));
+  take(data.data(), data.size());
+  Reader in{data.data(), data.data() + data.size()};
+  std::vector<std::vector<Shape>> all(size_t(in.next()));
+  for (auto& u : all)
+    for (size_t n = size_t(in.next()); n > 0; n--) u.push_back(shape(in, true));
+
+  const size_t each = 2 * (1 + 12);
+  while (size_t count = size_t(one())) {
+    data.resize(count * each);
+    take(data.data(), data.size());
+    std::vector<double> gaps(count);
+    auto work = [&](size_t from, size_t to) {
+      for (size_t i = from; i < to; i++) {
+        Reader r{&data[i * each], &data[i * each] + each};
+        const auto& a = all[size_t(r.next())];
+        T ta = r.place();
+        const auto& b = all[size_t(r.next())];
+        T tb = r.place();
+        double least = INFINITY;
+        for (const auto& p : a) {
+          fcl::CollisionObjectd pa(p.is, ta * p.own);
+          for (const auto& q : b) {
+            fcl::CollisionObjectd pb(q.is, tb * q.own);
+            double d = measured(pa, pb);
+            if (std::isnan(d) || d < least) least = d;  // once no number, never one again
+          }
+        }
+        gaps[i] = least;
+      }
+    };
+    std::thread other(work, 0, count / 2);
+    work(count / 2, count);
+    other.join();
+    std::fwrite(gaps.data(), sizeof(double), count, stdout);
+    std::fflush(stdout);
   }
 }
