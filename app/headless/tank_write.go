@@ -50,7 +50,7 @@ func tankWriter(c *tankCmd, j *job.Job, list []*tankWork) func(io.Writer) error 
 
 // tankCSV has the sections, the cuts or the dip table; of all tanks, with the tank's name first.
 func tankCSV(w io.Writer, c *tankCmd, list []*tankWork) error {
-	head, rowsOf := []string{"depth_mm", "before_l", "after_l"}, (*tankWork).dipRows
+	head, rowsOf := dipHead, (*tankWork).dipRows
 	switch {
 	case len(c.Section) > 0:
 		head, rowsOf = []string{"axis", "station_mm", "loop", "x_mm", "y_mm", "z_mm"}, (*tankWork).sectionRows
@@ -70,6 +70,13 @@ func tankCSV(w io.Writer, c *tankCmd, list []*tankWork) error {
 		}
 	}
 	return writeCSV(w, head, rows)
+}
+
+var dipHead = []string{"depth_mm", "before_l", "after_l"}
+
+// WriteDip writes a dip table as CSV: depth, litres before the cut, litres after it.
+func WriteDip(w io.Writer, levels []vessel.Level) error {
+	return writeCSV(w, dipHead, (&tankWork{dip: levels}).dipRows())
 }
 
 func (k *tankWork) dipRows() (rows [][]string) {
