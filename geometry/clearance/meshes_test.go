@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
@@ -12,6 +13,7 @@ import (
 	"axleloft/geometry/cell"
 	"axleloft/geometry/job"
 	"axleloft/geometry/motion"
+	"axleloft/geometry/quantity"
 	"axleloft/geometry/shape"
 
 	"github.com/stretchr/testify/assert"
@@ -201,7 +203,7 @@ func TestProveMeshes(t *testing.T) {
 	require.NoError(t, err)
 	a, b := c.NewProver(tree, within(m)), k.NewProver(tree, within(m))
 	how := Closeness{Width: 0.5, Far: 60, Most: 200_000}
-	proved := 0
+	proved, deep := 0, 0
 	for i := range c.Pairs {
 		p, err := a.Prove(context.Background(), i, how)
 		require.NoError(t, err)
@@ -211,9 +213,11 @@ func TestProveMeshes(t *testing.T) {
 			continue
 		}
 		if p.NotLess <= 0.5 {
-			if p.Found < 0 {
-				assert.Equal(t, inMesh, q.Why)
-			}
+			require.Empty(t, q.Why)
+			require.LessOrEqual(t, q.NotLess, q.Found)
+			require.LessOrEqual(t, q.Found-q.NotLess, how.Width+1e-6)
+			require.GreaterOrEqual(t, q.Found, p.NotLess-1e-4, "an overlap of a mesh is at most as deep")
+			deep++
 			continue
 		}
 		require.Empty(t, q.Why, "%s, %s: %+v", c.Parts[c.Pairs[i].A].Name, c.Parts[c.Pairs[i].B].Name, q)
@@ -225,6 +229,78 @@ func TestProveMeshes(t *testing.T) {
 		proved++
 	}
 	assert.Greater(t, proved, 40)
+	assert.Positive(t, deep)
+}
+
+// Parts deep in closed meshes, meshes of the frame and one the axle carries: what is proved is nowhere above what is measured, and comes as close as asked.
+func TestProveInMeshes(t *testing.T) {
+	j := demo(t, "survey-wagon")
+	j.Folder = t.TempDir()
+	j.Envelopes = nil
+	box := func(name string, lo, hi job.Point) *job.Envelope {
+		e := job.Envelope{Name: name, Kind: "box", Min: &lo, Max: &hi}
+		file := strings.ReplaceAll(name, " ", "") + ".stl"
+		writeSTL(t, filepath.Join(j.Folder, file), skinOf(t, &e))
+		return &job.Envelope{Name: name, Kind: "mesh", File: file}
+	}
+	j.Envelopes = append(j.Envelopes,
+		*box("Round the shaft", job.Point{500, -150, 350}, job.Point{1000, 160, 750}),
+		*box("At the axle", job.Point{-140, -420, 250}, job.Point{150, 130, 640}),
+		*box("At a tyre", job.Point{-200, 700, 500}, job.Point{250, 800, 1200}),
+		*box("At a lower", job.Point{600, 380, 300}, job.Point{800, 700, 480}))
+	at, r := job.Point{900, 500, 700}, 90.0
+	writeSTL(t, filepath.Join(j.Folder, "bottle.stl"), roundSkin(8, r, at.Vec()))
+	j.Envelopes = append(j.Envelopes, job.Envelope{Name: "Bottle", Kind: "mesh", File: "bottle.stl"})
+	writeSTL(t, filepath.Join(j.Folder, "cover.stl"), roundSkin(6, 150, r3.Vec{Z: j.Vehicle.Tyre.LoadedRadius}))
+	j.Axle.Housing = append(j.Axle.Housing, job.Envelope{Kind: "mesh", File: "cover.stl"})
+	m, c := build(t, j)
+	require.Empty(t, c.Unread)
+	tree, err := cell.Build(context.Background(), m)
+	require.NoError(t, err)
+	w := c.NewProver(tree, within(m))
+	how := Closeness{Width: 0.5, Far: 60, Most: 200_000}
+	proofs := make([]Proof, len(c.Pairs))
+	deep := 0
+	for i := range c.Pairs {
+		proofs[i], err = w.Prove(context.Background(), i, how)
+		require.NoError(t, err)
+		k := &proofs[i]
+		what := fmt.Sprintf("%s, %s: %+v", c.Parts[c.Pairs[i].A].Name, c.Parts[c.Pairs[i].B].Name, *k)
+		require.Empty(t, k.Why, what)
+		require.LessOrEqual(t, k.NotLess, k.Found, what)
+		if k.NotLess < how.Far {
+			require.LessOrEqual(t, k.Found-k.NotLess, how.Width+1e-6, what)
+		}
+		if k.Found < -30 && c.fixedMesh(i) != nil {
+			deep++
+		}
+	}
+	assert.Greater(t, deep, 5)
+	rnd := rand.New(rand.NewPCG(2, 2))
+	solver, in, last, s := m.NewSolver(), within(m), m.Ride(), c.NewScratch()
+	uses := make([]quantity.LinkUse, len(m.Links))
+	var p motion.Pose
+	var g Gap
+	near := 0
+	for range 1500 {
+		if solver.SolveFrom(&last, 400*rnd.Float64()-200, 400*rnd.Float64()-200, &p) != nil || !in(&p) {
+			continue
+		}
+		last = p
+		quantity.Links(m, &p, uses)
+		s.Place(&p, uses)
+		for i := range c.Pairs {
+			if s.AtLeast(i) > proofs[i].NotLess+1 {
+				continue
+			}
+			s.Gap(i, &g)
+			require.GreaterOrEqual(t, g.Gap, proofs[i].NotLess, "%s, %s", c.Parts[c.Pairs[i].A].Name, c.Parts[c.Pairs[i].B].Name)
+			if g.Gap < proofs[i].NotLess+1 {
+				near++
+			}
+		}
+	}
+	assert.Greater(t, near, 20)
 }
 
 // fixedMesh is the mesh of a pair that has one.

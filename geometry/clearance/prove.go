@@ -33,6 +33,7 @@ type Prover struct {
 	pieces [][]piece
 	heap   []entry
 	a, b   moving
+	tried  []cell.Point
 	at     cell.Standing
 	shape  shape.Scratch
 	looked int
@@ -171,15 +172,10 @@ func (w *Prover) Prove(ctx context.Context, pair int, how Closeness) (p Proof, e
 	if len(w.heap) > 0 {
 		p.NotLess = math.Min(p.NotLess, w.heap[0].bound)
 	}
-	if closedA || closedB {
-		switch {
-		case p.Found <= 0:
-			p.Why = inMesh
-		case p.NotLess <= 0:
-			p.Why = untold
-		}
+	if (closedA || closedB) && p.NotLess <= 0 {
+		err = w.sink(ctx, w.pieces[sides[0]], w.pieces[sides[1]], how, &p)
 	}
-	return p, nil
+	return p, err
 }
 
 // find measures the two pieces at a place of a cell; false where that is outside the range.

@@ -7,19 +7,13 @@ import (
 )
 
 // For the proof a mesh is one ball round all of it, then two balls, and so on down to its triangles, each a convex piece as any other: a bound on a ball's gap is one on the gap of all
-// within. Triangles only tell of touching the surface. That nothing lies inside a closed mesh follows: the range hangs together, so what is outside at one position and never touches
-// the surface is outside at all. Where the two do touch, how deep one lies in the other is only tried.
+// within. Triangles only tell of touching the surface. That nothing lies inside a closed mesh follows where they do not: the range hangs together, so what is outside at one position and never touches
+// the surface is outside at all. Where they do touch, or may, prove_sink.go bounds how deep one lies in the other.
 type meshPart struct {
 	whole         shape.Piece // the mesh
 	first, second int32       // nodes of its tree below this one; -1 below a triangle
 	kids          int32       // index of the pieces made of those two; 0: not made yet
 }
-
-const (
-	inMesh = "they touch, and how deep one lies in the other's surface is only tried"
-	// untold is said where a mesh's skin is not bounded well enough to tell what lies inside.
-	untold = "the proof would take too long: a surface of many triangles"
-)
 
 // meshed reports whether a list of pieces has a mesh, and whether that is a closed one.
 func meshed(list []piece) (has, closed bool) {

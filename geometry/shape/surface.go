@@ -11,8 +11,8 @@ import (
 // before the two can stand apart: a point that leaves the mesh must cross its surface, and then be a radius away from where it crossed. Tried are the core's corners,
 // its middle, of a bar eighths of it.
 
-// barTries is how many points along a bar are tried for how deep it lies in a mesh.
-const barTries = 9
+// BarTries is how many points along a bar, evenly from end to end, are tried for how deep it lies in a mesh.
+const BarTries = 9
 
 // open is a node of a tree still to be looked at.
 type open struct {
@@ -196,10 +196,7 @@ func (s *Scratch) meshes(a, b *Piece, dst *Result) {
 		wait[n], wait[n+1] = p, q
 		n += 2
 	}
-	if dst.Gap <= 0 {
-		return
-	}
-	// The surfaces do not touch: one can lie in the other whole.
+	// One can lie in the other whole; where the surfaces cross, a corner may lie deeper than the triangles tell.
 	if ma.Closed {
 		for _, k := range mb.shells {
 			at := mb.V[k]
@@ -242,8 +239,8 @@ func (s *Scratch) within(a *Piece, q *Piece, dst *Result) {
 			return
 		}
 		e := sub(q.B, q.A)
-		for k := range barTries {
-			s.sink(a, along(q.A, float64(k)/(barTries-1), e), q.Radius, dst)
+		for k := range BarTries {
+			s.sink(a, along(q.A, float64(k)/(BarTries-1), e), q.Radius, dst)
 		}
 	case Drum:
 		if clear && !a.Mesh.Holds(mid) {
@@ -261,6 +258,31 @@ func (s *Scratch) within(a *Piece, q *Piece, dst *Result) {
 			s.sink(a, q.Vertex(k), q.Radius, dst)
 		}
 	}
+}
+
+// Tried adds to dst the points of the core that are tried for how deep it lies in a mesh: those of within and meshes.
+func (p *Piece) Tried(dst []r3.Vec) []r3.Vec {
+	switch p.Kind {
+	case Segment:
+		for k := range BarTries {
+			dst = append(dst, along(p.A, float64(k)/(BarTries-1), sub(p.B, p.A)))
+		}
+	case Drum:
+		dst = append(dst, p.A, along(p.A, p.Half, p.Axis), along(p.A, -p.Half, p.Axis))
+	case Polytope:
+		mid, _ := p.Ball()
+		dst = append(dst, mid)
+		for k := range p.vertices() {
+			dst = append(dst, p.Vertex(k))
+		}
+	case Surface:
+		for _, k := range p.Mesh.shells {
+			dst = append(dst, p.Vertex(int(k)))
+		}
+	default:
+		dst = append(dst, p.A)
+	}
+	return dst
 }
 
 // sink makes dst the overlap of the closed mesh of a and a ball of the given radius at p (mesh coordinates), if p lies in the mesh and that is more than dst has.
