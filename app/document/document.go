@@ -96,7 +96,8 @@ type Document struct {
 	unitIn      string   // the unit as the file has it
 	sum         *[sha256.Size]byte
 	savedAt     time.Time
-	keeper      *keeper // autosave; nil where there is none
+	saveWords   []string // of the files beside the job, at the last save
+	keeper      *keeper  // autosave; nil where there is none
 	keeperWords string
 
 	worker *worker

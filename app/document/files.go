@@ -74,7 +74,8 @@ func (d *Document) SaveForced() error {
 	return d.write(d.file)
 }
 
-// SaveAs writes to a new file; a demo becomes a job of one's own. A missing ending is added. An existing file is written over: ask before.
+// SaveAs writes to a new file; a demo becomes a job of one's own. A missing ending is added. An existing file is written over: ask before. The STL files of its parts are copied beside the new file, never
+// over a different one; SaveWords tells of any that could not be, or had to take another name.
 func (d *Document) SaveAs(name string) error {
 	if strings.TrimSpace(name) == "" {
 		return ErrNoFile
@@ -91,10 +92,20 @@ func (d *Document) SaveAs(name string) error {
 
 func (d *Document) write(name string) error {
 	d.Commit()
-	j := d.toWrite()
-	if err := job.WriteFile(name, j); err != nil {
+	from, names := "", meshFiles(d.whole)
+	if d.file != "" {
+		from = filepath.Dir(d.file)
+	}
+	files, err := bring(from, filepath.Dir(name), names)
+	if err != nil {
 		return err
 	}
+	if err := job.WriteFile(name, renamedIn(d.toWrite(), files.renamed)); err != nil {
+		files.undo()
+		return err
+	}
+	d.rename(files.renamed)
+	d.saveWords = files.notes
 	d.file, d.demo = name, false
 	d.saved, d.unitIn = d.whole, d.unit
 	d.sum = fileSum(name)
@@ -103,21 +114,12 @@ func (d *Document) write(name string) error {
 		d.keeper.saved(name)
 	}
 	changed := FileChanged
-	if filepath.Dir(name) != d.current.Folder && hasFiles(d.whole) {
+	if filepath.Dir(name) != d.current.Folder && len(names) > 0 {
 		d.recompute() // other files may lie beside it
 		changed |= JobChanged | StudyChanged
 	}
 	d.tell(changed)
 	return nil
-}
-
-// hasFiles reports whether a job has parts whose shape is in a file beside it.
-func hasFiles(j *job.Job) bool {
-	mesh := func(e job.Envelope) bool { return e.Kind == "mesh" }
-	if j.Axle != nil && slices.ContainsFunc(j.Axle.Housing, mesh) || slices.ContainsFunc(j.Envelopes, mesh) {
-		return true
-	}
-	return slices.ContainsFunc(j.Trials, func(t job.Trial) bool { return slices.ContainsFunc(t.Envelopes, mesh) })
 }
 
 // fileSum is a fingerprint of what is in a file; nil where it cannot be read.

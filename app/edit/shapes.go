@@ -3,6 +3,7 @@ package edit
 import (
 	"fmt"
 	"math"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -319,6 +320,15 @@ func AddPipe(j *job.Job, name string, path []r3.Vec, outside float64) (Part, err
 		e.Path = append(e.Path, job.Point{p.X, p.Y, p.Z})
 	}
 	return addEnvelope(j, e)
+}
+
+// AddFile adds a part in the way whose shape is in an STL file beside the job; the part is called as the file is.
+func AddFile(j *job.Job, file string) (Part, error) {
+	name := strings.TrimSpace(strings.TrimSuffix(file, filepath.Ext(file)))
+	if name == "" {
+		name = "Part"
+	}
+	return addEnvelope(j, job.Envelope{Name: FreeName(j, name), Kind: "mesh", File: file})
 }
 
 func addEnvelope(j *job.Job, e job.Envelope) (Part, error) {

@@ -38,3 +38,18 @@ func (e *Envelope) OpenFile() (*os.File, error) {
 	}
 	return f, nil
 }
+
+// WriteBeside writes a new file into a job's folder, whole or not at all, and never over one that is there. The error is a plain sentence.
+func WriteBeside(folder, name string, data []byte) error {
+	if !plainFile(name) {
+		return fmt.Errorf("%q is no plain name for a file beside the job. Give the file another name.", clip(name))
+	}
+	full := filepath.Join(folder, name)
+	if _, err := os.Lstat(full); err == nil {
+		return fmt.Errorf("There is a file %q beside the job already. Give yours another name.", name)
+	}
+	if err := replace(full, data); err != nil {
+		return notSaved(full, err)
+	}
+	return nil
+}
