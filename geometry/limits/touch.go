@@ -4,7 +4,6 @@ import (
 	"context"
 	"math"
 
-	"axleloft/geometry/cell"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/motion"
 )
@@ -43,7 +42,7 @@ type Touch struct {
 	Anywhere bool    // in whatever direction
 	Nearest  Corner  // of what was found below the level the place nearest ride height in left against right travel
 	NotIn    float64 // mm from ride height in left against right travel: nearer than this it is proved not to fall below; infinite: nowhere in the range
-	Why      string  // why nothing is proved and only positions were tried, as half a sentence; "" where it is: then Anywhere, Nearest and NotIn have no meaning
+	Why      string  // why nothing is proved and only positions were tried, as half a sentence: then Anywhere, Nearest and NotIn have no meaning; "" where it is
 }
 
 const (
@@ -57,12 +56,13 @@ type touching struct {
 	c      *clearance.Model
 	r      *Range
 	prover *clearance.Prover // nil: no proof
+	rest   float64           // mm from ride height: the nearest place of which nothing is proved, near the end of what the links let the axle do; infinite: none
 	why    string
 }
 
 // touching prepares the proof of where gaps fall below levels.
 func (w *GapWork) touching(ctx context.Context) (*touching, error) {
-	t := &touching{m: w.m, c: w.c, r: w.r, why: w.why}
+	t := &touching{m: w.m, c: w.c, r: w.r, why: w.why, rest: math.Inf(1)}
 	tree := w.tree
 	if tree == nil && t.why == "" {
 		var err error
@@ -70,12 +70,13 @@ func (w *GapWork) touching(ctx context.Context) (*touching, error) {
 			return nil, err
 		}
 	}
-	switch {
-	case tree == nil:
-	case tree.rest > 0:
-		t.why = cell.ErrProof.Error()
-	default:
+	if tree != nil {
 		t.prover = w.c.NewProver(tree.Tree, insideOf(w.m, w.r))
+		for i := range tree.Rest {
+			k := &tree.Rest[i]
+			left, right := tree.Travels(k, [2]float64{})
+			t.rest = math.Min(t.rest, math.Hypot(left, right)-math.Sqrt2*math.Hypot(k.RH, k.RA*w.m.Track/2))
+		}
 	}
 	return t, nil
 }
@@ -104,7 +105,7 @@ func (w *GapWork) Touch(ctx context.Context, pair int, level float64) (*Touch, e
 		if err != nil {
 			return nil, err
 		}
-		out.Why, out.Anywhere, out.Nearest, out.NotIn = near.Why, near.Found, Corner{near.Left, near.Right}, near.NotNearer
+		out.Why, out.Anywhere, out.Nearest, out.NotIn = near.Why, near.Found, Corner{near.Left, near.Right}, math.Min(near.NotNearer, t.rest)
 	}
 	for i := range out.Ways {
 		dl, dr := WayDirection(i)
@@ -139,8 +140,12 @@ func (t *touching) way(ctx context.Context, pair int, of *Touch, dl, dr float64)
 		return way, err
 	}
 	way.NotBefore = at(first.NotBefore)
-	if way.Touches = !math.IsInf(first.By, 1); way.Touches {
-		way.At = at(first.By)
+	switch {
+	case !math.IsInf(first.By, 1):
+		way.Touches, way.At = true, at(first.By)
+	case !way.Never(): // the last of it is only tried
+		s, ok := FirstTried(t.m, t.c, pair, of.Level, way.End.Left, way.End.Right)
+		way.Touches, way.At = ok, at(s*far)
 	}
 	return way, nil
 }

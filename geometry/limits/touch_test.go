@@ -1,13 +1,16 @@
 package limits_test
 
 import (
+	"bytes"
 	"context"
 	"math"
 	"math/rand/v2"
 	"strings"
 	"testing"
 
+	"axleloft/assets"
 	"axleloft/geometry/clearance"
+	"axleloft/geometry/job"
 	"axleloft/geometry/limits"
 	"axleloft/geometry/motion"
 
@@ -112,6 +115,70 @@ func TestRegion(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// Where the links end the travel the last of a way is only tried, and so it is said; nearer than any place of which nothing is proved the rest holds. Where no proof can be had at all the ways are tried.
+func TestTouchWhereTheLinksEnd(t *testing.T) {
+	for name, change := range map[string]func(j *job.Job){
+		"the last of it": func(j *job.Job) {
+			j.Links[0].Axle[0] = j.Links[0].Frame[0] - 170
+			j.Links[1].Frame[2] -= 248
+			j.Links[1].Axle[2] -= 208
+		},
+		"nothing proved": func(j *job.Job) { // two links square to what they should hold
+			j.Links[0].Frame[1] = j.Links[0].Axle[1]
+			j.Links[1].Frame[1] = j.Links[1].Axle[1] + 2
+		},
+	} {
+		j, err := job.Read(bytes.NewReader(assets.Demo(map[string]string{"the last of it": "orchard-sprayer", "nothing proved": "rescue-tender"}[name])))
+		require.NoError(t, err)
+		change(j)
+		m, err := motion.Compile(j)
+		require.NoError(t, err)
+		c, err := clearance.Compile(j, m)
+		require.NoError(t, err)
+		r, err := limits.Find(m, 96)
+		require.NoError(t, err)
+		w, err := limits.GapsFrom(context.Background(), m, c, r, clearance.Closeness{Width: 5, Far: 150, Most: 4000}, limits.Search{Grid: 15, Workers: 2}, nil)
+		require.NoError(t, err)
+		s, sc, last := m.NewSolver(), c.NewScratch(), m.Ride()
+		var p motion.Pose
+		var g clearance.Gap
+		gap := func(pair int, at limits.Corner) float64 {
+			require.NoError(t, s.SolveFrom(&last, at.Left, at.Right, &p))
+			sc.PlacePair(pair, &p)
+			sc.Gap(pair, &g)
+			return g.Gap
+		}
+		touched, open := 0, 0
+		for pair := 0; pair < len(c.Pairs); pair += 4 {
+			touch, err := w.Touch(context.Background(), pair, c.Pairs[pair].Required)
+			require.NoError(t, err)
+			require.Equal(t, name == "nothing proved", touch.Why != "")
+			if touch.Why == "" && !touch.Anywhere && !math.IsInf(touch.NotIn, 1) {
+				open++
+				assert.Greater(t, touch.NotIn, 50.0)
+			}
+			for i := range touch.Ways {
+				way := &touch.Ways[i]
+				far := math.Hypot(way.NotBefore.Left, way.NotBefore.Right)
+				if way.Touches {
+					touched++
+					assert.Less(t, gap(pair, way.At), touch.Level+1e-6)
+					assert.GreaterOrEqual(t, math.Hypot(way.At.Left, way.At.Right), far-1e-9)
+				}
+				for k := range 20 {
+					if far == 0 { // at ride height already
+						break
+					}
+					f := float64(k) / 20
+					assert.GreaterOrEqual(t, gap(pair, limits.Corner{Left: f * way.NotBefore.Left, Right: f * way.NotBefore.Right}), touch.Level-1e-6)
+				}
+			}
+		}
+		assert.Positive(t, touched, name)
+		assert.Equal(t, name == "the last of it", open > 0, name)
 	}
 }
 
