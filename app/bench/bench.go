@@ -151,7 +151,6 @@ func (b *Bench) use(d *document.Document) {
 		ShowPart: b.showPart, ShowPair: b.showPair, Explain: b.explain, Lay: func(panel string, list []view.Laid) { b.eye.Lay(panel, list) }, Frame: func(lo, hi r3.Vec) { b.eye.Frame(lo, hi) },
 		ShowTank: b.showTank, SaveDip: b.saveDip, SaveNumbers: b.saveNumbers}
 	b.eye = sight.NewEye(d)
-	b.clock(b.eye)
 	for i, p := range []view.Plane{view.Side, view.Rear, view.Plan} {
 		b.views[i] = sight.New(d, b.eye, p)
 	}

@@ -5,7 +5,7 @@ import (
 	"runtime/pprof"
 	"time"
 
-	"axleloft/app/sight"
+	"axleloft/app/brush"
 
 	"fyne.io/fyne/v2"
 )
@@ -13,8 +13,8 @@ import (
 // slow is work that is felt: more than this on the window's goroutine at one go is listed.
 const slow = 8 * time.Millisecond
 
-// pace counts what the window's goroutine does between two questions of the probe. It takes in what a hand's move, a refresh of the panels and
-// a delivery of figures cost; painting is the rest of a turn.
+// pace counts what the window's goroutine does between two questions of the probe: what is done before a frame (the hand's move, the
+// views drawn, the panels refreshed: the refresh also by itself) and what comes from other goroutines. Painting is the rest of a turn.
 type pace struct {
 	since  time.Time
 	turns  int // of the window's loop: sixty a second where it has time
@@ -26,12 +26,13 @@ type pace struct {
 	beat   *fyne.Animation
 }
 
-// spent is what one kind of work took.
+// spent is what one kind of work took of a processor, ms.
 type spent struct {
 	Count   int       `json:"count"`
-	Total   float64   `json:"total"` // ms
+	Total   float64   `json:"total"`
 	Longest float64   `json:"longest"`
-	Slow    []float64 `json:"slow,omitempty"` // each over slow, ms
+	Slow    []float64 `json:"slow,omitempty"` // each over slow
+	Wall    float64   `json:"wall"`           // the longest by the clock, other work on the machine included
 }
 
 // paced is what the probe tells of it.
@@ -52,6 +53,7 @@ func (b *Bench) paceSoFar() paced {
 		b.pace = p
 		p.beat = &fyne.Animation{Duration: time.Second, RepeatCount: fyne.AnimationRepeatForever, Curve: fyne.AnimationLinear, Tick: func(float32) { b.turn() }}
 		p.beat.Start()
+		brush.Clock = func() func() { return b.timed("before a frame") }
 	} else {
 		out = paced{Seconds: time.Since(p.since).Seconds(), Turns: p.turns, Frames: p.frames, Worst: millis(p.worst), Work: p.work}
 	}
@@ -90,9 +92,9 @@ func (b *Bench) timed(what string) func() {
 	if b.pace == nil {
 		return func() {}
 	}
-	from := time.Now()
+	from, at := busy(), time.Now()
 	return func() {
-		took := time.Since(from)
+		took := busy() - from
 		s := b.pace.work[what]
 		if s == nil {
 			s = &spent{}
@@ -101,6 +103,7 @@ func (b *Bench) timed(what string) func() {
 		s.Count++
 		s.Total += millis(took)
 		s.Longest = max(s.Longest, millis(took))
+		s.Wall = max(s.Wall, millis(time.Since(at)))
 		if took > slow {
 			s.Slow = append(s.Slow, millis(took))
 		}
@@ -108,9 +111,6 @@ func (b *Bench) timed(what string) func() {
 }
 
 func millis(d time.Duration) float64 { return float64(d) / float64(time.Millisecond) }
-
-// listen to what the views do with the hand's moves.
-func (b *Bench) clock(e *sight.Eye) { e.Clock = func() func() { return b.timed("move") } }
 
 // profile begins a CPU profile into a file, or ends the one that runs where no file is named.
 func profile(file string) error {

@@ -1,6 +1,7 @@
 package look
 
 import (
+	"math"
 	"strings"
 
 	"axleloft/plotting/ink"
@@ -68,6 +69,11 @@ func (p *Para) wrap(width float32) int {
 	p.cut, p.cutAt = p.cut[:0], width
 	space := Width(" ", Small, false)
 	x, line := float32(0), 0
+	measure := func() { // the end of the line so far
+		if n := len(p.cut); x > 0 && n > 0 && p.cut[n-1].line == line {
+			x = p.cut[n-1].x + Width(p.cut[n-1].text, Small, p.cut[n-1].bold)
+		}
+	}
 	put := func(text string, bold bool) {
 		for i, para := range strings.Split(text, "\n") {
 			if i > 0 {
@@ -75,12 +81,16 @@ func (p *Para) wrap(width float32) int {
 			}
 			for _, w := range strings.Fields(para) {
 				ww := Width(w, Small, bold)
+				n := len(p.cut)
+				if x > 0 && (math.Abs(float64(x+space+ww-width)) < slack || n > 0 && p.cut[n-1].bold != bold) {
+					measure()
+				}
 				if x > 0 && x+space+ww > width {
 					x, line = 0, line+1
 				}
-				if n := len(p.cut); x > 0 && n > 0 && p.cut[n-1].line == line && p.cut[n-1].bold == bold {
+				if x > 0 && n > 0 && p.cut[n-1].line == line && p.cut[n-1].bold == bold {
 					p.cut[n-1].text += " " + w
-					x = p.cut[n-1].x + Width(p.cut[n-1].text, Small, bold)
+					x += space + ww
 					continue
 				}
 				if x > 0 {
@@ -93,6 +103,7 @@ func (p *Para) wrap(width float32) int {
 	}
 	put(p.lead, true)
 	put(p.text, false)
+	measure()
 	if p.most > 0 && line >= p.most {
 		var kept []words
 		for _, w := range p.cut {

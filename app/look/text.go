@@ -2,6 +2,7 @@ package look
 
 import (
 	"image/color"
+	"math"
 	"strings"
 
 	"axleloft/plotting/ink"
@@ -75,20 +76,30 @@ func Shorten(s string, size float32, bold bool, width float32) string {
 	return strings.TrimRight(string(r[:lo]), " ,;") + "…"
 }
 
+// slack is by how much the widths of words one after the other may be off the width of the line they make: where that matters the line is
+// measured. A word comes again and again and its width is remembered; a line is new each time.
+const slack = 4
+
 // Wrap breaks a text at spaces into lines of at most a width; a word longer than the width keeps a line to itself.
 func Wrap(s string, size float32, bold bool, width float32) []string {
 	var lines []string
+	space := Width(" ", size, bold)
 	for _, para := range strings.Split(s, "\n") {
-		line := ""
+		line, x := "", float32(0)
 		for _, w := range strings.Fields(para) {
+			ww := Width(w, size, bold)
+			end := x + space + ww
+			if line != "" && math.Abs(float64(end-width)) < slack {
+				end = Width(line+" "+w, size, bold)
+			}
 			switch {
 			case line == "":
-				line = w
-			case Width(line+" "+w, size, bold) <= width:
-				line += " " + w
+				line, x = w, ww
+			case end <= width:
+				line, x = line+" "+w, end
 			default:
 				lines = append(lines, line)
-				line = w
+				line, x = w, ww
 			}
 		}
 		lines = append(lines, line)

@@ -26,6 +26,7 @@ type briefRow struct {
 
 	words string
 	parts []string // what else there is
+	count int      // of all findings
 	role  ink.Role
 }
 
@@ -56,7 +57,7 @@ func (r *briefRow) set(s *study.Study, live bool) {
 	if s.RangeNote != "" && len(s.Smallest) == 0 {
 		words = s.RangeNote
 	}
-	r.mark.Hidden = r.f == nil
+	show(r.mark, r.f != nil)
 	if r.f != nil {
 		words = r.f.Sentence
 		r.mark.set(r.f.Kind)
@@ -68,13 +69,16 @@ func (r *briefRow) set(s *study.Study, live bool) {
 		role = ink.Second
 		words = "Was: " + words
 	}
-	r.words, r.role = words, role
-	r.parts = r.parts[:0]
+	var parts []string
 	for k, w := range [...]string{"hits", "runs out", "tight", "not known", "outside"} {
 		if c := n[study.Kind(k)]; c > 0 {
-			r.parts = append(r.parts, fmt.Sprintf("%d %s", c, w))
+			parts = append(parts, fmt.Sprintf("%d %s", c, w))
 		}
 	}
+	if r.words == words && r.role == role && r.count == all && slices.Equal(r.parts, parts) {
+		return
+	}
+	r.words, r.role, r.count, r.parts = words, role, all, parts
 	r.all.SetText(fmt.Sprintf("all %d", all))
 	r.Refresh()
 }

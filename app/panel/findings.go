@@ -2,7 +2,9 @@ package panel
 
 import (
 	"fmt"
+	"slices"
 	"strings"
+	"time"
 
 	"axleloft/app/document"
 	"axleloft/app/look"
@@ -26,7 +28,14 @@ type FindingsPanel struct {
 	brief   *briefRow
 	checked *checkedRow
 	short   bool
+	late    bool // the list is older than the study: it is not seen
+	live    bool // what is shown is of the geometry as it stands
+	refusal string
+	at      time.Time // shown since
 }
+
+// calm is how long figures that are not of the geometry as it stands are left as they are, so that they can be read while a hand moves.
+const calm = 250 * time.Millisecond
 
 // NewFindings makes the panel.
 func NewFindings(h *Host) *FindingsPanel {
@@ -44,17 +53,39 @@ func NewFindings(h *Host) *FindingsPanel {
 func (p *FindingsPanel) Update(c document.Change) {
 	s, _ := p.h.Doc.Study()
 	live := p.h.Doc.Freshness().Live
-	changed := p.list.Update(s, live)
+	if !live && !p.live && s.Refusal == p.refusal && time.Since(p.at) < calm {
+		return
+	}
+	p.live, p.refusal, p.at, p.late = live, s.Refusal, time.Now(), true
 	p.brief.set(s, live)
 	p.checked.set(s, live)
-	p.scroll.Refresh()
-	if changed { // other lines end elsewhere
+	if !p.short && p.catchUp() { // other lines end elsewhere
 		p.Refresh()
 	}
 }
 
+// catchUp brings the list up to date, and tells whether any words changed.
+func (p *FindingsPanel) catchUp() bool {
+	if !p.late {
+		return false
+	}
+	p.late = false
+	s, _ := p.h.Doc.Study()
+	high := p.list.Box.MinSize().Height
+	if !p.list.Update(s, p.live) {
+		return false
+	}
+	if p.list.Box.MinSize().Height != high {
+		p.scroll.Refresh()
+	}
+	return true
+}
+
 // Texts are the findings' words.
-func (p *FindingsPanel) Texts() []string { return p.list.Texts() }
+func (p *FindingsPanel) Texts() []string {
+	p.catchUp()
+	return p.list.Texts()
+}
 
 // Checked is the line of what was checked.
 func (p *FindingsPanel) Checked() string { return p.checked.Text() }
@@ -72,7 +103,9 @@ const briefHeight = 110 // below this the panel is brief
 func (r *findingsRenderer) Layout(s fyne.Size) {
 	p := r.p
 	p.ground.Resize(s)
-	p.short = s.Height < briefHeight
+	if p.short = s.Height < briefHeight; !p.short {
+		p.catchUp()
+	}
 	show(p.brief, p.short)
 	show(p.calm, !p.short)
 	p.checked.short = p.short
@@ -102,6 +135,7 @@ type FindingList struct {
 	Box    *fyne.Container
 	Scroll *container.Scroll // that holds Box
 	rows   []*findingRow
+	said   []string // what each row shows
 	rule   *headRow
 	aside  *headRow
 	none   *headRow
@@ -140,9 +174,14 @@ func (l *FindingList) Update(s *study.Study, live bool) (changed bool) {
 		if n == len(l.rows) {
 			row := newFindingRow(l.h)
 			row.seen = func() { reveal(l.Scroll, row) }
-			l.rows = append(l.rows, row)
+			l.rows, l.said = append(l.rows, row), append(l.said, "")
 		}
-		l.rows[n].set(f, live)
+		if says := fmt.Sprint(f.Kind, f.Key, f.Sentence, f.Pair, f.Place, live, f.SetAside); l.said[n] != says {
+			l.said[n] = says
+			l.rows[n].set(f, live)
+		} else {
+			l.rows[n].f = *f // the same words, perhaps newer places
+		}
 		objects = append(objects, l.rows[n])
 		n++
 	}
@@ -176,6 +215,10 @@ func (l *FindingList) Update(s *study.Study, live bool) (changed bool) {
 	}
 	group(func(f *study.Finding) bool { return f.Kind == study.Outside && f.SetAside == nil }, l.rule)
 	group(func(f *study.Finding) bool { return f.SetAside != nil }, l.aside)
+	if slices.Equal(objects, l.Box.Objects) { // only words: rows may be higher or lower than they were
+		l.Box.Layout.Layout(objects, l.Box.Size())
+		return true
+	}
 	l.Box.Objects = objects
 	l.Box.Refresh()
 	return true

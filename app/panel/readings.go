@@ -78,6 +78,7 @@ type readingRow struct {
 	in      *container.Scroll // that the row lies in
 	press   func()
 	seen    func() // brings the row into view
+	late    bool   // it changed out of sight
 	focused bool
 	hovered bool
 }
@@ -94,7 +95,15 @@ func (r *readingRow) set(x Reading) {
 		return
 	}
 	r.r = x
-	r.Refresh()
+	if r.late = r.away(); !r.late {
+		r.Refresh()
+	}
+}
+
+// away reports whether the row is scrolled out of sight.
+func (r *readingRow) away() bool {
+	y := r.Position().Y - r.in.Offset.Y
+	return y+r.Size().Height <= 0 || y >= r.in.Size().Height
 }
 
 func sameReading(a, b *Reading) bool {
@@ -160,8 +169,12 @@ type readingRenderer struct {
 
 // Objects are none while the row is scrolled out of sight: the toolkit would paint them all the same, and cut them off.
 func (x *readingRenderer) Objects() []fyne.CanvasObject {
-	if y := x.r.Position().Y - x.r.in.Offset.Y; y+x.r.Size().Height <= 0 || y >= x.r.in.Size().Height {
+	if x.r.away() {
 		return nil
+	}
+	if x.r.late { // what changed meanwhile
+		x.r.late = false
+		x.Layout(x.r.Size())
 	}
 	return x.all
 }

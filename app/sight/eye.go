@@ -48,8 +48,6 @@ type Eye struct {
 
 	pair string // of the gap drawn as a dimension: its two parts' names, "" for none
 
-	Clock func() (end func()) // takes the time of what a move of the hand costs; nil: nobody asks
-
 	near   []document.Pivot // pivots under the last press, nearest first
 	nearAt int
 }

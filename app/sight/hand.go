@@ -230,9 +230,6 @@ func (v *View) Dragged(e *fyne.DragEvent) {
 
 // follows moves what the hand has to where the pointer now is.
 func (v *View) follows() {
-	if v.eye.Clock != nil {
-		defer v.eye.Clock()()
-	}
 	h := &v.hand
 	switch h.grip {
 	case onPivot, carrying:
