@@ -42,6 +42,7 @@ type commands struct {
 	Lowest    lowestCmd    `cmd:"" help:"How high everything stands above the ground, ramp, departure and approach angles."`
 	Tyres     tyresCmd     `cmd:"" help:"What the next size of tyre up, or chains, would touch and change."`
 	Tank      tankCmd      `cmd:"" help:"A tank's litres, what moving parts take of it, the cut that clears them, its dip table."`
+	Swept     sweptCmd     `cmd:"" help:"The room a moving part takes over the range: sections, a drawing to scale, a solid as STL."`
 	Plot      plotCmd      `cmd:"" help:"Charts over the travel, as PNG, SVG, PDF or CSV."`
 	Schema    schemaCmd    `cmd:"" help:"The JSON Schema of job files."`
 }

@@ -191,19 +191,7 @@ func (k *tankWork) json(t *jsonText, c *tankCmd, j *job.Job) {
 		t.keyStr("axis", "xyz"[s.Axis:s.Axis+1])
 		t.keyNum("station", s.At)
 		t.key("loops")
-		t.open('[')
-		for _, loop := range s.Loops {
-			t.open('[')
-			for _, p := range loop {
-				t.open('[')
-				for _, v := range vec(p) {
-					t.num(v)
-				}
-				t.close(']')
-			}
-			t.close(']')
-		}
-		t.close(']')
+		loopsJSON(t, s.Loops)
 		t.close('}')
 	}
 	t.close(']')

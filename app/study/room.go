@@ -1,0 +1,151 @@
+package study
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"axleloft/geometry/clearance"
+	"axleloft/geometry/motion"
+	"axleloft/geometry/swept"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// The grids of the room a part takes, mm.
+const (
+	RoomStep      = 2.0  // of a section
+	RoomSolidStep = 10.0 // of a solid
+	RoomFold      = 0.25 // how far a section's outline may be moved outwards for the sake of fewer corners
+)
+
+// Rooms tells what room the moving parts of a job take. Safe to share.
+type Rooms struct {
+	s *Study
+	m *swept.Motion
+}
+
+// Rooms works out how everything moves over the range. The error is the context's, or a plain sentence.
+func (s *Study) Rooms(ctx context.Context) (*Rooms, error) {
+	switch {
+	case s.Mech == nil:
+		return nil, errors.New(s.Refusal)
+	case !s.Bounded() || s.Gaps == nil:
+		return nil, errors.New(s.RangeNote)
+	}
+	m, err := swept.Over(ctx, s.Mech, s.Gaps, s.insides, s.tried)
+	if err != nil {
+		return nil, err
+	}
+	return &Rooms{s: s, m: m}, nil
+}
+
+// insides makes a test of whether a pose lies within every limit, for one goroutine. What members of their own freedoms are forced is known of a solver's pose alone.
+func (s *Study) insides() func(*motion.Pose) bool {
+	folded := len(s.Mech.Rockers) > 0
+	for i := range s.Mech.Arms {
+		folded = folded || s.Mech.Arms[i].Radius
+	}
+	if !folded {
+		return s.Range.Within
+	}
+	solver := s.Mech.NewSolver()
+	return func(p *motion.Pose) bool {
+		var whole motion.Pose
+		return solver.Solve(p.Left, p.Right, &whole) == nil && s.Range.Within(&whole)
+	}
+}
+
+// Movers are the parts that move, by index into Gaps.Parts.
+func (s *Study) Movers() []int {
+	var out []int
+	if s.Gaps == nil {
+		return nil
+	}
+	for i := range s.Gaps.Parts {
+		if s.Gaps.Parts[i].Body != clearance.OnFrame {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// Room is a moving part, how far round it is counted, and what was cut of the room it takes.
+type Room struct {
+	*swept.Mover
+	Name     string
+	Sections []*swept.Section
+	Why      string // why nothing is proved between positions; "" where it is
+
+	s *Study
+}
+
+// Of is the room part i of Gaps takes with a margin, mm.
+func (r *Rooms) Of(i int, margin float64) *Room {
+	out := &Room{Mover: r.m.Mover(i, margin), Name: r.s.Gaps.Parts[i].Name, s: r.s}
+	if out.Why = r.m.Why; !out.Proved && out.Why == "" {
+		out.Why = "no bound is known on how it moves"
+	}
+	return out
+}
+
+// Middle is the part's middle at ride height, mm.
+func (r *Room) Middle() [3]float64 {
+	ride := r.s.Mech.Ride()
+	p := r.Mover.Middle(&ride)
+	return [3]float64{p.X, p.Y, p.Z}
+}
+
+// Section cuts the room at a station, 0 X, 1 Y, 2 Z, and adds it.
+func (r *Room) Section(ctx context.Context, axis int, at, step float64, looked func(done, all int)) error {
+	c, err := r.Cut(ctx, axis, at, RoomFold, swept.Fine{Step: step, Workers: r.s.cores(), Looked: looked})
+	if err == nil {
+		r.Sections = append(r.Sections, c)
+	}
+	return err
+}
+
+// Whole is the room as a solid.
+func (r *Room) Whole(ctx context.Context, step float64, looked func(done, all int)) (*swept.Solid, error) {
+	return r.Solid(ctx, swept.Fine{Step: step, Workers: r.s.cores(), Looked: looked})
+}
+
+// Title says what is round what: "Panhard rod and 25 mm round it". length writes mm with their unit.
+func (r *Room) Title(length func(mm float64) string) string {
+	if r.Margin == 0 {
+		return r.Name
+	}
+	return fmt.Sprintf("%s and %s round it", r.Name, length(r.Margin))
+}
+
+// HowWords say how the room is known.
+func (r *Room) HowWords() string {
+	if r.Proved {
+		return "It comes nowhere outside, proved over the whole travel, between positions too."
+	}
+	return "At the positions tried: " + r.Why + "."
+}
+
+// LargerWords say how much larger it is drawn than the room truly taken. length writes mm with their unit.
+func LargerWords(mm float64, length func(mm float64) string) string {
+	if math.IsInf(mm, 1) {
+		return "how much larger than the room truly taken is not known"
+	}
+	return "at most " + length(mm) + " larger than the room truly taken"
+}
+
+// SectionBox is a box round all loops of a section, mm; ok is false where there are none.
+func SectionBox(c *swept.Section) (lo, hi r3.Vec, ok bool) {
+	for i, l := range c.Loops {
+		for k, p := range l {
+			if i == 0 && k == 0 {
+				lo, hi = p, p
+				continue
+			}
+			lo = r3.Vec{X: math.Min(lo.X, p.X), Y: math.Min(lo.Y, p.Y), Z: math.Min(lo.Z, p.Z)}
+			hi = r3.Vec{X: math.Max(hi.X, p.X), Y: math.Max(hi.Y, p.Y), Z: math.Max(hi.Z, p.Z)}
+		}
+	}
+	return lo, hi, len(c.Loops) > 0
+}
