@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -73,6 +74,28 @@ func (b *Bench) openFile() {
 	d := dialog.NewFileOpen(b.onOpen, b.win)
 	d.SetFilter(storage.NewExtensionFileFilter([]string{document.Ending}))
 	b.placeDialog(d)
+	d.Show()
+}
+
+// chooseFile asks for a file to open.
+func (b *Bench) chooseFile(ending string, f func(path string)) {
+	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
+		switch {
+		case err != nil:
+			b.tell(err)
+		case r != nil:
+			path := r.URI().Path()
+			_ = r.Close()
+			f(path)
+		}
+	}, b.win)
+	d.SetFilter(storage.NewExtensionFileFilter([]string{ending}))
+	b.placeDialog(d)
+	if file := b.doc.File(); file != "" { // beside the job first
+		if at, err := storage.ListerForURI(storage.NewFileURI(filepath.Dir(file))); err == nil {
+			d.SetLocation(at)
+		}
+	}
 	d.Show()
 }
 
@@ -164,25 +187,58 @@ func (b *Bench) onOpen(r fyne.URIReadCloser, err error) {
 	}
 }
 
-// onDropped opens the first job file dropped on the window and tells of the rest.
+// onDropped opens the first job file dropped on the window or, where there is none, adds a part for each STL file; it tells of the rest.
 func (b *Bench) onDropped(_ fyne.Position, list []fyne.URI) {
-	var other []string
+	var shapes, other []string
 	var take string
 	for _, u := range list {
-		if take == "" && strings.EqualFold(filepath.Ext(u.Path()), document.Ending) {
+		switch {
+		case take == "" && strings.EqualFold(filepath.Ext(u.Path()), document.Ending):
 			take = u.Path()
-			continue
+		case strings.EqualFold(filepath.Ext(u.Path()), ".stl"):
+			shapes = append(shapes, u.Path())
+		default:
+			other = append(other, filepath.Base(u.Path()))
 		}
-		other = append(other, filepath.Base(u.Path()))
+	}
+	if take == "" && len(shapes) > 0 {
+		b.addShapes(shapes, other)
+		return
+	}
+	for _, s := range shapes {
+		other = append(other, filepath.Base(s))
 	}
 	switch {
 	case take == "" && len(other) > 0:
-		b.say("Not opened", fmt.Sprintf("%s is not a job file. Drop a file that ends in %s.", strings.Join(other, ", "), document.Ending))
+		b.say("Not opened", fmt.Sprintf("%s is neither a job nor a shape. Drop a file that ends in %s, or in .stl.", strings.Join(other, ", "), document.Ending))
 	case take != "":
 		b.openNamed(take)
 		if len(other) > 0 {
 			b.say("One job at a time", fmt.Sprintf("Opened %s. Left alone: %s.", filepath.Base(take), strings.Join(other, ", ")))
 		}
+	}
+}
+
+// addShapes adds parts in the way from STL files and opens the form of the last.
+func (b *Bench) addShapes(files, other []string) {
+	var words []string
+	for _, f := range files {
+		p, note, err := b.doc.AddFile(f)
+		if note != "" {
+			words = append(words, note)
+		}
+		if err != nil {
+			words = append(words, document.Words(err))
+			continue
+		}
+		b.showPart(p)
+	}
+	if len(other) > 0 {
+		words = append(words, fmt.Sprintf("Left alone: %s.", strings.Join(other, ", ")))
+	}
+	words = slices.Compact(words)
+	if len(words) > 0 {
+		b.say("Shapes from files", strings.Join(words, " "))
 	}
 }
 
@@ -217,6 +273,15 @@ func (b *Bench) saved(err error, after func()) {
 	}
 	b.remember(b.doc.File())
 	b.title()
+	if words := b.doc.SaveWords(); words != "" {
+		b.box("Saved", sayWidth, b.readable(words), after, answer{"Close", look.Filled, func() bool {
+			if after != nil {
+				b.post(after)
+			}
+			return false
+		}})
+		return
+	}
 	if after != nil {
 		after()
 	}

@@ -28,7 +28,8 @@ type form struct {
 	filling bool // many fields are being set: they are laid out once, at the end
 	stirred bool // and have to be
 
-	only func(*edit.Field) bool // the fields that are shown; nil: all
+	only  func(*edit.Field) bool // the fields that are shown; nil: all
+	opens func()                 // opens the panel of the tank shown; nil: litres are words
 }
 
 // moved lays the fields out again after words changed.
@@ -51,7 +52,9 @@ type cell struct {
 	calm   fyne.CanvasObject // the entry, without shadows
 	yes    *look.Segments
 	choose *look.Button
-	words  *look.Label // worked out, cannot be typed
+	words  *look.Label  // worked out, cannot be typed
+	open   *look.Button // the same, and a press tells more of it
+	pick   *look.Button // chooses a file
 	wide   bool
 }
 
@@ -128,6 +131,10 @@ func (f *form) cell(x edit.Field) *cell {
 	case edit.Choice:
 		c.choose = look.NewButton("", look.Outline, func() { look.PopUp(c.menu(), c.choose) }).Tall(30, look.Row).Caret(look.CaretDown)
 	case edit.ReadOnly:
+		if f.opens != nil && x.Key == "litres" {
+			c.open = look.NewButton("", look.Link, f.opens).Type(look.Body, true).Tall(30, look.Row)
+			break
+		}
 		c.words = look.NewLabel("", look.Body, ink.Text, false).Shrinks(20)
 	default:
 		c.entry = NewEntry("", func() { c.commit(c.entry.Text) }, func() {
@@ -145,6 +152,17 @@ func (f *form) cell(x edit.Field) *cell {
 		}
 		c.calm = look.Calm(c.entry)
 	}
+	if x.Key == "file" && f.h.ChooseFile != nil {
+		c.pick = look.NewButton("Choose...", look.Outline, func() {
+			f.h.ChooseFile(".stl", func(path string) {
+				note, err := f.h.Doc.SetFile(f.part, path)
+				f.refuse(err)
+				if err == nil && note != "" {
+					f.h.Say("Taken under another name", note)
+				}
+			})
+		}).Tall(30, look.Row)
+	}
 	c.wide = x.Unit == edit.LongText || x.Unit == edit.Points || x.Unit == edit.NameList || x.Key == "name" || x.Key == "title" || x.Key == "file"
 	c.set(x)
 	return c
@@ -159,8 +177,13 @@ func (c *cell) objects() []fyne.CanvasObject {
 		out = append(out, c.choose)
 	case c.words != nil:
 		out = append(out, c.words, c.suffix)
+	case c.open != nil:
+		out = append(out, c.open, c.suffix)
 	default:
 		out = append(out, c.calm, c.suffix)
+	}
+	if c.pick != nil {
+		out = append(out, c.pick)
 	}
 	return out
 }
@@ -196,6 +219,8 @@ func (c *cell) set(x edit.Field) {
 		c.choose.SetText(words)
 	case c.words != nil:
 		c.words.SetText(x.Text)
+	case c.open != nil:
+		c.open.SetText(x.Text)
 	default:
 		if !c.entry.focused {
 			if c.entry.Text != x.Text {
@@ -266,6 +291,9 @@ func (f *form) refuse(err error) {
 
 func (f *form) named(name string) fyne.CanvasObject {
 	for _, c := range f.cells {
+		if c.pick != nil && c.pick.Text() == name {
+			return c.pick
+		}
 		if c.field.Label != name && c.field.Key != name {
 			continue
 		}
@@ -276,6 +304,8 @@ func (f *form) named(name string) fyne.CanvasObject {
 			return c.choose
 		case c.words != nil:
 			return c.words
+		case c.open != nil:
+			return c.open
 		}
 		return c.entry
 	}
@@ -356,7 +386,13 @@ func (l *formLayout) run(width float32, place bool) float32 {
 			}
 			room := min(150, cw*0.5)
 			label(c, 8, y, room-6)
-			put(c.calm, 8+room, y+1, width-room-28-suffixRoom, h-2)
+			end := width - 20 - suffixRoom
+			if c.pick != nil {
+				w := c.pick.MinSize().Width
+				end = width - 20 - w
+				put(c.pick, end+6, y, w, cellHeight)
+			}
+			put(c.calm, 8+room, y+1, end-8-room, h-2)
 			put(c.suffix, width-16-suffixRoom, y, suffixRoom, cellHeight)
 			y += h
 			continue
@@ -369,6 +405,9 @@ func (l *formLayout) run(width float32, place bool) float32 {
 			put(c.yes, x+room, y, c.yes.MinSize().Width, cellHeight)
 		case c.choose != nil:
 			put(c.choose, x+room, y, min(max(c.choose.MinSize().Width, entryWidth), entryWidth+suffixRoom), cellHeight)
+		case c.open != nil:
+			put(c.open, x+room, y, c.open.MinSize().Width, cellHeight)
+			put(c.suffix, x+room+entryWidth+6, y, suffixRoom, cellHeight)
 		case c.words != nil:
 			w := float32(entryWidth)
 			if c.field.Suffix == "" {

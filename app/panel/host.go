@@ -39,6 +39,8 @@ type Host struct {
 
 	Lay         func(panel string, list []view.Laid)      // lays things over the views for a panel
 	Frame       func(lo, hi r3.Vec)                       // brings the views to a box, body axes
+	ChooseFile  func(ending string, f func(path string))  // asks for a file to open
+	Say         func(title, words string)                 // tells something
 	ShowTank    func(name string)                         // opens the panel of a tank
 	SaveDip     func(name string, levels []vessel.Level)  // writes a dip table where it is asked for
 	SaveNumbers func(name, format string, args ...string) // writes what the command writes with these arguments
