@@ -467,7 +467,7 @@ func (f *form) overhang(v *job.Vehicle) {
 				v.Overhang = &o
 			}
 		})
-		x.Default = "such as " + showLength(f.j, 1200) + ", " + showLength(f.j, 600)
+		x.Default = "not given"
 	}
 	f.group = ""
 }

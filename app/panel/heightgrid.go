@@ -30,6 +30,7 @@ type heightGrid struct {
 	seen    func(y, tall float32)
 	cell    func(row, height, load int) // a figure was pressed; nil: only rows are chosen
 	col     int                         // of the figure chosen, where figures can be
+	across  func(x, wide float32)       // brings a column into view
 	pool    brush.Pool
 	focused bool
 }
@@ -153,6 +154,10 @@ func (g *heightGrid) aim(by int) {
 	if g.t != nil && g.columns() > 0 {
 		g.col = max(0, min(g.columns()-1, g.col+by))
 		g.Refresh()
+		name, column := g.widths()
+		if g.across != nil {
+			g.across(name+column*float32(g.col), column)
+		}
 		g.chosen()
 	}
 }

@@ -56,6 +56,20 @@ func newLowest(h *Host) *lowest {
 	b.table.cell = b.goTo
 	b.scroll = container.NewScroll(b.table)
 	b.table.seen = func(y, tall float32) { bring(b.scroll, y, tall) }
+	b.table.across = func(x, wide float32) { // the names at its left go with it
+		at := b.scroll.Offset
+		switch w := b.scroll.Size().Width; {
+		case b.table.col == 0:
+			at.X = 0
+		case x < at.X:
+			at.X = x
+		case x+wide > at.X+w:
+			at.X = x + wide - w
+		default:
+			return
+		}
+		b.scroll.ScrollToOffset(at)
+	}
 	b.form = newForm(h)
 	b.form.only = func(f *edit.Field) bool { return strings.HasPrefix(f.Key, "overhang.") }
 	b.box = container.New(&lowestLayout{b}, look.Calm(b.scroll), container.New(&look.Stack{Gap: 6}, b.words, b.ground), b.form.calm)
@@ -156,6 +170,14 @@ func (b *lowest) refresh() {
 	b.note.SetText(note)
 	if !fresh || !b.went {
 		b.mark(nil)
+	}
+	if b.table.t == nil && b.found.has { // the lowest part is what one looks for
+		for i := range b.found.got.table.Rows {
+			if b.found.got.table.Rows[i].Key != keySlope {
+				b.table.at = i
+				break
+			}
+		}
 	}
 	b.table.set(b.found.got.table, d.Load(), d.Unit(), !fresh)
 	role := ink.Second

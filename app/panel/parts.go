@@ -51,6 +51,7 @@ type parts struct {
 	add     *look.Button
 	remove  *look.Button
 	copy    *look.Button
+	tank    *look.Button // opens the panel of the chosen tank
 	empty   *look.Para
 	form    *form
 	box     *fyne.Container
@@ -82,9 +83,12 @@ func makeParts(h *Host, s []shelf) *parts {
 	p.add = look.NewButton("Add", look.Filled, func() { look.PopUp(p.addMenu(), p.add) }).Tall(32, look.Row).Caret(look.CaretDown)
 	p.remove = look.NewButton("Remove", look.Outline, p.takeOut).Tall(32, look.Row).Padding(9)
 	p.copy = look.NewButton("Copy", look.Outline, p.duplicate).Tall(32, look.Row).Padding(9)
+	p.tank = look.NewButton("Tank", look.Outline, p.showTank).Tall(32, look.Row).Padding(9)
+	p.tank.Hide()
 	p.form = newForm(h)
+	p.form.opens = p.showTank
 	p.box = container.New(&partsLayout{p})
-	p.box.Objects = []fyne.CanvasObject{look.NewPlate(ink.Ground), p.calm, p.add, p.copy, p.remove, p.form.calm}
+	p.box.Objects = []fyne.CanvasObject{look.NewPlate(ink.Ground), p.calm, p.add, p.copy, p.remove, p.tank, p.form.calm}
 	return p
 }
 
@@ -131,8 +135,15 @@ func (l *partsLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 		p.list.ScrollTo(p.shown)
 	}
 	x := float32(look.Inset)
-	for _, b := range []*look.Button{p.add, p.copy, p.remove} {
-		w := b.MinSize().Width
+	for i, b := range []*look.Button{p.add, p.copy, p.remove, p.tank} {
+		pad := float32(9)
+		if i == 0 {
+			pad = 11
+		}
+		if p.tank.Visible() { // closer together, so that all four stand under the list
+			pad = 4
+		}
+		w := b.Padding(pad).MinSize().Width
 		b.Move(fyne.NewPos(x, s.Height-look.Row-2))
 		b.Resize(fyne.NewSize(w, look.Row))
 		x += w + look.Gap
@@ -248,6 +259,10 @@ func (p *parts) update(c document.Change) {
 	}
 	p.remove.SetDisabled(at < 0 || !removable(p.rows[at].List))
 	p.copy.SetDisabled(at < 0 || !copyable(p.rows[at].List))
+	if tank := at >= 0 && p.vessel(p.rows[at]); tank != p.tank.Visible() {
+		show(p.tank, tank)
+		p.box.Refresh()
+	}
 	p.add.SetDisabled(len(p.addMenu().Items) == 0)
 	p.form.refuse(nil)
 }
@@ -290,6 +305,19 @@ func (p *parts) addMenu() *fyne.Menu {
 		}
 	}
 	return m
+}
+
+// vessel reports whether a part is a tank.
+func (p *parts) vessel(part edit.Part) bool {
+	list := p.h.Doc.Current().Envelopes
+	return part.List == edit.Envelopes && part.Index < len(list) && list[part.Index].Vessel
+}
+
+// showTank opens the panel of the chosen tank.
+func (p *parts) showTank() {
+	if part, ok := p.chosen(); ok && p.vessel(part) {
+		p.h.ShowTank(p.h.Doc.Current().Envelopes[part.Index].Name)
+	}
 }
 
 // put adds one, chosen at once.
@@ -391,6 +419,8 @@ func (p *parts) named(name string) fyne.CanvasObject {
 		return p.copy
 	case "Remove":
 		return p.remove
+	case "Tank":
+		return p.tank
 	}
 	return p.form.named(name)
 }

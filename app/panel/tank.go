@@ -297,7 +297,9 @@ func (k *tank) tell(f *tankFound, fresh bool) {
 	default:
 		para("", "Working out what the moving parts take of it over the whole range.", ink.Second)
 	}
-	para("", study.TankCaution, ink.Text)
+	if f == nil || f.t.Vessel.Why != "" {
+		para("", study.TankCaution, ink.Text)
+	}
 	k.words.Refresh()
 	k.cuts.Refresh()
 	k.text.Refresh()

@@ -326,9 +326,9 @@ func (t *dipTable) take(i int) {
 }
 
 func (t *dipTable) update(f *tankFound, fresh bool) {
-	show(t.box, f != nil && f.t.Vessel.Flat)
+	show(t.box, f != nil && f.t.Vessel.Why == "")
 	unit := t.k.h.Doc.Unit()
-	t.head.set([]string{"Dip, " + unit, "Before, L", "After, L"}, ink.Text)
+	t.head.set([]string{"Dip " + unit, "Before L", "After L"}, ink.Text)
 	t.list.Refresh()
 }
 

@@ -194,7 +194,7 @@ func TestTankPanelFollowsTheJob(t *testing.T) {
 		return nil
 	}))
 	f.Update(document.JobChanged | document.StudyChanged)
-	line(t, f, "Was, tank shelf: 28.8 L")
+	line(t, f, "Was: Tank shelf: 28.8 L")
 	assert.Empty(t, w.laid["tank"], "an old cut is not left looking current")
 	w.d.Settle()
 	f.Update(document.StudyChanged)

@@ -87,11 +87,11 @@ func cutLength(unit string) func(float64) string {
 // tellFound writes what is known of a tank.
 func (k *tank) tellFound(f *tankFound, fresh bool, role ink.Role, para func(lead, words string, role ink.Role)) {
 	t := f.t
-	lead := t.Vessel.Name + ":"
+	lead := ""
 	if !fresh {
-		lead = "Was, " + study.Lower(lead)
+		lead = "Was:"
 	}
-	para(lead, study.Volume(t.Vessel.Litres)+" gross, from its outside shape."+k.wasWords(), role)
+	para(lead, t.GrossWords()+k.wasWords(), role)
 	for _, i := range t.Nearest() {
 		g := &f.s.Smallest[i]
 		kind := study.Tight
@@ -105,21 +105,31 @@ func (k *tank) tellFound(f *tankFound, fresh bool, role ink.Role, para func(lead
 		}
 		k.line(k.words, "", words, role, press).troubled(kind)
 	}
+	if len(f.choices) > 0 && k.shown < len(f.choices) {
+		c := &f.choices[k.shown]
+		para("With the cut shown:", fmt.Sprintf("%s lost, %s left. %s", study.Volume(c.litres), study.Volume(t.Vessel.Litres-c.litres), c.words), role)
+	}
+	if len(t.Nearest()) > 0 {
+		para("", study.TankCaution, ink.Text)
+	}
 	for _, words := range t.TakenWords() {
 		para("", words, role)
 	}
-	if len(f.choices) > 0 && k.shown < len(f.choices) {
-		c := &f.choices[k.shown]
-		para("With the cut shown:", fmt.Sprintf("%s lost, %s left.", study.Volume(c.litres), study.Volume(t.Vessel.Litres-c.litres)), role)
+	if t.Vessel.Why != "" {
+		return
 	}
 	if d := &k.dips.got; k.dips.has && d.known && fresh {
 		para("Usable", fmt.Sprintf("by %s: %s before, %s after the cut.", strings.Join(d.use.Given, ", "), study.Volume(d.use.Before), study.Volume(d.use.After)), role)
 		for _, name := range d.use.Cut {
 			para("", fmt.Sprintf("The %s lies in the cut: it must go elsewhere.", name), ink.Text)
 		}
-	} else if !d.known && fresh && t.Vessel.Flat {
+	} else if !d.known && fresh {
 		para("", "Filler, breather and pick-up are not given, so what of it is usable is not known. Give them with the tank, in the way.", ink.Second)
 	}
+	if len(t.Nearest()) == 0 {
+		para("", study.TankCaution, ink.Text)
+	}
+	para("", study.OnlyMoving, ink.Second)
 	k.tellCuts(f, fresh, role)
 }
 
@@ -129,9 +139,6 @@ func (k *tank) tellCuts(f *tankFound, fresh bool, role ink.Role) {
 	case len(f.choices) > 0:
 	case f.t.Keep.Most == 0:
 		k.cuts.Add(newHeadRow("Nothing has to be cut.", false))
-		return
-	case !f.t.Vessel.Flat:
-		k.cuts.Add(newHeadRow("Cuts are told of tanks with flat faces only.", false))
 		return
 	default:
 		k.cuts.Add(newHeadRow("No simple cut clears it and leaves anything: move the tank, or what comes near it.", false))
@@ -170,7 +177,7 @@ func (k *tank) wasWords() string {
 				continue
 			}
 			v, err := vessel.New(e)
-			if err != nil || math.Abs(v.Litres-f.t.Vessel.Litres) < 0.05 {
+			if err != nil || !(math.Abs(v.Litres-f.t.Vessel.Litres) >= 0.05) {
 				return ""
 			}
 			less := f.t.Vessel.Litres - v.Litres

@@ -76,7 +76,7 @@ func newTyres(h *Host) *tyres {
 	b.left = container.New(&look.Stack{Gap: 6, Inset: 4, Below: 6})
 	b.right = container.New(&look.Stack{Below: 8})
 	var lines []fyne.CanvasObject
-	for i, name := range [2]string{"Larger in radius", "Wider, both sides together"} {
+	for i, name := range [2]string{"Larger in radius", "Wider in all"} {
 		e := NewEntry("", nil, nil).Wide(86)
 		e.OnSubmitted = func(string) { b.take(i) }
 		e.OnLeave = func() { b.take(i) }
@@ -367,7 +367,7 @@ func (b *tyres) named(name string) fyne.CanvasObject {
 	switch name {
 	case "Larger in radius":
 		return b.entry[0]
-	case "Wider":
+	case "Wider in all":
 		return b.entry[1]
 	}
 	for i, r := range readySizes {
