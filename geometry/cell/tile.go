@@ -33,6 +33,7 @@ const (
 type tiling struct {
 	*Tree
 	half  float64 // mm: of level 0
+	whole bool    // nothing may be left open
 	is    map[patch]int32
 	queue []patch
 	met   map[[2]int32]bool // tiles known to agree
@@ -62,7 +63,7 @@ func (k *tiling) lay(ctx context.Context) (bool, error) {
 		}
 	}
 	for _, key := range sortedKeys(level) {
-		if i := k.whole(patch{0, key[0], key[1]}); i >= 0 {
+		if i := k.cover(patch{0, key[0], key[1]}); i >= 0 {
 			level[key] = i
 		} else {
 			delete(level, key)
@@ -87,8 +88,8 @@ func (k *tiling) keep(s patch, c Cell) {
 	k.queue = append(k.queue, s)
 }
 
-// whole is the cell over all of a square: its tile, or one over its parts; -1 where there is none.
-func (k *tiling) whole(s patch) int32 {
+// cover is the cell over all of a square: its tile, or one over its parts; -1 where there is none.
+func (k *tiling) cover(s patch) int32 {
 	i := k.is[s]
 	if i != halved {
 		return max(i, -1)
@@ -98,7 +99,7 @@ func (k *tiling) whole(s patch) int32 {
 	for n := range parts {
 		p := s.part(n)
 		if _, known := k.is[p]; known {
-			parts[n] = k.whole(p)
+			parts[n] = k.cover(p)
 			any = any || parts[n] >= 0
 		}
 	}
@@ -204,6 +205,8 @@ func (k *tiling) try(s, from patch, d [2]int) (int32, error) {
 			k.keep(s, c)
 			k.met[k.both(s, from)] = true
 			return k.is[s], nil
+		case c.RH/2 <= lastHalf && k.whole:
+			return 0, ErrProof
 		case c.RH/2 <= lastHalf:
 			i = open
 			k.Rest = append(k.Rest, c)

@@ -25,16 +25,12 @@ var (
 
 // Build covers the whole range of a mechanism, from ride height outwards, with tiles that have a proved box each and agree where they meet: so all hold the assembly of ride height. Larger cells are
 // laid over them. The errors are ErrLayout, ErrUnbounded, ErrProof and the context's.
-func Build(ctx context.Context, m *motion.Mechanism) (*Tree, error) {
-	t, err := BuildMost(ctx, m)
-	if err == nil && len(t.Rest) > 0 {
-		return nil, ErrProof
-	}
-	return t, err
-}
+func Build(ctx context.Context, m *motion.Mechanism) (*Tree, error) { return build(ctx, m, true) }
 
 // BuildMost is Build that leaves out what it cannot prove: from ride height one comes to that only through the tree's Rest.
-func BuildMost(ctx context.Context, m *motion.Mechanism) (*Tree, error) {
+func BuildMost(ctx context.Context, m *motion.Mechanism) (*Tree, error) { return build(ctx, m, false) }
+
+func build(ctx context.Context, m *motion.Mechanism, whole bool) (*Tree, error) {
 	members, err := membersOf(m)
 	if err != nil {
 		return nil, err
@@ -48,9 +44,12 @@ func BuildMost(ctx context.Context, m *motion.Mechanism) (*Tree, error) {
 		t.springs, t.arms = springsOf(m, own+len(m.Rockers))
 		t.gives = make([]given, len(t.springs))
 		t.n = own + len(m.Rockers) + armOwn*len(t.arms)
-		k := &tiling{Tree: t, half: half, is: map[patch]int32{}, met: map[[2]int32]bool{}}
-		if ok, err := k.lay(ctx); err != nil || ok {
-			return t, err
+		k := &tiling{Tree: t, half: half, whole: whole, is: map[patch]int32{}, met: map[[2]int32]bool{}}
+		switch ok, err := k.lay(ctx); {
+		case err != nil:
+			return nil, err
+		case ok:
+			return t, nil
 		}
 	}
 	return nil, ErrProof

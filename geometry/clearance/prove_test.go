@@ -56,7 +56,38 @@ func provable(t testing.TB) map[string]*job.Job {
 	foot := demo(t, "survey-wagon")
 	foot.Struts[0].On = "Lower"
 	all["struts beside lowers between bushes"] = foot
+	all["every kind of mover"] = everyMover(t)
+	if !testing.Short() {
+		all["radius arms that carry struts"] = armStruts(t)
+	}
 	return all
+}
+
+// everyMover has an A-arm, bent links, a rocker's rods, struts on a link and on the arm, and a hose: each against each.
+func everyMover(t testing.TB) *job.Job {
+	t.Helper()
+	j := layout(t, "a-arm-bushes-panhard")
+	j.Rockers = layout(t, "watts-upright-on-frame").Rockers
+	j.Links[0].Bends = []job.Point{{300, 530, 340}, {600, 480, 330}}
+	j.Links[1].Bends = []job.Point{{-250, 0, 560}}
+	j.Struts[0].On = "Lower"
+	helper := layout(t, "a-arm-lowers").Struts[1]
+	j.Struts = append(j.Struts, helper)
+	return j
+}
+
+// armStruts has radius arms on which the struts stand, a bent Panhard rod between bushes and a hose.
+func armStruts(t testing.TB) *job.Job {
+	t.Helper()
+	j := layout(t, "radius-arms-panhard")
+	j.Struts[0].On = j.Arms[0].Name
+	for i := range j.Links {
+		l := &j.Links[i]
+		l.Bends = []job.Point{{(l.Frame[0] + l.Axle[0]) / 2, (l.Frame[1] + l.Axle[1]) / 2, l.Axle[2] - 60}}
+	}
+	wide := 20.0
+	j.Lines[0].Diameter = &wide
+	return j
 }
 
 // within tells whether a pose is inside every limit of a mechanism.
@@ -114,33 +145,103 @@ func TestProve(t *testing.T) {
 			}
 			t.Logf("%d of %d pairs, %d cells looked at, %d in all", proved, len(c.Pairs), looked, len(w.tree.Cells))
 
-			r := rand.New(rand.NewPCG(5, 5))
-			in := within(m)
-			last := m.Ride()
-			n, near := 0, 0
-			for range 1200 {
-				if solver.SolveFrom(&last, 400*r.Float64()-200, 400*r.Float64()-200, &p) != nil || !in(&p) {
-					continue
-				}
-				last = p
-				n++
-				quantity.Links(m, &p, uses)
-				s.Place(&p, uses)
-				for i := range c.Pairs {
-					if s.AtLeast(i) >= proofs[i].NotLess+1 {
-						continue
-					}
-					s.Gap(i, &g)
-					require.GreaterOrEqual(t, g.Gap, proofs[i].NotLess, names(i))
-					if g.Gap < proofs[i].NotLess+1 {
-						near++
-					}
-				}
-			}
+			n, near := noneBelow(t, m, c, proofs, 1200)
 			assert.Greater(t, n, 200)
 			assert.Greater(t, near, 100, "the bounds are near")
 		})
 	}
+}
+
+// noneBelow throws tries at random at the range: no gap at a position is below what is proved. How many positions lay within, and how often a gap came within 1 mm of what is proved, is returned.
+func noneBelow(t *testing.T, m *motion.Mechanism, c *Model, proofs []Proof, tries int) (n, near int) {
+	t.Helper()
+	r := rand.New(rand.NewPCG(5, 5))
+	s, solver, uses := c.NewScratch(), m.NewSolver(), make([]quantity.LinkUse, len(m.Links))
+	in, last := within(m), m.Ride()
+	var g Gap
+	var p motion.Pose
+	for range tries {
+		if solver.SolveFrom(&last, 400*r.Float64()-200, 400*r.Float64()-200, &p) != nil || !in(&p) {
+			continue
+		}
+		last = p
+		n++
+		quantity.Links(m, &p, uses)
+		s.Place(&p, uses)
+		for i := range c.Pairs {
+			if s.AtLeast(i) >= proofs[i].NotLess+1 {
+				continue
+			}
+			s.Gap(i, &g)
+			require.GreaterOrEqual(t, g.Gap, proofs[i].NotLess, "%s / %s", c.Parts[c.Pairs[i].A].Name, c.Parts[c.Pairs[i].B].Name)
+			if g.Gap < proofs[i].NotLess+1 {
+				near++
+			}
+		}
+	}
+	return n, near
+}
+
+// The same with many positions, for layouts of every sort of mover.
+func TestProveAgainstManyPositions(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes a while")
+	}
+	how := Closeness{Width: 0.5, Far: 150, Most: 20_000}
+	for name, j := range provable(t) {
+		switch name {
+		case "rescue-tender", "survey-wagon", "bent between bushes", "bent between balls", "bent, stopped by its free end", "struts beside lowers between bushes", "every kind of mover", "radius arms that carry struts":
+		default:
+			continue
+		}
+		t.Run(name, func(t *testing.T) {
+			m, c := build(t, j)
+			tree, err := cell.Build(context.Background(), m)
+			require.NoError(t, err)
+			w := c.NewProver(tree, within(m))
+			proofs := make([]Proof, len(c.Pairs))
+			for i := range c.Pairs {
+				proofs[i], err = w.Prove(context.Background(), i, how)
+				require.NoError(t, err)
+				require.Empty(t, proofs[i].Why)
+			}
+			n, _ := noneBelow(t, m, c, proofs, 60_000)
+			assert.Greater(t, n, 10_000)
+		})
+	}
+}
+
+// Bounds of a cell, and positions for them, are had without allocation.
+func TestBoundAllocatesNothing(t *testing.T) {
+	m, c := build(t, everyMover(t))
+	tree, err := cell.Build(context.Background(), m)
+	require.NoError(t, err)
+	w := c.NewProver(tree, within(m))
+	var tiles []int32
+	for k := range w.tree.Cells {
+		if w.tree.Cells[k].Proved && w.tree.Cells[k].N > 0 {
+			tiles = append(tiles, int32(k))
+		}
+	}
+	bound1 := func(k int32) {
+		x := &w.tree.Cells[k]
+		var g Gap
+		for i := range c.Pairs {
+			a, b := &w.pieces[c.sides[i][0]][0], &w.pieces[c.sides[i][1]][0]
+			onAxle := c.Parts[c.Pairs[i].A].Body == OnAxle || c.Parts[c.Pairs[i].B].Body == OnAxle
+			if a.over(w.tree, x, onAxle, &w.a) && b.over(w.tree, x, onAxle, &w.b) {
+				w.shape.Gap(&w.a.at, &w.b.at, &g)
+				bound(&w.a, &w.b, x, &g)
+			}
+		}
+		w.tree.Stand(x, [2]float64{}, &w.at)
+	}
+	n := 0
+	next := func() { bound1(tiles[n%len(tiles)]); n++ }
+	for range tiles {
+		next() // room is made once
+	}
+	assert.Zero(t, testing.AllocsPerRun(50, next))
 }
 
 // Against the figures of an independent calculation: dense search and refinement, within 0.005 mm.
