@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"axleloft/app/study"
+	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
 	"axleloft/geometry/limits"
 	"axleloft/plotting/paper"
@@ -17,6 +18,9 @@ import (
 type clearanceCmd struct {
 	common
 	Within float64 `placeholder:"MM" default:"0.5" help:"At most so many mm between the smallest gap found and the one proved, 0.01 to 50; 0.5 where left out."`
+	Part   string  `placeholder:"NAME" xor:"which" help:"Only the pairs of this part."`
+	Pair   string  `placeholder:"'A / B'" xor:"which" help:"Only this pair, and where over the range it touches and comes nearer than wanted."`
+	Map    string  `placeholder:"FILE.csv" help:"With --pair: write the gap on a grid of positions over the range to FILE.csv too."`
 }
 
 const leastWithin, mostWithin = 0.01, 50.0 // mm
@@ -25,13 +29,18 @@ const leastWithin, mostWithin = 0.01, 50.0 // mm
 func (*clearanceCmd) Help() string {
 	return "Every pair of parts that can touch, tightest first (gap less the gap wanted), with the smallest gap found over the whole range and where, and what is proved: nowhere in the range, between positions too, " +
 		"is the gap less than \"notLessThan\". Pairs proved to be over 150 mm apart are not looked at more closely. Where no proof can be had \"proved\" is false, \"notLessThan\" is null, \"why\" says why, " +
-		"and the gap is found at the positions tried. A negative gap is an overlap. A job without a range is refused."
+		"and the gap is found at the positions tried. A negative gap is an overlap. A job without a range is refused.\n\n" +
+		"With --pair: for eight straight ways from ride height where the two first touch, so that no thin overlap is stepped over (\"at\", and \"notBefore\" up to where they are proved not to, 0.1 mm at most before it; \"never\": proved not to " +
+		"all the way); the place nearest ride height where they do (\"notNearerThan\" in the plane of left against right travel); and the region of the range where they do: at least and at most so much of it, and loops round it. The same for the gap wanted."
 }
 
 // Run writes the gaps.
 func (c *clearanceCmd) Run(e *env) error {
 	if !(c.Within >= leastWithin && c.Within <= mostWithin) {
 		return fail(wrong, "--within %v: give mm from %v to %v.", c.Within, leastWithin, mostWithin)
+	}
+	if c.Map != "" && c.Pair == "" {
+		return fail(wrong, "--map writes the gap of one pair: say which, as in --pair \"Panhard rod / Tank shelf\".")
 	}
 	j, err := e.loadMovable(&c.common)
 	if err != nil {
@@ -47,15 +56,28 @@ func (c *clearanceCmd) Run(e *env) error {
 	case s.Smallest == nil && len(s.Gaps.Pairs) > 0:
 		return fail(couldNot, "The gaps could not be found. %s", s.RangeNote)
 	}
+	order, err := c.only(s)
+	if err != nil {
+		return err
+	}
+	var near []closer
+	if c.Pair != "" {
+		if near, err = e.closers(s, order[0]); err != nil {
+			return err
+		}
+	}
 	err = e.output(c.Out, func(w io.Writer) error {
 		switch c.Format {
 		case "csv":
-			return gapsCSV(w, s)
+			return gapsCSV(w, s, order)
 		case "json":
-			return gapsJSON(w, s)
+			return gapsJSON(w, s, order, near, c.leftOut(s, order))
 		}
-		return gapsTable(w, j, c.Trial, s)
+		return gapsTable(w, j, c.Trial, s, order, near, c.leftOut(s, order))
 	})
+	if err == nil && c.Map != "" {
+		err = e.writeMap(c.Map, s, order[0], near)
+	}
 	if err != nil {
 		return err
 	}
@@ -89,9 +111,9 @@ func whyNot(g *limits.Proved) string {
 	return g.Why
 }
 
-func gapsCSV(w io.Writer, s *study.Study) error {
+func gapsCSV(w io.Writer, s *study.Study, order []int) error {
 	var rows [][]string
-	for _, i := range s.Order() {
+	for _, i := range order {
 		a, b := s.PairNames(i)
 		g := &s.Smallest[i]
 		row := []string{a, b, number(g.AtRide), number(notLess(g)), number(g.Gap.Gap), number(g.Left), number(g.Right)}
@@ -104,19 +126,20 @@ func gapsCSV(w io.Writer, s *study.Study) error {
 		"a_x_mm", "a_y_mm", "a_z_mm", "b_x_mm", "b_y_mm", "b_z_mm", "required_mm", "verdict", "proved", "why"}, rows)
 }
 
-func gapsJSON(w io.Writer, s *study.Study) error {
+func gapsJSON(w io.Writer, s *study.Study, order []int, near []closer, left []clearance.LeftOut) error {
 	var t jsonText
 	t.open('{')
 	t.key("pairs")
 	t.open('[')
-	for _, i := range s.Order() {
+	for _, i := range order {
 		gapJSON(&t, s, i, &s.Smallest[i])
 	}
 	t.close(']')
+	closersJSON(&t, near)
 	t.line()
 	t.key("leftOut")
 	t.open('[')
-	for _, o := range s.Gaps.LeftOut {
+	for _, o := range left {
 		t.line()
 		t.open('{')
 		t.keyStr("a", o.A)
@@ -165,12 +188,12 @@ func gapJSON(t *jsonText, s *study.Study, i int, g *limits.Proved) {
 	t.close('}')
 }
 
-func gapsTable(w io.Writer, j *job.Job, trial string, s *study.Study) error {
+func gapsTable(w io.Writer, j *job.Job, trial string, s *study.Study, order []int, near []closer, left []clearance.LeftOut) error {
 	unit := unitOf(j)
 	t := table{heads: [][]string{{"between", "", "smallest gap", "not less than", "wanted", "at ride", "", "where"}, {"", "", unit, unit, unit, unit, "", ""}},
 		left: []bool{true, true, false, false, false, false, true, true}}
 	words := map[string]string{"overlap": "hits", "tight": "tight", "clear": ""}
-	for _, i := range s.Order() {
+	for _, i := range order {
 		a, b := s.PairNames(i)
 		g := &s.Smallest[i]
 		least, bound, where := shown(g.Gap.Gap, unit), "", s.Travels(g.Left, g.Right)
@@ -188,9 +211,14 @@ func gapsTable(w io.Writer, j *job.Job, trial string, s *study.Study) error {
 	if err := t.write(w); err != nil {
 		return err
 	}
-	if len(s.Gaps.LeftOut) > 0 {
+	if len(near) > 0 {
+		if err := touchTable(w, j, s, near); err != nil {
+			return err
+		}
+	}
+	if len(left) > 0 {
 		fmt.Fprintln(w, "\nLeft out:")
-		for _, o := range s.Gaps.LeftOut {
+		for _, o := range left {
 			name := o.A
 			if o.B != "" {
 				name += " / " + o.B

@@ -143,9 +143,10 @@ func (l *laid) marked(left, right float64) (hits, tight bool) {
 	k := l.pair
 	below := func(r *limits.Region, level float64) bool {
 		if r != nil {
-			return r.At(left, right) >= clearance.NearUnder
-		}
-		if !k.tried {
+			if zone := r.At(left, right); zone != clearance.Outside {
+				return zone >= clearance.NearUnder
+			} // near where the links end the travel nothing is proved
+		} else if !k.tried {
 			return false
 		}
 		v, ok := l.field.at(left, right)

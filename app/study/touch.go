@@ -141,10 +141,15 @@ func onlyCrossed(t *limits.Touch) bool {
 	return t.Why == ""
 }
 
+var wayWords = [limits.Ways]string{limits.WayLeftUp: "left wheel up alone", limits.WayBothUp: "both wheels up", limits.WayRightUp: "right wheel up alone", limits.WayCrossedRight: "crossed up, right wheel up",
+	limits.WayLeftDown: "left wheel down alone", limits.WayBothDown: "both wheels down", limits.WayRightDown: "right wheel down alone", limits.WayCrossedLeft: "crossed up, left wheel up"}
+
+// WayWords says what moves on a straight way from ride height: "both wheels up".
+func WayWords(way int) string { return wayWords[way] }
+
 // wayTo is the straight way that a place lies along in words, -1 where none is near.
 func wayTo(left, right float64) int {
-	for i, words := range [...]string{limits.WayLeftUp: "left wheel up alone", limits.WayBothUp: "both wheels up", limits.WayRightUp: "right wheel up alone", limits.WayCrossedRight: "crossed up, right wheel up",
-		limits.WayLeftDown: "left wheel down alone", limits.WayBothDown: "both wheels down", limits.WayRightDown: "right wheel down alone", limits.WayCrossedLeft: "crossed up, left wheel up"} {
+	for i, words := range wayWords {
 		if place(left, right) == words {
 			return i
 		}
