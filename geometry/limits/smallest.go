@@ -185,7 +185,7 @@ func (w *probe) row(r *Range, row []Corner, seed []candidate) []candidate {
 		if r.wellOutside(c.Left, c.Right) {
 			continue
 		}
-		if w.solver.SolveFrom(&last, c.Left, c.Right, &p) != nil {
+		if !w.solver.Near(&last, c.Left, c.Right, rowTries, &p) {
 			continue
 		}
 		last = p

@@ -178,9 +178,9 @@ func FirstTried(m *motion.Mechanism, c *clearance.Model, pair int, level, left, 
 		return 0, ok
 	}
 	for at := 0.0; at < far; {
-		step := ringStep
-		if spare < nearGap {
-			step = closeStep
+		step := closeStep
+		if spare >= nearGap {
+			step = math.Max(ringStep, closeFar(spare))
 		}
 		next := math.Min(at+step, far)
 		if spare, ok = measure(&last, next); !ok {
