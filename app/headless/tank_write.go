@@ -287,7 +287,7 @@ func (k *tankWork) table(w io.Writer, c *tankCmd, j *job.Job, first, last bool) 
 		}
 	}
 	for _, s := range k.sections {
-		fmt.Fprintf(&b, "\nSection of the keep-out at %c = %s mm, within the tank's outer sizes: ", "XYZ"[s.Axis], fixed(s.At, 1))
+		fmt.Fprintf(&b, "\nSection of the keep-out at %c = %s mm, within the tank: ", "XYZ"[s.Axis], fixed(s.At, 1))
 		if len(s.Loops) == 0 {
 			fmt.Fprintln(&b, "nothing.")
 			continue

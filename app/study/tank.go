@@ -128,10 +128,9 @@ func (s *Study) tried() []motion.Pose {
 // SectionStep is the grid of a section through a keep-out, mm.
 const SectionStep = 5.0
 
-// Section is a section through the keep-out, within the tank's outer sizes. axis 0 X, 1 Y, 2 Z; at in mm.
+// Section is a section through the keep-out, within the tank. axis 0 X, 1 Y, 2 Z; at in mm.
 func (t *Tank) Section(ctx context.Context, axis int, at float64) (*vessel.Section, error) {
-	lo, hi := t.Vessel.Bounds()
-	return vessel.SectionOf(ctx, t.sweep, axis, at, lo, hi, SectionStep)
+	return t.Vessel.Section(ctx, t.sweep, axis, at, SectionStep)
 }
 
 // Worst is the place of the tank its nearest mover comes nearest to over the range; ok is false where nothing comes nearer than the gap wanted.

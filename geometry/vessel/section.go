@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 
 	"axleloft/geometry/clearance"
 
@@ -26,18 +27,19 @@ var ErrGrid = errors.New("so fine a section needs too many places; ask for a coa
 // nodeWidth is how near what is proved of a place of the grid comes to what is found there, mm.
 const nodeWidth = 0.25
 
-// SectionOf marches over a grid of a rectangle of the plane at a station: at its places what the movers come nearer than their margins, as proved, and straight between them. It stops at the rectangle, which is lo to
-// hi along the body axes. step is the grid's, mm.
-func SectionOf(ctx context.Context, w *clearance.Sweep, axis int, at float64, lo, hi r3.Vec, step float64) (*Section, error) {
+// Section marches over a grid of the plane at a station, within the vessel's outermost faces: at its places what the movers come nearer than their margins, as proved, and how far beyond the vessel's own outline they
+// are, whichever is more, and straight between them: corners of the outline are cut off by half a step at most. step is the grid's, mm.
+func (v *Vessel) Section(ctx context.Context, w *clearance.Sweep, axis int, at, step float64) (*Section, error) {
 	g := grid{w: w, axis: axis, at: at}
-	from, to := [3]float64{lo.X, lo.Y, lo.Z}, [3]float64{hi.X, hi.Y, hi.Z}
+	lo, hi := v.Bounds()
+	from, to := xyz(lo), xyz(hi)
+	if at < from[axis] || at > to[axis] || !(step > 0) {
+		return &Section{Axis: axis, At: at}, nil
+	}
 	for k := range 2 {
 		g.along[k] = (axis + 1 + k) % 3
 		a := g.along[k]
 		room := to[a] - from[a]
-		if !(room > 0) || !(step > 0) {
-			return &Section{Axis: axis, At: at}, nil
-		}
 		if !(room/step < mostNodes) {
 			return nil, ErrGrid
 		}
@@ -54,8 +56,110 @@ func SectionOf(ctx context.Context, w *clearance.Sweep, axis int, at float64, lo
 	if err := g.fill(ctx, [2]int{}, [2]int{g.n[0] - 1, g.n[1] - 1}, w.Start()); err != nil {
 		return nil, err
 	}
+	if v.Why == "" {
+		g.within(v, math.Max(from[axis]+inFace, math.Min(to[axis]-inFace, at)))
+	}
 	return &Section{Axis: axis, At: at, Loops: g.loops()}, nil
 }
+
+// inFace: a station in an outermost face counts as so far within, mm.
+const inFace = 1e-6
+
+// within keeps what lies in the vessel, whose outline is taken at a station in it.
+func (g *grid) within(v *Vessel, at float64) {
+	edge := v.outline(g.axis, at)
+	most := math.Max(g.step[0], g.step[1])
+	for j := range g.n[1] {
+		for i := range g.n[0] {
+			if at := &g.value[j*g.n[0]+i]; *at < most { // nothing is drawn beyond
+				*at = math.Max(*at, v.beyond(edge, g.place(float64(i), float64(j)), g.along))
+			}
+		}
+	}
+}
+
+// line is a piece of an outline, what it goes round on its left.
+type line struct{ a, b [2]float64 }
+
+// outline is where a flat vessel ends in the plane at a station. What two of its pieces share runs both ways there and is left out.
+func (v *Vessel) outline(axis int, at float64) []line {
+	u, w := (axis+1)%3, (axis+2)%3
+	var list []line
+	add := func(loop []r3.Vec) {
+		var enters, leaves [2]float64
+		n := 0
+		for i := range loop {
+			p, q := xyz(loop[i]), xyz(loop[(i+1)%len(loop)])
+			if (p[axis] <= at) == (q[axis] <= at) {
+				continue
+			}
+			in := p[axis] <= at
+			if !in {
+				p, q = q, p
+			}
+			t := (at - p[axis]) / (q[axis] - p[axis])
+			x := [2]float64{p[u] + t*(q[u]-p[u]), p[w] + t*(q[w]-p[w])}
+			if in {
+				leaves = x
+			} else {
+				enters = x
+			}
+			n++
+		}
+		if n == 2 && enters != leaves {
+			list = append(list, line{enters, leaves})
+		}
+	}
+	for _, q := range v.polys {
+		for _, f := range q.faces {
+			add(f)
+		}
+	}
+	for i := range v.skin {
+		add(v.skin[i][:])
+	}
+	same := func(p, q [2]float64) bool { return math.Hypot(p[0]-q[0], p[1]-q[1]) < 10*onPlane }
+	for i := 0; i < len(list) && len(v.polys) > 1; i++ {
+		if k := slices.IndexFunc(list, func(l line) bool { return same(l.a, list[i].b) && same(l.b, list[i].a) }); k > i {
+			list = slices.Delete(slices.Delete(list, k, k+1), i, i+1)
+			i--
+		}
+	}
+	return list
+}
+
+// beyond is how far a place lies beyond the vessel's outline in a plane, or beyond a round vessel; negative: in it.
+func (v *Vessel) beyond(edge []line, x r3.Vec, along [2]int) float64 {
+	least := math.Inf(1)
+	if !v.Flat {
+		for i := range v.solid.Pieces {
+			p := &v.solid.Pieces[i]
+			least = math.Min(least, r3.Norm(r3.Sub(x, onLine(p, x)))-p.Radius)
+		}
+		return least
+	}
+	c := xyz(x)
+	p := [2]float64{c[along[0]], c[along[1]]}
+	round := 0 // how often the outline goes round it
+	for _, l := range edge {
+		d := [2]float64{l.b[0] - l.a[0], l.b[1] - l.a[1]}
+		o := [2]float64{p[0] - l.a[0], p[1] - l.a[1]}
+		t := math.Max(0, math.Min(1, (o[0]*d[0]+o[1]*d[1])/(d[0]*d[0]+d[1]*d[1])))
+		least = math.Min(least, math.Hypot(o[0]-t*d[0], o[1]-t*d[1]))
+		switch left := d[0]*o[1] - d[1]*o[0]; {
+		case l.a[1] <= p[1] && l.b[1] > p[1] && left > 0:
+			round++
+		case l.a[1] > p[1] && l.b[1] <= p[1] && left < 0:
+			round--
+		}
+	}
+	if round > 0 {
+		return -least
+	}
+	return least
+}
+
+func xyz(p r3.Vec) [3]float64 { return [3]float64{p.X, p.Y, p.Z} }
 
 type grid struct {
 	w        *clearance.Sweep

@@ -105,7 +105,7 @@ func of[T any](v T) *T { return &v }
 
 func (s *scene) keepOut(t testing.TB, side float64) *KeepOut {
 	t.Helper()
-	k, err := s.v.KeepOut(context.Background(), s.sweep(), Fine{side, 300_000}, nil)
+	k, err := s.v.KeepOut(context.Background(), s.sweep(), Fine{Side: side, Most: 300_000}, nil)
 	require.NoError(t, err)
 	return k
 }
@@ -300,7 +300,7 @@ func TestPositionsTried(t *testing.T) {
 		require.NoError(t, solver.Solve(h, h, &p))
 		poses = append(poses, p)
 	}
-	k, err := s.v.KeepOut(context.Background(), s.c.NewSweep(s.part, nil, s.r.Within, poses), Fine{12, 100_000}, nil)
+	k, err := s.v.KeepOut(context.Background(), s.c.NewSweep(s.part, nil, s.r.Within, poses), Fine{Side: 12, Most: 100_000}, nil)
 	require.NoError(t, err)
 	assert.False(t, k.Proved)
 	assert.Greater(t, k.Least, 0.1)
@@ -311,8 +311,8 @@ func TestCancelled(t *testing.T) {
 	s := sceneOf(t, demo(t, "orchard-sprayer"), "Tank shelf")
 	ctx, stop := context.WithCancel(context.Background())
 	stop()
-	_, err := s.v.KeepOut(ctx, s.sweep(), Fine{4, 300_000}, nil)
+	_, err := s.v.KeepOut(ctx, s.sweep(), Fine{Side: 4, Most: 300_000}, nil)
 	assert.ErrorIs(t, err, context.Canceled)
-	_, err = SectionOf(ctx, s.sweep(), 2, 620, r3.Vec{X: -420, Y: -390}, r3.Vec{X: -200, Y: 300}, 5)
+	_, err = s.v.Section(ctx, s.sweep(), 2, 620, 5)
 	assert.ErrorIs(t, err, context.Canceled)
 }
