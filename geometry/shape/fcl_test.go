@@ -466,12 +466,25 @@ func compareFCL(t *testing.T, kinds [2]string, shapes map[string][]*known, list 
 	assert.Equal(t, len(list), apart+meet+inside+settled)
 }
 
-// holds reports whether a point of the other solid's cores lies inside the prism that is not convex, or the mesh: by counting crossings of its outline, or of its triangles by a ray.
+// holds reports whether a point of the other solid's cores lies inside the prism that is not convex, or the mesh: by counting crossings of its outline, or of its triangles by a ray. Tried are a
+// corner and, along a bar, eighths.
 func (k *known) holds(at *pose, other *Solid) bool {
 	if k.outline == nil && k.solid.Pieces[0].Kind != Surface {
 		return false
 	}
-	x := other.Pieces[0].Vertex(0)
+	p := &other.Pieces[0]
+	if p.Kind != Segment {
+		return k.around(at, p.Vertex(0))
+	}
+	for i := range 9 {
+		if k.around(at, r3.Add(p.A, r3.Scale(float64(i)/8, r3.Sub(p.B, p.A)))) {
+			return true
+		}
+	}
+	return false
+}
+
+func (k *known) around(at *pose, x r3.Vec) bool {
 	o := r3.Sub(x, at.shift)
 	p := r3.Vec{X: r3.Dot(o, at.ex), Y: r3.Dot(o, at.ey), Z: r3.Dot(o, at.ez)}
 	if k.outline != nil {
