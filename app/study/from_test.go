@@ -125,7 +125,7 @@ func edited(rng *rand.Rand, j *job.Job) (*job.Job, string) {
 
 // Whatever is changed, and gone back to, a study that takes over from earlier ones is to the last bit what it is by itself, at either depth.
 func TestFromEarlierStudies(t *testing.T) {
-	rounds := 40
+	rounds := 24
 	if testing.Short() {
 		rounds = 8
 	}
