@@ -207,15 +207,20 @@ func (p *Pad) gapLength(mm float64) string {
 func (p *Pad) pairSay(pos *study.Position) (head, more string) {
 	at := p.travels()
 	head = wheels(at.left, at.right, lengthWords(p.doc.Unit()))
-	if math.Round(at.left) == 0 && math.Round(at.right) == 0 {
+	if l, r := math.Round(at.left), math.Round(at.right); l == 0 && r == 0 {
 		head = "At ride height"
+	} else if l == r {
+		head = "Both" + strings.TrimPrefix(wheels(at.left, at.left, lengthWords(p.doc.Unit())), "Left")
+		head, _, _ = strings.Cut(head, ",")
 	}
 	now := p.doc.Now()
 	if i := now.PairNamed(p.laying.a, p.laying.b); i >= 0 && i < len(pos.Gaps) {
 		if g := pos.Gaps[i].Gap; g < 0 {
 			head += ": " + p.gapLength(-g) + " in"
+		} else if words := head + ": " + p.gapLength(g); brush.Measure(words+" apart.", bold).Width <= p.Size().Width-16 {
+			head = words + " apart"
 		} else {
-			head += ": " + p.gapLength(g) + " apart"
+			head = words
 		}
 	}
 	head += "."

@@ -47,7 +47,7 @@ func TestPairMap(t *testing.T) {
 	assert.Equal(t, [2]bool{false, true}, hits(77.2, 77.2))
 
 	require.True(t, d.GoCorner(document.FullBump))
-	assert.Contains(t, strings.Join(words(p), "|"), "Left up 109, right up 109: 29 mm in.")
+	assert.Contains(t, strings.Join(words(p), "|"), "Both up 109: 29 mm in.")
 	at, ok := p.Where("Back")
 	require.True(t, ok)
 	assert.Less(t, at.X, float32(316))

@@ -218,13 +218,19 @@ func (g *gaps) after(s *study.Study, unit string) {
 	g.rows = append(append(g.rows, gapRow{kind: ruledRow, name: "Left out, whole or in part: " + count(len(left), "pair")}), left...)
 }
 
-// gapWords writes a gap: "34 mm", "29 mm in".
+// gapWords writes a gap: "34 mm", "9.6 mm", "29 mm in".
 func gapWords(mm float64, unit string) string {
 	if mm < 0 {
-		return lengthUnit(-mm, unit) + " in"
+		return gapWords(-mm, unit) + " in"
+	}
+	if unit == "mm" && mm < smallGap-0.05 {
+		return num(mm, 1) + " mm"
 	}
 	return lengthUnit(mm, unit)
 }
+
+// smallGap is the gap under which tenths of a mm are shown, mm.
+const smallGap = 10
 
 func (g *gaps) lines() []string {
 	var out []string
