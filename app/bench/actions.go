@@ -58,6 +58,7 @@ func (b *Bench) table() []action {
 		{"tank", "What clearing a tank costs", []fyne.Shortcut{ctrl(fyne.KeyT)}, nil, drawer(panel.TankDrawer)},
 		{"lowest", "Lowest points", []fyne.Shortcut{ctrl(fyne.KeyL, shift)}, nil, drawer(panel.LowestDrawer)},
 		{"tyres", "Another tyre", []fyne.Shortcut{ctrl(fyne.KeyT, shift)}, nil, drawer(panel.TyresDrawer)},
+		{"room", "Room a part takes", []fyne.Shortcut{ctrl(fyne.KeyR)}, nil, drawer(panel.RoomDrawer)},
 		{"keep", "Keep this as a trial", []fyne.Shortcut{ctrl(fyne.KeyK)}, nil, func() { b.keepTrial("Keep this as a trial", b.doc.KeepTrial) }},
 		{"apart", "Keep my changes as a trial, put the drawing back", nil, nil, func() { b.keepTrial("Keep my changes as a trial, put the drawing back", b.doc.KeepChanges) }},
 		{"ground", "Light or dark", []fyne.Shortcut{ctrl(fyne.KeyL)}, nil, b.otherGround},
@@ -177,7 +178,7 @@ func (b *Bench) jobMenu() *fyne.Menu {
 	quit := b.item("quit")
 	quit.IsQuit = true
 	more := fyne.NewMenuItem("Work out", nil)
-	more.ChildMenu = fyne.NewMenu("", b.item("tank"), b.item("lowest"), b.item("tyres"))
+	more.ChildMenu = fyne.NewMenu("", b.item("tank"), b.item("lowest"), b.item("tyres"), b.item("room"))
 	return fyne.NewMenu("", b.item("start"), b.item("open"), recent, b.item("save"), b.item("saveas"), demos, fyne.NewMenuItemSeparator(), export, more,
 		fyne.NewMenuItemSeparator(), ground, fyne.NewMenuItem("The caution", func() { b.showCaution(nil) }), fyne.NewMenuItemSeparator(), quit)
 }

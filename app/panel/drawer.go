@@ -55,6 +55,8 @@ func NewDrawer(h *Host, d Drawer) *DrawerFrame {
 		f.in = newLowest(h)
 	case TyresDrawer:
 		f.in = newTyres(h)
+	case RoomDrawer:
+		f.in = newRoom(h)
 	}
 	if f.in.bare() {
 		f.ground.SetFill(ink.Between)

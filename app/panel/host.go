@@ -63,13 +63,14 @@ const (
 	TankDrawer
 	LowestDrawer
 	TyresDrawer
+	RoomDrawer
 
-	LastDrawer = TyresDrawer
+	LastDrawer = RoomDrawer
 )
 
 // String is the drawer's name on screen.
 func (d Drawer) String() string {
-	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why", "Tank", "Lowest points", "Another tyre"}[d]
+	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why", "Tank", "Lowest points", "Another tyre", "Room a part takes"}[d]
 }
 
 // focus gives an object the keys, where there is a window.

@@ -52,6 +52,7 @@ type parts struct {
 	remove  *look.Button
 	copy    *look.Button
 	tank    *look.Button // opens the panel of the chosen tank
+	room    *look.Button // opens what room the chosen part takes
 	empty   *look.Para
 	form    *form
 	box     *fyne.Container
@@ -85,10 +86,12 @@ func makeParts(h *Host, s []shelf) *parts {
 	p.copy = look.NewButton("Copy", look.Outline, p.duplicate).Tall(32, look.Row).Padding(9)
 	p.tank = look.NewButton("Tank", look.Outline, p.showTank).Tall(32, look.Row).Padding(9)
 	p.tank.Hide()
+	p.room = look.NewButton("Room", look.Outline, func() { h.Toggle(RoomDrawer) }).Tall(32, look.Row).Padding(9)
+	p.room.Hide()
 	p.form = newForm(h)
 	p.form.opens = p.showTank
 	p.box = container.New(&partsLayout{p})
-	p.box.Objects = []fyne.CanvasObject{look.NewPlate(ink.Ground), p.calm, p.add, p.copy, p.remove, p.tank, p.form.calm}
+	p.box.Objects = []fyne.CanvasObject{look.NewPlate(ink.Ground), p.calm, p.add, p.copy, p.remove, p.tank, p.room, p.form.calm}
 	return p
 }
 
@@ -135,12 +138,12 @@ func (l *partsLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 		p.list.ScrollTo(p.shown)
 	}
 	x := float32(look.Inset)
-	for i, b := range []*look.Button{p.add, p.copy, p.remove, p.tank} {
+	for i, b := range []*look.Button{p.add, p.copy, p.remove, p.tank, p.room} {
 		pad := float32(9)
 		if i == 0 {
 			pad = 11
 		}
-		if p.tank.Visible() { // closer together, so that all four stand under the list
+		if p.tank.Visible() || p.room.Visible() { // closer together, so that all four stand under the list
 			pad = 4
 		}
 		w := b.Padding(pad).MinSize().Width
@@ -259,6 +262,11 @@ func (p *parts) update(c document.Change) {
 	}
 	p.remove.SetDisabled(at < 0 || !removable(p.rows[at].List))
 	p.copy.SetDisabled(at < 0 || !copyable(p.rows[at].List))
+	s, _ := p.h.Doc.Study()
+	if room := at >= 0 && moverOf(s, p.rows[at], job.Left) != ""; room != p.room.Visible() {
+		show(p.room, room)
+		p.box.Refresh()
+	}
 	if tank := at >= 0 && p.vessel(p.rows[at]); tank != p.tank.Visible() {
 		show(p.tank, tank)
 		p.box.Refresh()
@@ -421,6 +429,8 @@ func (p *parts) named(name string) fyne.CanvasObject {
 		return p.remove
 	case "Tank":
 		return p.tank
+	case "Room":
+		return p.room
 	}
 	return p.form.named(name)
 }
