@@ -350,8 +350,8 @@ func (b *lowest) lines() []string {
 }
 
 func (b *lowest) named(name string) fyne.CanvasObject {
-	if name == "table" {
-		return b.table
+	if name == "table" { // what can be seen of it
+		return b.scroll
 	}
 	return b.form.named(name)
 }
