@@ -203,7 +203,7 @@ func (w *Prover) Nearest(ctx context.Context, pair int, level, within float64, m
 		return Nearest{Why: why}, nil
 	}
 	out := Nearest{NotNearer: math.Inf(1)}
-	found := math.Inf(1)
+	found, open := math.Inf(1), math.Inf(1) // open: what is too small to be cut further, at the edge of the range or of what is below the level
 	live := k.all()
 	var lists []waiting
 	w.heap = w.heap[:0]
@@ -250,15 +250,19 @@ func (w *Prover) Nearest(ctx context.Context, pair int, level, within float64, m
 			continue
 		}
 		hi := len(live)
+		if w.width(c) <= within/2 {
+			open = math.Min(open, top.bound)
+			continue
+		}
 		for _, p := range w.tree.Split(q.cell) {
 			if p >= 0 {
 				add(p, lo, hi)
 			}
 		}
 	}
-	out.NotNearer = found
+	out.NotNearer = math.Min(found, open)
 	if len(w.heap) > 0 {
-		out.NotNearer = math.Min(found, w.heap[0].bound)
+		out.NotNearer = math.Min(out.NotNearer, w.heap[0].bound)
 	}
 	return out, nil
 }

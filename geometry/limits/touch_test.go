@@ -118,6 +118,34 @@ func TestRegion(t *testing.T) {
 	}
 }
 
+// Pairs that come nearer than a level only at the very edge of the range: the nearest place is found there, and all within 0.2 mm of it.
+func TestNearestAtTheEdge(t *testing.T) {
+	w, m, c, r, _ := gapWork(t, "survey-wagon", "Tyre right / Wheel arch right")
+	found := 0
+	for i := range c.Pairs {
+		level := w.Pairs[i].Gap.Gap + 3
+		if level > 100 {
+			continue
+		}
+		touch, err := w.Touch(context.Background(), i, level)
+		require.NoError(t, err)
+		require.True(t, touch.Anywhere)
+		found++
+		at := math.Hypot(touch.Nearest.Left, touch.Nearest.Right)
+		assert.LessOrEqual(t, touch.NotIn, at)
+		assert.LessOrEqual(t, at-touch.NotIn, 0.2)
+		assert.True(t, r.Contains(touch.Nearest.Left, touch.Nearest.Right))
+		var p motion.Pose
+		require.NoError(t, m.NewSolver().Solve(touch.Nearest.Left, touch.Nearest.Right, &p))
+		sc := c.NewScratch()
+		sc.PlacePair(i, &p)
+		var g clearance.Gap
+		sc.Gap(i, &g)
+		assert.Less(t, g.Gap, level)
+	}
+	assert.Greater(t, found, 20)
+}
+
 // Where the links end the travel the last of a way is only tried, and so it is said; nearer than any place of which nothing is proved the rest holds. Where no proof can be had at all the ways are tried.
 func TestTouchWhereTheLinksEnd(t *testing.T) {
 	for name, change := range map[string]func(j *job.Job){
