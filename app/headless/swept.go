@@ -95,8 +95,7 @@ func (c *sweptCmd) Run(e *env) error {
 	if err := k.work(e, c, s, part, at); err != nil {
 		return err
 	}
-	head := "Axleloft: " + plain(k.Title(inMM)) + "; mm, X forward, Y left, Z up"
-	stl := func(w io.Writer) error { return k.solid.WriteSTL(w, head) }
+	stl := func(w io.Writer) error { return k.solid.WriteSTL(w, k.Head()) }
 	if c.STL != "" {
 		if err := e.output(c.STL, stl); err != nil {
 			return err
@@ -120,8 +119,6 @@ func (c *sweptCmd) Run(e *env) error {
 	}
 	return e.strict(&flags, j, nil)
 }
-
-func inMM(mm float64) string { return strconv.FormatFloat(mm, 'f', -1, 64) + " mm" }
 
 // find is the part asked for.
 func (c *sweptCmd) find(s *study.Study) (int, error) {

@@ -3,6 +3,8 @@
 package panel
 
 import (
+	"io"
+
 	"axleloft/app/document"
 	"axleloft/app/study"
 	"axleloft/app/view"
@@ -37,13 +39,14 @@ type Host struct {
 	Explain    func(r *Reading, at fyne.CanvasObject) // opens the definition of a reading
 	ShowPair   func(a, b string)                      // shows the gap of two parts over the travel, on the pad
 
-	Lay         func(panel string, list []view.Laid)      // lays things over the views for a panel
-	Frame       func(lo, hi r3.Vec)                       // brings the views to a box, body axes
-	ChooseFile  func(ending string, f func(path string))  // asks for a file to open
-	Say         func(title, words string)                 // tells something
-	ShowTank    func(name string)                         // opens the panel of a tank
-	SaveDip     func(name string, levels []vessel.Level)  // writes a dip table where it is asked for
-	SaveNumbers func(name, format string, args ...string) // writes what the command writes with these arguments
+	Lay         func(panel string, list []view.Laid)                   // lays things over the views for a panel
+	Frame       func(lo, hi r3.Vec)                                    // brings the views to a box, body axes
+	ChooseFile  func(ending string, f func(path string))               // asks for a file to open
+	Say         func(title, words string)                              // tells something
+	ShowTank    func(name string)                                      // opens the panel of a tank
+	SaveDip     func(name string, levels []vessel.Level)               // writes a dip table where it is asked for
+	SaveNumbers func(name, format string, args ...string)              // writes what the command writes with these arguments
+	SaveFile    func(name, format string, write func(io.Writer) error) // asks where, and writes there
 }
 
 // Drawer is what can be pulled up over plan and pad.

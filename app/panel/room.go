@@ -3,6 +3,7 @@ package panel
 import (
 	"context"
 	"fmt"
+	"io"
 	"math"
 	"slices"
 	"sync/atomic"
@@ -63,6 +64,7 @@ type room struct {
 	middle   bool          // those through the part's middle stand too, before them
 	axis     int           // of the next station
 	found    behind[roomFound]
+	solid    behind[*swept.Solid] // on its way into a file
 	of       *study.Study
 	ofN      int
 	kept     bool // what is drawn stays in the views when the panel is closed
@@ -85,6 +87,7 @@ type room struct {
 func newRoom(h *Host) *room {
 	k := &room{h: h, axis: 1, middle: true, refused: look.NewPara("", "", ink.Text)}
 	k.found = behind[roomFound]{post: h.Post, changed: k.refresh}
+	k.solid = behind[*swept.Solid]{post: h.Post, changed: k.solidCame}
 	k.top = newRoomHead(k)
 	k.refused.Hide()
 	k.left = container.New(&look.Stack{Gap: 6, Inset: 4, Below: 6})
@@ -131,6 +134,7 @@ func (k *room) bare() bool                { return false }
 // closed ends what only an open panel does.
 func (k *room) closed() {
 	k.found.drop()
+	k.solid.drop()
 	if _, fresh := k.current(); !k.kept || !fresh {
 		k.h.Lay("room", nil)
 	}
@@ -505,8 +509,39 @@ func (k *room) saveMenu() *fyne.Menu {
 	put("Drawing 1:10, PDF...", "pdf", "--scale=1:10")
 	put("Drawing 1:10, SVG...", "svg", "--scale=1:10")
 	put("Outlines, CSV...", "csv")
-	put("Solid, STL (takes some seconds)...", "stl")
+	m.Items = append(m.Items, fyne.NewMenuItem("Solid, STL...", k.makeSolid))
 	return m
+}
+
+// makeSolid works the solid out; when it is there it is asked where to write it.
+func (k *room) makeSolid() {
+	f, fresh := k.current()
+	if !fresh {
+		return
+	}
+	s, room := f.s, f.room
+	k.solid.again()
+	k.solid.begin(fmt.Sprint(k.key(s), " solid"), func(ctx context.Context, looked *atomic.Int64) (*swept.Solid, error) {
+		return room.Whole(ctx, study.RoomSolidStep, func(done, all int) { looked.Store(int64(100 * done / all)) })
+	})
+	k.refresh()
+}
+
+// solidCame asks where the solid is to be written.
+func (k *room) solidCame() {
+	k.refresh()
+	f, fresh := k.current()
+	if k.solid.busy || k.h.Opened() != RoomDrawer {
+		return
+	}
+	if k.solid.err != nil {
+		k.h.Tell(k.solid.err)
+		return
+	}
+	if s, _ := k.h.Doc.Study(); fresh && k.solid.fresh(fmt.Sprint(k.key(s), " solid")) {
+		solid := k.solid.got
+		k.h.SaveFile("room of "+f.room.Name, "stl", func(w io.Writer) error { return solid.WriteSTL(w, f.room.Head()) })
+	}
 }
 
 func (k *room) lines() []string {

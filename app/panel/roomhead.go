@@ -23,9 +23,12 @@ func newRoomHead(k *room) *roomHead {
 	t := &roomHead{k: k, note: look.NewLabel("", look.Small, ink.Second, false).Shrinks(20)}
 	t.pick = look.NewButton("", look.Outline, func() { look.PopUp(t.menu(), t.pick) }).Tall(30, look.Row).Caret(look.CaretDown)
 	t.stop = look.NewButton("Give up", look.Outline, func() {
-		if k.found.busy {
+		switch {
+		case k.solid.busy:
+			k.solid.giveUp()
+		case k.found.busy:
 			k.found.giveUp()
-		} else {
+		default:
 			k.found.again()
 		}
 		k.refresh()
@@ -63,14 +66,16 @@ func (t *roomHead) update(fresh bool) {
 		note = "working out; the sections are of what was before"
 	case !fresh && note == "":
 		note = "working out"
+	case note == "" && k.solid.busy:
+		note = "the solid: " + k.solid.words("%")
 	}
 	t.note.SetText(note)
 	t.stop.SetText("Give up")
 	if k.found.left {
 		t.stop.SetText("Work out")
 	}
-	show(t.stop, k.found.left || k.found.busy)
-	t.save.SetDisabled(!fresh)
+	show(t.stop, k.found.left || k.found.busy || k.solid.busy)
+	t.save.SetDisabled(!fresh || k.solid.busy)
 	t.box.Refresh()
 }
 

@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"axleloft/geometry/clearance"
+	"axleloft/geometry/measure"
 	"axleloft/geometry/motion"
 	"axleloft/geometry/swept"
 
@@ -117,6 +118,11 @@ func (r *Room) Title(length func(mm float64) string) string {
 		return r.Name
 	}
 	return fmt.Sprintf("%s and %s round it", r.Name, length(r.Margin))
+}
+
+// Head is what a file of the solid begins with.
+func (r *Room) Head() string {
+	return "Axleloft: " + measure.ASCII(r.Title(func(mm float64) string { return fmt.Sprintf("%g mm", mm) })) + "; mm, X forward, Y left, Z up"
 }
 
 // HowWords say how the room is known.
