@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
 	"sync/atomic"
@@ -101,8 +100,9 @@ const closeEnough = 0.5
 
 // study works the whole job out, its smallest gaps proved to within some mm.
 func (e *env) study(j *job.Job, within float64) (*study.Study, error) {
-	p := e.progress(-1, "working out")
-	s := study.NewWithin(e.ctx, j, study.Full, runtime.GOMAXPROCS(0), within)
+	const steps = 1000
+	p := e.progress(steps, "working out")
+	s := study.NewFrom(e.ctx, j, study.Full, study.From{Within: within, Tell: func(done float64) { p.reach(int64(steps * done)) }})
 	p.end()
 	if s == nil {
 		return nil, fail(couldNot, "")
@@ -183,6 +183,12 @@ func (e *env) progress(n int, what string) *progress {
 
 // add tells that n more steps are done.
 func (p *progress) add(n int) { p.count.Add(int64(n)) }
+
+// reach tells that n steps are done, unless more were already.
+func (p *progress) reach(n int64) {
+	for was := p.count.Load(); n > was && !p.count.CompareAndSwap(was, n); was = p.count.Load() {
+	}
+}
 
 // end takes the bar away.
 func (p *progress) end() {

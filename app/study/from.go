@@ -8,21 +8,12 @@ import (
 	"axleloft/geometry/limits"
 )
 
-// From is what a study may use. The figures depend on none of it.
+// From is what a study is made from besides the job. Its figures depend on Within alone.
 type From struct {
 	Workers int           // goroutines, 0 for as many as there are cores
+	Within  float64       // mm that may lie between the smallest gap found of a pair and the one proved; 0: 5 at depth Live, 0.5 at Full
 	Before  []*Study      // earlier ones, of which what has stayed the same is taken over; the first that has it gives it
 	Tell    func(float64) // called, from any goroutine, with how much of the work is done, 0 to 1; may be nil
-}
-
-// NewFrom is New that takes over from earlier studies what does not depend on what has changed since: the range and the cells of its proof, sweeps and extents, what stops the axle, and of
-// every pair whose two parts and whose axle are as they were the smallest gap. To the last bit it is what it would be without them.
-func NewFrom(ctx context.Context, j *job.Job, d Depth, from From) *Study {
-	within := fullWithin
-	if d == Live {
-		within = liveWithin
-	}
-	return newFrom(ctx, j, d, within, from)
 }
 
 // How much of the work of depth Full is done by when, by and large.
@@ -32,9 +23,16 @@ const (
 	ringTo   = 0.95
 )
 
-func newFrom(ctx context.Context, j *job.Job, d Depth, within float64, from From) *Study {
+// NewFrom is New that takes over from earlier studies what does not depend on what has changed since: the range and the cells of its proof, sweeps and extents, what stops the axle, and of
+// every pair whose two parts and whose axle are as they were the smallest gap and where it touches. To the last bit it is what it would be without them.
+func NewFrom(ctx context.Context, j *job.Job, d Depth, from From) *Study {
 	s := Compile(j)
-	s.Depth, s.workers, s.within, s.tell = d, from.Workers, within, from.Tell
+	s.Depth, s.workers, s.within, s.tell = d, from.Workers, from.Within, from.Tell
+	if s.within == 0 {
+		if s.within = fullWithin; d == Live {
+			s.within = liveWithin
+		}
+	}
 	for _, o := range from.Before {
 		if o != nil && o.Mech != nil {
 			s.before = append(s.before, o)

@@ -40,11 +40,6 @@ func NewWith(ctx context.Context, j *job.Job, d Depth, workers int) *Study {
 	return NewFrom(ctx, j, d, From{Workers: workers})
 }
 
-// NewWithin is NewWith with the mm that may lie between the smallest gap found of a pair and the one proved.
-func NewWithin(ctx context.Context, j *job.Job, d Depth, workers int, within float64) *Study {
-	return newFrom(ctx, j, d, within, From{Workers: workers})
-}
-
 // Limits is New at depth Full without what only gaps over the range and findings need: the range, sweeps, extents and the ring. Without a range it
 // has the ring all the same. A cancelled context returns nil.
 func Limits(ctx context.Context, j *job.Job, workers int) *Study {

@@ -150,7 +150,11 @@ func (s *Study) Tyres(ctx context.Context, size TyreSize) (*TyreTrial, error) {
 
 // tyreGaps are the smallest gaps of a model's pairs over the range, proved where that can be.
 func (s *Study) tyreGaps(ctx context.Context, c *clearance.Model) ([]limits.Proved, error) {
-	return limits.Gaps(ctx, s.Mech, c, s.Range, clearance.Closeness{Width: fullWithin, Far: farGap, Most: proofMost}, limits.Search{Grid: fullGrid, Refine: true, Workers: s.cores()})
+	work, err := limits.GapsFrom(ctx, s.Mech, c, s.Range, clearance.Closeness{Width: fullWithin, Far: farGap, Most: proofMost}, limits.Search{Grid: fullGrid, Refine: true, Workers: s.cores()}, []*limits.GapWork{s.gapWork})
+	if err != nil {
+		return nil, err
+	}
+	return work.Pairs, nil
 }
 
 // tyreLoads compares the loads.
