@@ -535,6 +535,11 @@ func proved(s *Scratch, a, b *Solid, tol float64) bool {
 			if sep(&p, &q, g.N) < whole.Gap-tol {
 				return false
 			}
+			for i := 0; !reached && p.Kind == Drum && i < q.vertices(); i++ { // a corner is a point of the other too
+				var h Result
+				s.Gap(&p, &Piece{Kind: Point, A: q.Vertex(i), Radius: q.Radius}, &h)
+				reached = h.Gap <= whole.Gap+tol
+			}
 			if reached = reached || g.Deep && g.Gap <= whole.Gap+tol; reached {
 				continue
 			}

@@ -106,10 +106,11 @@ func (s *Scratch) Gap(a, b *Piece, dst *Result) {
 		d := norm(v)
 		n = scale(1/d, v)
 		if d > coresNear {
+			var off r3.Vec
 			if a.Kind == Drum || b.Kind == Drum {
-				n, d = s.further(a, b, n, d)
+				n, d, off = s.further(a, b, n, d)
 			}
-			s.finish(a, b, n, d, r3.Vec{}, dst)
+			s.finish(a, b, n, d, off, dst)
 			return
 		}
 		near := search{a: a, b: b, n: n, depth: parting(a, b, n)}
@@ -123,16 +124,29 @@ func (s *Scratch) Gap(a, b *Piece, dst *Result) {
 	dst.Deep = meet
 }
 
-// further takes the direction of a drum's core and another d apart further where the simplex stopped short; the simplex stays, its points being good enough.
-func (s *Scratch) further(a, b *Piece, n r3.Vec, d float64) (r3.Vec, float64) {
+// further takes the direction of a drum's core and another d apart further where the simplex stopped short. The simplex left is that whose points fit the direction better, the first or one with A
+// set off by off.
+func (s *Scratch) further(a, b *Piece, n r3.Vec, d float64) (to r3.Vec, core float64, off r3.Vec) {
 	near := search{a: a, b: b, n: n, depth: parting(a, b, n)}
 	if d+near.depth <= stalled {
-		return n, d
+		return n, d, off
 	}
-	at, count, lam := s.s, s.n, s.lam
+	first, count, lam := s.s, s.n, s.lam
 	s.descend(&near, n, near.depth)
-	s.s, s.n, s.lam = at, count, lam
-	return near.n, -near.depth
+	n, d = near.n, -near.depth
+	off = scale(setOff-d, n)
+	v, meet := s.nearest(a, b, n, off)
+	if miss := norm(sub(sub(v, off), scale(d, n))); !meet {
+		var w r3.Vec
+		for i := range count {
+			w = along(w, lam[i], first[i].w)
+		}
+		if norm(sub(w, scale(d, n))) >= miss {
+			return n, d, off
+		}
+	}
+	s.s, s.n, s.lam = first, count, lam
+	return n, d, r3.Vec{}
 }
 
 // finish writes the result from the last simplex: the core points by their weights, the radii taken off. off is how far A
