@@ -211,7 +211,7 @@ func (b *Bench) refresh() {
 	b.pending = 0
 	b.frames++
 	if c&document.SelectionChanged != 0 {
-		b.root.Refresh() // the card comes and goes
+		b.arrange() // the card comes and goes
 	}
 	b.top.Update(c)
 	b.foot.Update(c)
@@ -229,6 +229,12 @@ func (b *Bench) refresh() {
 	if c&(document.FileChanged|document.JobChanged) != 0 {
 		b.title()
 	}
+}
+
+// arrange gives every panel its place again. Those that get another size draw themselves; the others stay as they are.
+func (b *Bench) arrange() {
+	b.layout.Layout(b.root.Objects, b.root.Size())
+	brush.Repaint(b.root)
 }
 
 func (b *Bench) title() {
@@ -276,7 +282,7 @@ func (b *Bench) show(d panel.Drawer) {
 	if f := b.drawers[d]; f != nil {
 		f.Update(^document.Change(0))
 	}
-	b.root.Refresh()
+	b.arrange()
 	b.foot.Update(document.FileChanged)
 }
 

@@ -47,7 +47,7 @@ func newArrangement(p fyne.Preferences) *arrangement {
 	for _, d := range a.dividers {
 		d.moved = func() {
 			a.clamp()
-			a.b.root.Refresh()
+			a.b.arrange()
 		}
 		d.left = func() {
 			p.SetFloat(keyRight, float64(a.right))

@@ -2,10 +2,10 @@ package panel
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
+	"axleloft/app/brush"
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/study"
@@ -215,12 +215,9 @@ func (l *FindingList) Update(s *study.Study, live bool) (changed bool) {
 	}
 	group(func(f *study.Finding) bool { return f.Kind == study.Outside && f.SetAside == nil }, l.rule)
 	group(func(f *study.Finding) bool { return f.SetAside != nil }, l.aside)
-	if slices.Equal(objects, l.Box.Objects) { // only words: rows may be higher or lower than they were
-		l.Box.Layout.Layout(objects, l.Box.Size())
-		return true
-	}
 	l.Box.Objects = objects
-	l.Box.Refresh()
+	l.Box.Layout.Layout(objects, l.Box.Size()) // the rows whose words changed have drawn themselves
+	brush.Repaint(l.Box)
 	return true
 }
 
