@@ -88,7 +88,7 @@ func prism(e *job.Envelope) (shape.Solid, error) {
 	return s, nil
 }
 
-// Volume returns the gross, outside volume of an envelope in litres; ok is false for a mesh that is not closed or cannot be read, for a tube bent so sharply, or so near to itself, that its volume
+// Volume returns the gross, outside volume of an envelope in litres; ok is false for a mesh that is not closed, whose bodies overlap, or that cannot be read, for a tube bent so sharply, or so near to itself, that its volume
 // has no simple form, and for a shape that cannot be built.
 func Volume(e *job.Envelope) (litres float64, ok bool) {
 	const mm3 = 1e-6
@@ -107,8 +107,9 @@ func Volume(e *job.Envelope) (litres float64, ok bool) {
 		return 0, false
 	}
 	if e.Kind == "mesh" {
-		v, ok := s.Pieces[0].Mesh.Volume()
-		return mm3 * v, ok
+		m := s.Pieces[0].Mesh
+		v, ok := m.Volume()
+		return mm3 * v, ok && m.Single()
 	}
 	var v float64
 	for _, p := range s.Pieces {

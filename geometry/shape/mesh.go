@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -22,6 +23,8 @@ type Mesh struct {
 	lo, hi r3.Vec
 	shells []int32 // a corner of each connected part
 	tree   []ballNode
+	once   sync.Once // for single
+	single bool      // see Single
 }
 
 // edge is an edge and the triangles at it: one that runs it from p to q and one that runs it back, -1 where there is none.
@@ -80,7 +83,7 @@ func (m *Mesh) finish() {
 	m.plant()
 }
 
-// Volume is what a closed mesh holds, mm3; ok is false where it is not closed.
+// Volume is what a closed mesh holds, mm3; ok is false where it is not closed. What lies in it twice counts twice (Single).
 func (m *Mesh) Volume() (mm3 float64, ok bool) { return m.six / 6, m.Closed }
 
 // Bounds returns the smallest box along the mesh's own axes that holds it, mm.
@@ -203,13 +206,13 @@ func (m *Mesh) edges() {
 	}
 }
 
-// parts finds a corner of each connected part.
-func (m *Mesh) parts() {
+// connected joins the corners of each connected part; top is one corner that stands for a part.
+func (m *Mesh) connected() (used []bool, top func(int32) int32) {
 	up := make([]int32, len(m.V))
 	for i := range up {
 		up[i] = int32(i)
 	}
-	top := func(i int32) int32 {
+	top = func(i int32) int32 {
 		for up[i] != i {
 			up[i] = up[up[i]]
 			i = up[i]
@@ -221,10 +224,16 @@ func (m *Mesh) parts() {
 		lowest := min(a, b, c)
 		up[a], up[b], up[c] = lowest, lowest, lowest
 	}
-	used := make([]bool, len(m.V))
+	used = make([]bool, len(m.V))
 	for _, t := range m.T {
 		used[t[0]] = true
 	}
+	return used, top
+}
+
+// parts finds a corner of each connected part.
+func (m *Mesh) parts() {
+	used, top := m.connected()
 	m.shells = nil
 	seen := make(map[int32]bool)
 	for i := range m.V {

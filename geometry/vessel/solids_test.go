@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"axleloft/geometry/job"
@@ -224,6 +225,7 @@ func TestNoLitres(t *testing.T) {
 	}{
 		"open":    {open, "its surface has holes (3 open edges), so that it holds nothing for certain: close it in the program that drew it"},
 		"turned":  {turned, "its triangles do not all face outwards (3 edges), so that it holds nothing for certain: turn them in the program that drew it"},
+		"twice":   {meshOf(t, append(slices.Clone(faces), trianglesOf([]poly{cube(t, r3.Vec{X: 50, Y: -30, Z: 700}, r3.Vec{X: 150, Y: 30, Z: 760})})...)), "its file holds bodies that lie in each other"},
 		"sharp":   {job.Envelope{Kind: "tube", Path: []job.Point{{0, 0, 0}, {30, 0, 0}, {30, 300, 0}}, Outside: of(100.0)}, "its pipe is bent so sharply"},
 		"u-turn":  {job.Envelope{Kind: "tube", Path: []job.Point{{0, 0, 0}, {300, 0, 0}, {300, 60, 0}, {0, 60, 0}}, Outside: of(100.0)}, "so near to itself"},
 		"crosses": {job.Envelope{Kind: "tube", Path: []job.Point{{0, 0, 0}, {500, 0, 0}, {500, 300, 0}, {250, 300, 0}, {250, -300, 0}}, Outside: of(80.0)}, "so near to itself"},

@@ -64,6 +64,8 @@ func New(e *job.Envelope) (*Vessel, error) {
 			v.Why = fmt.Sprintf("its surface has holes (%d open edges), so that it holds nothing for certain: close it in the program that drew it", m.Holes)
 		case m.Turned > 0:
 			v.Why = fmt.Sprintf("its triangles do not all face outwards (%d edges), so that it holds nothing for certain: turn them in the program that drew it", m.Turned)
+		case m.Closed:
+			v.Why = "its file holds bodies that lie in each other, so that litres would count twice: join them in the program that drew it"
 		default:
 			v.Why = "there is no room inside its surface"
 		}
