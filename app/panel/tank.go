@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"sync/atomic"
 
 	"axleloft/app/document"
@@ -46,6 +47,7 @@ type tank struct {
 	ofN   int
 	chose string // what the shown cut was chosen for
 	shown int    // of the choices
+	kind  string // of the shown one, where another than the best was chosen
 	kept  bool   // what is drawn stays in the views when the panel is closed
 
 	top    *tankHead
@@ -211,8 +213,8 @@ func (k *tank) want() {
 	if !fresh {
 		return
 	}
-	if k.chose != key {
-		k.chose, k.shown = key, 0
+	if k.chose != key { // the cut of the same kind at the same faces, where there is one
+		k.chose, k.shown = key, max(0, slices.IndexFunc(f.choices, func(c tankChoice) bool { return k.kind != "" && c.kind() == k.kind }))
 	}
 	var cuts []vessel.Cut
 	if k.shown < len(f.choices) {
@@ -244,7 +246,10 @@ func (k *tank) refresh() {
 
 // show puts another cut into the views and the dip table.
 func (k *tank) show(i int) {
-	k.shown = i
+	k.shown, k.kind = i, ""
+	if i > 0 {
+		k.kind = k.found.got.choices[i].kind()
+	}
 	k.refresh()
 }
 

@@ -212,6 +212,76 @@ func TestTankPanelFollowsTheJob(t *testing.T) {
 	line(t, f, "This job has no tank.")
 }
 
+// A bottle is told of like a box; another cut that was chosen stays chosen while the job changes.
+func TestTankOfAnotherShape(t *testing.T) {
+	w := openWorked(t, "orchard-sprayer")
+	outside := 150.0
+	require.NoError(t, w.d.Edit("a bottle", "", func(j *job.Job) error {
+		for i := range j.Envelopes {
+			if j.Envelopes[i].Name == "Tank shelf" {
+				j.Envelopes[i] = job.Envelope{Name: "Tank shelf", Kind: "tube", Path: []job.Point{{-230, -300, 660}, {-230, 250, 650}}, Outside: &outside, Vessel: true}
+			}
+		}
+		return nil
+	}))
+	w.d.Settle()
+	f := w.drawer(t, TankDrawer)
+	k := f.in.(*tank)
+	assert.Contains(t, line(t, f, "Tank shelf"), " L (")
+	require.Greater(t, len(k.found.got.choices), 1)
+	require.NotEmpty(t, k.dips.got.levels)
+	other := k.found.got.choices[1].kind()
+	k.show(1)
+	w.wait(t, f)
+	require.NoError(t, w.d.Edit("a little higher", "", func(j *job.Job) error {
+		for i := range j.Envelopes {
+			if j.Envelopes[i].Name == "Tank shelf" {
+				j.Envelopes[i].Path[0][2] += 2
+			}
+		}
+		return nil
+	}))
+	w.d.Settle()
+	f.Update(document.JobChanged | document.StudyChanged)
+	w.wait(t, f)
+	assert.Equal(t, other, k.found.got.choices[k.shown].kind())
+}
+
+// The list of what is in the way opens a tank's panel by its button and by its litres; a finding about a tank does by its word.
+func TestWaysToATank(t *testing.T) {
+	w := openWorked(t, "orchard-sprayer")
+	opened := ""
+	w.h.ShowTank = func(name string) { opened = name }
+	way := w.drawer(t, WayDrawer)
+	for i := range w.d.Current().Envelopes {
+		w.d.Select(document.Part{List: document.Envelopes, Index: i})
+		way.Update(document.SelectionChanged)
+		e := &w.d.Current().Envelopes[i]
+		assert.Equal(t, e.Vessel, way.Named("Tank").Visible(), e.Name)
+		if !e.Vessel {
+			continue
+		}
+		opened = ""
+		way.Named("Tank").(fyne.Tappable).Tapped(nil)
+		assert.Equal(t, e.Name, opened)
+		opened = ""
+		way.Named("litres").(fyne.Tappable).Tapped(nil)
+		assert.Equal(t, e.Name, opened)
+	}
+	s, _ := w.d.Study()
+	for i := range s.Findings {
+		r := newFindingRow(w.h)
+		r.set(&s.Findings[i], true)
+		if s.Findings[i].What == "Panhard rod / tank shelf" {
+			opened = ""
+			r.litres.Tapped(nil)
+			assert.Equal(t, "Tank shelf", opened)
+		} else if s.Findings[i].Pair < 0 {
+			assert.False(t, r.litres.Visible())
+		}
+	}
+}
+
 // What is given up stays so till it is asked for again.
 func TestTankGivenUp(t *testing.T) {
 	w := openWorked(t, "orchard-sprayer")

@@ -16,7 +16,18 @@ type tankChoice struct {
 	words  string
 	cuts   []vessel.Cut
 	litres float64 // lost in all
-	best   bool
+}
+
+// kind is what a way to cut has in common with one of the same kind at the same faces, whatever its sizes.
+func (c *tankChoice) kind() string {
+	var out []string
+	for i := range c.cuts {
+		out = append(out, c.cuts[i].Kind)
+		for _, s := range c.cuts[i].Sizes {
+			out = append(out, s.Face)
+		}
+	}
+	return strings.Join(out, " ")
 }
 
 // How many other cuts are listed, faces cut back whole aside.
@@ -29,8 +40,8 @@ const (
 func choicesOf(t *study.Tank, unit string) []tankChoice {
 	var out []tankChoice
 	length := cutLength(unit)
-	put := func(best bool, cuts ...vessel.Cut) {
-		c := tankChoice{cuts: cuts, litres: t.Vessel.Lost(cuts), best: best}
+	put := func(cuts ...vessel.Cut) {
+		c := tankChoice{cuts: cuts, litres: t.Vessel.Lost(cuts)}
 		var words []string
 		for i := range cuts {
 			words = append(words, cuts[i].Worded(length)+".")
@@ -40,7 +51,7 @@ func choicesOf(t *study.Tank, unit string) []tankChoice {
 		out = append(out, c)
 	}
 	if len(t.Plan) > 0 {
-		put(true, t.Plan...)
+		put(t.Plan...)
 	}
 	said := map[string]bool{}
 	for i := range t.Plan {
@@ -56,7 +67,7 @@ func choicesOf(t *study.Tank, unit string) []tankChoice {
 				n++
 				cuts := append([]vessel.Cut(nil), t.Plan...)
 				cuts[p] = list[i]
-				put(false, cuts...)
+				put(cuts...)
 			}
 		}
 	}
@@ -69,7 +80,7 @@ func choicesOf(t *study.Tank, unit string) []tankChoice {
 		if n++; n > mostOthers && c.Kind != "face" {
 			continue
 		}
-		put(false, c)
+		put(c)
 	}
 	return out
 }
