@@ -81,8 +81,8 @@ func (s *Study) travel(ctx context.Context) {
 	s.measureExtents(ctx, extent)
 }
 
-// gapsOver bounds and finds the smallest gaps over the range. While a hand moves something an axle whose links end its travel is only looked at on a grid, since a proof is given up there only
-// after long tries, and so is one on radius arms, whose proof takes longer than a hand waits for.
+// gapsOver bounds and finds the smallest gaps over the range. While a hand moves something an axle on radius arms, and one whose links end its travel, is only looked at on a grid, since the cells of
+// its proof take longer than a hand waits for.
 func (s *Study) gapsOver(ctx context.Context) {
 	if ctx.Err() != nil || !s.Bounded() || s.Gaps == nil || len(s.Gaps.Pairs) == 0 {
 		return

@@ -13,8 +13,8 @@ import (
 // Depth says how much is worked out.
 type Depth uint8
 
-// The depths: Live is what follows a hand (96 rays, 61 positions, gaps proved to 5 mm or, of an axle that its members over-locate, on a coarse grid); Full adds the fine grid, gaps
-// proved to half a millimetre and searched on from, and the ring.
+// The depths: Live is what follows a hand (96 rays, 61 positions, gaps proved to 5 mm or, of an axle on radius arms or whose links end its travel, on a coarse grid); Full adds the fine
+// grid, gaps proved to half a millimetre and searched on from, and the ring.
 const (
 	Live Depth = iota
 	Full
