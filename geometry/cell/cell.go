@@ -52,6 +52,7 @@ type Tree struct {
 	turned        []turned // links over the last cell asked for
 	first         [2]mat   // work space
 	exact, rest   mat
+	through       mat
 	step          vec  // the last of the last solve
 	n             int  // unknowns
 	over          bool // over-located

@@ -189,12 +189,12 @@ func (t *Tree) proveEnergy(c *Cell, y *mat) bool {
 			e0[p] += math.Abs(y[p][q]) * slope[q]
 		}
 	}
-	return t.enclose(c, y, &e0, func(e *vec, rest *mat) {
+	return t.enclose(c, y, &e0, func(e *vec, rest, through *mat) {
 		for i := range members {
 			members[i].rest(e, c.sway.w+e[2]+e[3], rest)
 		}
 		for i := range t.springs {
-			t.gives[i].rest(e, rest)
+			t.gives[i].rest(e, t.n, rest, through)
 		}
 	})
 }

@@ -95,7 +95,7 @@ func (t *Tree) proveExact(c *Cell, y *mat) bool {
 			e0[i] += math.Abs(y[i][n]) * res[n]
 		}
 	}
-	return t.enclose(c, y, &e0, func(e *vec, rest *mat) {
+	return t.enclose(c, y, &e0, func(e *vec, rest, _ *mat) {
 		for i := range t.members {
 			z := &bound[i]
 			off := z.bend/2 + z.k.stray(e)
@@ -115,9 +115,9 @@ func (t *Tree) proveExact(c *Cell, y *mat) bool {
 //
 //	e0 + |I - Y J(box)| E <= E
 //
-// by component: e0 bounds Y times the equations along the prediction. J changes over the box by the tree's first-order parts and by what rest says, which adds to a matrix of bounds. The pose then lies in the image of
-// any box that holds it.
-func (t *Tree) enclose(c *Cell, y *mat, e0 *vec, rest func(e *vec, dst *mat)) bool {
+// by component: e0 bounds Y times the equations along the prediction. J changes over the box by the tree's first-order parts and by what rest says, which adds to a matrix of bounds of J and to one of Y J. The pose then
+// lies in the image of any box that holds it.
+func (t *Tree) enclose(c *Cell, y *mat, e0 *vec, rest func(e *vec, dst, through *mat)) bool {
 	exact := &t.exact // |Y J'|
 	for p := range t.n {
 		e0[p] += t.left(p)
@@ -133,11 +133,12 @@ func (t *Tree) enclose(c *Cell, y *mat, e0 *vec, rest func(e *vec, dst *mat)) bo
 		}
 	}
 	image := func(e *vec) vec {
-		r := &t.rest
+		r, d := &t.rest, &t.through
 		for p := range t.n {
 			clear(r[p][:t.n])
+			clear(d[p][:t.n])
 		}
-		rest(e, r)
+		rest(e, r, d)
 		var by vec
 		for l := range t.n {
 			for q := range t.n {
@@ -147,7 +148,7 @@ func (t *Tree) enclose(c *Cell, y *mat, e0 *vec, rest func(e *vec, dst *mat)) bo
 		out := *e0
 		for p := range t.n {
 			for q := range t.n {
-				out[p] += exact[p][q]*e[q] + math.Abs(y[p][q])*by[q]
+				out[p] += (exact[p][q]+d[p][q])*e[q] + math.Abs(y[p][q])*by[q]
 			}
 		}
 		return out

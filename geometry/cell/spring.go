@@ -198,6 +198,10 @@ type given struct {
 	v, e2          float64            // of e' at the centre, e'' anywhere
 	far            float64            // of R v
 	w, armW, moved float64            // how far the axle and, seen from it, the arm turn; how far v moves
+	// Through Y, for every unknown: |Y g K|; |K Y g_ab| by b; |(Y g_ac).K g_b| by c and b. What stiff pivots do to one another is small, their parts are not.
+	through [most]float64
+	bent    [most][springOwn]float64
+	both    [most][springOwn][springOwn]float64
 }
 
 // sizes fills what the spring does along the prediction.
@@ -272,7 +276,18 @@ func (t *Tree) proveSprings(c *Cell, y *mat, e0, slope *vec, first *[2]mat) {
 			for a := range n {
 				through = add(through, scale(y[p][k.unknown(a)], pull[a]))
 			}
-			e0[p] += norm(through) * g.e2 / 2
+			g.through[p] = norm(through)
+			e0[p] += g.through[p] * g.e2 / 2
+			for b := range n {
+				var bent r3.Vec
+				for a := range n {
+					bent = add(bent, scale(y[p][k.unknown(a)], g.ab[a][b]))
+				}
+				g.bent[p][b] = norm(k.stiff(bent))
+				for a := range n {
+					g.both[p][b][a] = math.Abs(dot(bent, pull[a]))
+				}
+			}
 		}
 	}
 }
@@ -294,8 +309,8 @@ func (g *given) second(a, b int) float64 {
 	return 0
 }
 
-// rest adds what H may change by beyond its first-order parts where q strays by up to e from the prediction.
-func (g *given) rest(e *vec, dst *mat) {
+// rest adds what H may change by beyond its first-order parts where q strays by up to e from the prediction: to dst or, where Y is known with it, to through.
+func (g *given) rest(e *vec, unknowns int, dst, through *mat) {
 	k := g.k
 	n := k.knows()
 	arm := math.Sqrt(e[k.first]*e[k.first]+e[k.first+1]*e[k.first+1]+e[k.first+2]*e[k.first+2]) + k.out*(e[k.first+3]+e[k.first+4]+e[k.first+5])
@@ -306,32 +321,48 @@ func (g *given) rest(e *vec, dst *mat) {
 		turn = g.w + e[2] + e[3]
 	}
 	off := g.e2/2 + stray
-	var rho, change [springOwn]float64
+	// How far e_ab is anywhere from where it is at the centre.
+	bends := func(a, b int) float64 {
+		s := g.second(a, b)
+		moved := s * 2 * turn
+		if a < armOwn || b < armOwn {
+			moved += s * 3 * armTurn
+		} else if s > 0 {
+			moved += g.moved + arm
+		}
+		return moved
+	}
+	var rho, change, beyond own10 // of e_a: beyond first order, all, and beyond what e_ab of the centre tells too
 	for a := range n {
-		own := 0.0
+		own, far := 0.0, 0.0
 		for b := range n {
 			own += g.second(a, b) * e[k.unknown(b)]
+			far += bends(a, b) * e[k.unknown(b)]
 		}
 		if a >= armOwn+2 {
 			own += arm * (e[2] + e[3]) // v strays too
+			far += arm * (e[2] + e[3])
 		}
-		rho[a], change[a] = g.d2[a]/2+own, g.d1[a]+own
+		rho[a], change[a], beyond[a] = g.d2[a]/2+own, g.d1[a]+own, g.d2[a]/2+far
 	}
 	stiff := k.k + math.Max(0, k.along)
 	force := k.stiff(g.e)
 	pushes := norm(force) + stiff*(g.v+off)
 	for a := range n {
-		pa := k.stiff(g.a[a])
 		for b := range n {
-			pb := k.stiff(g.a[b])
-			s := g.second(a, b)
-			moved := s * 2 * turn
-			if a < armOwn || b < armOwn {
-				moved += s * 3 * armTurn
-			} else if s > 0 {
-				moved += g.moved + arm
+			dst[k.unknown(a)][k.unknown(b)] += beyond[a]*norm(k.stiff(g.a[b])) + stiff*change[a]*change[b] + pushes*bends(a, b)
+		}
+	}
+	for p := range unknowns {
+		for b := range n {
+			sum := g.through[p]*rho[b] + g.bent[p][b]*off
+			for c := range n {
+				sum += g.both[p][c][b] * e[k.unknown(c)]
 			}
-			dst[k.unknown(a)][k.unknown(b)] += rho[a]*norm(pb) + norm(pa)*rho[b] + stiff*change[a]*change[b] + stiff*off*norm(g.ab[a][b]) + pushes*moved
+			through[p][k.unknown(b)] += sum
 		}
 	}
 }
+
+// own10 has a number for each of what a spring knows.
+type own10 [springOwn]float64

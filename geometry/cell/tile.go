@@ -8,7 +8,7 @@ import (
 const (
 	firstHalf = 8.0    // mm: half width of the tiles tried first, in heave and in wheel travel by articulation
 	lastHalf  = 0.2    // mm: of the smallest is more than this
-	mostTiles = 20_000 // of one job
+	mostTiles = 30_000 // of one job
 )
 
 // patch is a square where a tile may lie: square (h, a) of those of its level, each level's half as wide as those of the one before. Ride height is in the middle of (0, 0) of level 0.
@@ -32,11 +32,12 @@ const (
 // tiling lays tiles outwards from ride height, as large as the proof goes through.
 type tiling struct {
 	*Tree
-	half  float64 // mm: of level 0
-	whole bool    // nothing may be left open
-	is    map[patch]int32
-	queue []patch
-	met   map[[2]int32]bool // tiles known to agree
+	half   float64 // mm: of level 0
+	whole  bool    // nothing may be left open
+	beyond func(left, right, half float64) bool
+	is     map[patch]int32
+	queue  []patch
+	met    map[[2]int32]bool // tiles known to agree
 }
 
 // lay covers the range and lays larger cells over the tiles. false where ride height's own tile has to be smaller.
@@ -194,6 +195,12 @@ func (k *tiling) try(s, from patch, d [2]int) (int32, error) {
 	i := halved
 	if s.level >= from.level-1 {
 		c := k.cell(s)
+		if k.beyond != nil {
+			if l, r := k.Travels(&c, [2]float64{}); k.beyond(l, r, k.HalfDiagonal(&c)) {
+				k.is[s] = out
+				return out, nil
+			}
+		}
 		if math.Abs(c.A)+c.RA > steepest || len(k.Cells) > mostTiles {
 			return 0, ErrProof
 		}

@@ -25,12 +25,17 @@ var (
 
 // Build covers the whole range of a mechanism, from ride height outwards, with tiles that have a proved box each and agree where they meet: so all hold the assembly of ride height. Larger cells are
 // laid over them. The errors are ErrLayout, ErrUnbounded, ErrProof and the context's.
-func Build(ctx context.Context, m *motion.Mechanism) (*Tree, error) { return build(ctx, m, true) }
+func Build(ctx context.Context, m *motion.Mechanism) (*Tree, error) {
+	return build(ctx, m, true, nil)
+}
 
-// BuildMost is Build that leaves out what it cannot prove: from ride height one comes to that only through the tree's Rest.
-func BuildMost(ctx context.Context, m *motion.Mechanism) (*Tree, error) { return build(ctx, m, false) }
+// BuildMost is Build that leaves out what it cannot prove: from ride height one comes to that only through the tree's Rest. beyond, unless nil, tells of a square of left against right travel, by its centre
+// and half its diagonal, mm, that all of it lies outside the range.
+func BuildMost(ctx context.Context, m *motion.Mechanism, beyond func(left, right, half float64) bool) (*Tree, error) {
+	return build(ctx, m, false, beyond)
+}
 
-func build(ctx context.Context, m *motion.Mechanism, whole bool) (*Tree, error) {
+func build(ctx context.Context, m *motion.Mechanism, whole bool, beyond func(left, right, half float64) bool) (*Tree, error) {
 	members, err := membersOf(m)
 	if err != nil {
 		return nil, err
@@ -44,7 +49,7 @@ func build(ctx context.Context, m *motion.Mechanism, whole bool) (*Tree, error) 
 		t.springs, t.arms = springsOf(m, own+len(m.Rockers))
 		t.gives = make([]given, len(t.springs))
 		t.n = own + len(m.Rockers) + armOwn*len(t.arms)
-		k := &tiling{Tree: t, half: half, whole: whole, is: map[patch]int32{}, met: map[[2]int32]bool{}}
+		k := &tiling{Tree: t, half: half, whole: whole, beyond: beyond, is: map[patch]int32{}, met: map[[2]int32]bool{}}
 		switch ok, err := k.lay(ctx); {
 		case err != nil:
 			return nil, err
@@ -151,6 +156,11 @@ func (c *Cell) widen(p *Cell) {
 			c.E[i] = math.Max(c.E[i], math.Abs(its[i]-mine[i])+p.E[i]+1e-13)
 		}
 	}
+}
+
+// HalfDiagonal is half the diagonal of a cell in the plane of left against right travel, mm.
+func (t *Tree) HalfDiagonal(c *Cell) float64 {
+	return math.Sqrt2 * math.Hypot(c.RH, c.RA*t.track/2)
 }
 
 // Split cuts the cell in four, unless it has been, and returns its parts' indices (-1 where the limits leave nothing). Pointers to cells are not good after it.

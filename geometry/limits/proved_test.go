@@ -63,18 +63,18 @@ func TestProveAgainstSearch(t *testing.T) {
 // Vehicles whose pivots lie up to 60 mm from the demos': all proved, and no random position is below.
 func TestProveOfRandomVehicles(t *testing.T) {
 	how := clearance.Closeness{Width: 0.5, Far: math.Inf(1), Most: 20_000}
-	shaken(t, 6, func(t *testing.T, m *motion.Mechanism, c *clearance.Model, r *limits.Range, rnd *rand.Rand) {
-		if m.Singular < 0.1 {
-			return // poorly held
-		}
-		for i := range r.Edge {
-			if r.Edge[i].Cause == limits.NoAssembly {
-				return // no proof where the links end the travel
-			}
-		}
+	n, unproved := 60, 0
+	if testing.Short() {
+		n = 6
+	}
+	shaken(t, n, func(t *testing.T, m *motion.Mechanism, c *clearance.Model, r *limits.Range, rnd *rand.Rand) {
 		pairs, why, err := limits.Prove(context.Background(), m, c, r, how, 2)
 		require.NoError(t, err)
-		require.Empty(t, why)
+		if why != "" {
+			unproved++
+			require.Less(t, m.Singular, 0.1, "only what is poorly held")
+			return
+		}
 		for i := range pairs {
 			require.Empty(t, pairs[i].Why)
 			require.LessOrEqual(t, pairs[i].Gap.Gap-pairs[i].NotLess, how.Width+1e-6)
@@ -87,6 +87,9 @@ func TestProveOfRandomVehicles(t *testing.T) {
 				continue
 			}
 			last = p
+			if len(pairs) > 0 && pairs[0].Rest > 0 && fromEdge(r, p.Left, p.Right) <= pairs[0].Rest {
+				continue
+			}
 			s.Place(&p, nil)
 			for i := range pairs {
 				if s.AtLeast(i) < pairs[i].NotLess {
@@ -96,6 +99,7 @@ func TestProveOfRandomVehicles(t *testing.T) {
 			}
 		}
 	})
+	assert.LessOrEqual(t, unproved, n/30)
 }
 
 // Every layout: what a coarse search finds is nowhere below, and the proof comes as close as asked.

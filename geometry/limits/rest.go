@@ -24,7 +24,7 @@ type cover struct {
 
 // coverOf covers the range with cells; why says in half a sentence why nothing can be proved, then there is no cover.
 func coverOf(ctx context.Context, m *motion.Mechanism, r *Range) (c *cover, why string, err error) {
-	tree, err := cell.BuildMost(ctx, m)
+	tree, err := cell.BuildMost(ctx, m, r.beyond())
 	switch {
 	case ctx.Err() != nil:
 		return nil, "", ctx.Err()
@@ -65,7 +65,7 @@ func (c *cover) fringe(ctx context.Context, m *motion.Mechanism, r *Range) error
 			c.rest = math.Inf(1) // ride height itself
 			return nil
 		}
-		half := math.Sqrt2 * math.Hypot(k.RH, k.RA*m.Track/2)
+		half := c.HalfDiagonal(k)
 		size = math.Max(size, half)
 		dl, dr := left/at, right/at
 		edge, _ := r.outline(left, right)
@@ -92,6 +92,20 @@ func (c *cover) fringe(ctx context.Context, m *motion.Mechanism, r *Range) error
 		return nil
 	}
 	c.rest = far + size + restStep/2 + linksBack
+	return nil
+}
+
+// beyond tells of squares that lie past where the links end the travel, by more than the outline can be wrong; nil where they end it nowhere.
+func (r *Range) beyond() func(left, right, half float64) bool {
+	for i := range r.Edge {
+		if r.Edge[i].Cause != NoAssembly {
+			continue
+		}
+		return func(left, right, half float64) bool {
+			radius, links := r.outline(left, right)
+			return links && math.Hypot(left, right) > radius && r.fromEdge(left, right) > half+restStep
+		}
+	}
 	return nil
 }
 
