@@ -139,6 +139,9 @@ func (l *partsLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	}
 	x := float32(look.Inset)
 	for i, b := range []*look.Button{p.add, p.copy, p.remove, p.tank, p.room} {
+		if !b.Visible() {
+			continue
+		}
 		pad := float32(9)
 		if i == 0 {
 			pad = 11

@@ -104,13 +104,13 @@ func newRoom(h *Host) *room {
 	}
 	k.axes = look.NewSegments([]string{"X", "Y", "Z"}, k.axis, func(i int) { k.axis = i; k.refresh() }).Compact(10, look.Row, look.Small)
 	k.add = look.NewButton("Add", look.Outline, k.addTyped).Tall(30, look.Row).Padding(9)
-	k.ready[0] = look.NewButton("Through its middle", look.Outline, func() { k.middle = !k.middle; k.refresh() }).Tall(30, look.Row).Padding(9)
-	k.ready[1] = look.NewButton("Through the held pivot", look.Outline, k.addHeld).Tall(30, look.Row).Padding(9)
+	k.ready[0] = look.NewButton("At its middle", look.Outline, func() { k.middle = !k.middle; k.refresh() }).Tall(30, look.Row).Padding(9)
+	k.ready[1] = look.NewButton("At held pivot", look.Outline, k.addHeld).Tall(30, look.Row).Padding(9)
 	k.ready[2] = look.NewButton("Take the last out", look.Outline, k.takeOut).Tall(30, look.Row).Padding(9)
 	fields := container.New(&look.Stack{Gap: 2, Inset: 4},
 		container.New(&fieldLine{}, look.NewLabel("Counted round it", look.Small, ink.Text, false).Shrinks(40), look.Calm(k.round), k.units[0]),
 		container.New(&fieldLine{}, container.NewHBox(look.NewLabel("Section at", look.Small, ink.Text, false), k.axes), look.Calm(k.station), k.units[1]),
-		container.NewHBox(k.add, k.ready[0]), container.NewHBox(k.ready[1], k.ready[2]), k.refused)
+		container.NewHBox(k.add, k.ready[2]), container.NewHBox(k.ready[0], k.ready[1]), k.refused)
 	k.text = container.NewVScroll(container.New(&beside{left: container.New(&look.Stack{}, fields, k.left), right: k.right}))
 	in := k.text.Content.(*fyne.Container)
 	in.Objects = []fyne.CanvasObject{in.Layout.(*beside).left, k.right}
