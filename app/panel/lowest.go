@@ -39,6 +39,7 @@ type lowest struct {
 	ground *look.Para
 	form   *form
 	box    *fyne.Container
+	said   string
 	went   bool // a place was gone to: it is marked in the views
 }
 
@@ -179,14 +180,18 @@ func (b *lowest) refresh() {
 			}
 		}
 	}
-	b.table.set(b.found.got.table, d.Load(), d.Unit(), !fresh)
-	role := ink.Second
+	b.form.show(edit.Part{List: edit.Vehicle}, d.Current())
 	words := ""
 	if s, _ := d.Study(); s.Mech != nil {
 		words = s.GroundWords() + " Only what is drawn is told."
 	}
-	b.ground.Set("", words, role)
-	b.form.show(edit.Part{List: edit.Vehicle}, d.Current())
+	key := fmt.Sprint(fresh, b.found.gotKey, b.found.err, d.Load(), d.Unit(), words)
+	if key == b.said {
+		return
+	}
+	b.said = key
+	b.ground.Set("", words, ink.Second)
+	b.table.set(b.found.got.table, d.Load(), d.Unit(), !fresh)
 	b.chosen()
 }
 

@@ -91,6 +91,7 @@ func (k *tank) closed() {
 	k.dips.drop()
 	if _, fresh := k.current(); !k.kept || !fresh {
 		k.h.Lay("tank", nil)
+		k.said = "" // it is laid again when it is opened again
 	}
 }
 
@@ -238,10 +239,11 @@ func (k *tank) refresh() {
 	k.want()
 	f, fresh := k.current()
 	k.top.update(fresh)
-	k.tell(f, fresh)
-	k.lay(f, fresh)
-	k.table.update(f, fresh)
-	k.box.Refresh()
+	if k.tell(f, fresh) {
+		k.lay(f, fresh)
+		k.table.update(f)
+		k.box.Refresh()
+	}
 }
 
 // show puts another cut into the views and the dip table.
@@ -275,11 +277,12 @@ func (k *tank) lay(f *tankFound, fresh bool) {
 	k.h.Lay("tank", out)
 }
 
-// tell writes the words and the cuts.
-func (k *tank) tell(f *tankFound, fresh bool) {
-	key := fmt.Sprint(fresh, k.found.gotKey, k.shown, k.dips.gotKey, k.found.busy, k.found.left, k.found.err, k.name, k.wasWords(), k.h.Doc.Freshness())
+// tell writes the words and the cuts; it reports whether anything has changed since it last did.
+func (k *tank) tell(f *tankFound, fresh bool) bool {
+	s, _ := k.h.Doc.Study()
+	key := fmt.Sprint(fresh, k.found.gotKey, k.shown, k.dips.gotKey, k.dips.busy, k.found.busy, k.found.left, k.found.err, k.name, k.wasWords(), k.h.Doc.Unit(), s.Refusal)
 	if key == k.said {
-		return
+		return false
 	}
 	k.said = key
 	role := ink.Text
@@ -288,7 +291,7 @@ func (k *tank) tell(f *tankFound, fresh bool) {
 	}
 	k.words.Objects, k.cuts.Objects, k.lines_ = nil, nil, nil
 	para := func(lead, words string, role ink.Role) { k.words.Add(look.NewPara(lead, words, role)) }
-	switch s, _ := k.h.Doc.Study(); {
+	switch {
 	case f != nil:
 		k.tellFound(f, fresh, role, para)
 	case k.name == "":
@@ -308,6 +311,7 @@ func (k *tank) tell(f *tankFound, fresh bool) {
 	k.words.Refresh()
 	k.cuts.Refresh()
 	k.text.Refresh()
+	return true
 }
 
 // line adds a line that can be pressed to a box.

@@ -91,7 +91,7 @@ func (t *dipTable) take(i int) {
 	t.k.refresh()
 }
 
-func (t *dipTable) update(f *tankFound, fresh bool) {
+func (t *dipTable) update(f *tankFound) {
 	show(t.box, f != nil && f.t.Vessel.Why == "")
 	unit := t.k.h.Doc.Unit()
 	t.head.set([]string{"Dip " + unit, "Before L", "After L"}, ink.Text)

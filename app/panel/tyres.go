@@ -58,6 +58,7 @@ type tyres struct {
 	text    *container.Scroll
 	box     *fyne.Container
 	said    string
+	drawn   string // what is laid over the views
 }
 
 func newTyres(h *Host) *tyres {
@@ -106,7 +107,7 @@ func (b *tyres) head() fyne.CanvasObject   { return b.top }
 func (b *tyres) bare() bool                { return false }
 func (b *tyres) closed() {
 	b.found.drop()
-	b.gone = nil
+	b.gone, b.drawn = nil, ""
 	b.h.Lay("tyres", nil)
 }
 
@@ -224,10 +225,15 @@ func (b *tyres) lay(fresh bool) {
 	if !fresh {
 		b.gone = nil
 	}
+	key := fmt.Sprint(b.size)
 	if b.gone != nil {
 		out = append(out, *b.gone)
+		key += fmt.Sprint(*b.gone.Span)
 	}
-	b.h.Lay("tyres", out)
+	if key != b.drawn {
+		b.drawn = key
+		b.h.Lay("tyres", out)
+	}
 }
 
 // tell writes what it changes.
