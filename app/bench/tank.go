@@ -22,26 +22,31 @@ func (b *Bench) showTank(name string) {
 }
 
 // saveDip asks where, and writes a dip table there.
-func (b *Bench) saveDip(name string, levels []vessel.Level) {
-	b.export(name, "csv", func(w io.Writer) error { return headless.WriteDip(w, levels) })
+func (b *Bench) saveDip(name string, levels []vessel.Level) { b.export(name, "csv", dipTo(levels)) }
+
+func dipTo(levels []vessel.Level) func(io.Writer) error {
+	return func(w io.Writer) error { return headless.WriteDip(w, levels) }
 }
 
-// saveNumbers asks where, and writes there what the command writes with these arguments. It is worked out off the window's goroutine.
+// saveNumbers asks where, and writes there what the command writes with these arguments.
 func (b *Bench) saveNumbers(name, format string, args ...string) {
+	b.exportAt(name, format, func(at string) { b.numbersTo(at, format, args...) })
+}
+
+// numbersTo works out what the command writes for the job as it stands, off the window's goroutine, and writes it to a file.
+func (b *Bench) numbersTo(at, format string, args ...string) {
 	j, trial := b.doc.Job(), b.doc.Trial()
 	args = append(args, "--format", format)
-	b.exportAt(name, format, func(at string) {
-		go func() {
-			var out bytes.Buffer
-			err := writeOf(&out, j, trial, args...)
-			b.post(func() {
-				b.exportTo(at, func(w io.Writer) error {
-					if err == nil {
-						_, err = w.Write(out.Bytes())
-					}
-					return err
-				})
+	go func() {
+		var out bytes.Buffer
+		err := writeOf(&out, j, trial, args...)
+		b.post(func() {
+			b.exportTo(at, func(w io.Writer) error {
+				if err == nil {
+					_, err = w.Write(out.Bytes())
+				}
+				return err
 			})
-		}()
-	})
+		})
+	}()
 }
