@@ -190,7 +190,7 @@ func (p *Pad) pairTag() []brush.Box {
 	k := p.laid.pair
 	words := "least " + p.gapLength(k.least)
 	if k.least < 0 {
-		words = p.gapLength(-k.least) + " in"
+		words = p.deep(-k.least)
 	}
 	return []brush.Box{p.tag(note{[]string{words}, k.at})}
 }
@@ -201,6 +201,14 @@ func (p *Pad) gapLength(mm float64) string {
 		return fmt.Sprintf("%.2f in", mm/mmPerInch)
 	}
 	return measure.MM(mm)
+}
+
+// deep writes how far two parts overlap.
+func (p *Pad) deep(mm float64) string {
+	if p.doc.Unit() == "in" {
+		return p.gapLength(mm) + " deep"
+	}
+	return p.gapLength(mm) + " in"
 }
 
 // pairSay is the sentence under the pad: how the two stand now, and what the marks and lines are.
@@ -216,7 +224,7 @@ func (p *Pad) pairSay(pos *study.Position) (head, more string) {
 	now := p.doc.Now()
 	if i := now.PairNamed(p.laying.a, p.laying.b); i >= 0 && i < len(pos.Gaps) {
 		if g := pos.Gaps[i].Gap; g < 0 {
-			head += ": " + p.gapLength(-g) + " in"
+			head += ": " + p.deep(-g)
 		} else if words := head + ": " + p.gapLength(g); brush.Measure(words+" apart.", bold).Width <= p.Size().Width-16 {
 			head = words + " apart"
 		} else {

@@ -218,9 +218,12 @@ func (g *gaps) after(s *study.Study, unit string) {
 	g.rows = append(append(g.rows, gapRow{kind: ruledRow, name: "Left out, whole or in part: " + count(len(left), "pair")}), left...)
 }
 
-// gapWords writes a gap: "34 mm", "9.6 mm", "29 mm in".
+// gapWords writes a gap: "34 mm", "9.6 mm", "29 mm in", "1.15 in deep".
 func gapWords(mm float64, unit string) string {
 	if mm < 0 {
+		if unit == "in" {
+			return gapWords(-mm, unit) + " deep"
+		}
 		return gapWords(-mm, unit) + " in"
 	}
 	if unit == "mm" && mm < smallGap-0.05 {

@@ -78,7 +78,7 @@ func (f *finder) overlapAtRide(i int, g *limits.Proved) Finding {
 	}
 	x.Sentence = fmt.Sprintf("%s and %s overlap at ride height already, by %s.", Upper(a), Lower(b), f.deep(i, g.AtRide))
 	if g.Gap.Gap < g.AtRide-0.05 {
-		x.Sentence += fmt.Sprintf(" Worst %s: %s in.", place(g.Left, g.Right), f.deep(i, g.Gap.Gap))
+		x.Sentence += fmt.Sprintf(" Worst %s: %s%s.", place(g.Left, g.Right), f.deep(i, g.Gap.Gap), f.w.in())
 	}
 	return x
 }
@@ -134,20 +134,20 @@ func (f *finder) hit(ctx context.Context, i int, g *limits.Proved) Finding {
 		}
 		begins, end := wayAt(at), math.Abs(el)
 		x.Where = fmt.Sprintf("%s\nfirst at %s of %s", where, f.w.number(begins), f.w.length(end))
-		x.Sentence = fmt.Sprintf("%s hits the %s at %s of %s (%s %s). At %s it is %s in; %s short of the %s you asked for.",
-			a, Lower(b), f.w.length(begins), way, f.w.number(end), tillWords(by), far, f.deep(i, g.Gap.Gap), short, wanted)
+		x.Sentence = fmt.Sprintf("%s hits the %s at %s of %s (%s %s). At %s it is %s%s; %s short of the %s you asked for.",
+			a, Lower(b), f.w.length(begins), way, f.w.number(end), tillWords(by), far, f.deep(i, g.Gap.Gap), f.w.in(), short, wanted)
 	case touched:
 		x.Where = fmt.Sprintf("%s\nfirst at %s", where, f.w.travels(at.Left, at.Right))
-		x.Sentence = fmt.Sprintf("%s touches the %s %s, at %s; worst at %s, %s in.", a, Lower(b), where,
-			f.w.travels(at.Left, at.Right), f.w.travels(g.Left, g.Right), f.deep(i, g.Gap.Gap))
+		x.Sentence = fmt.Sprintf("%s touches the %s %s, at %s; worst at %s, %s%s.", a, Lower(b), where,
+			f.w.travels(at.Left, at.Right), f.w.travels(g.Left, g.Right), f.deep(i, g.Gap.Gap), f.w.in())
 		if clear := f.smallestStraight(i); clear > 0 && (all == nil || onlyCrossed(all)) && g.Left*g.Right < 0 {
 			x.Sentence = fmt.Sprintf("%s touches the %s only when %s, at %s. Straight up and down it clears by %s. You will not see this on the hoist.",
 				a, Lower(b), where, f.w.travels(at.Left, at.Right), f.w.number(clear))
 		}
 	default:
 		x.Where = where + "\n" + f.w.travels(el, er)
-		x.Sentence = fmt.Sprintf("%s hits the %s %s, at %s: %s in; %s short of the %s you asked for.",
-			a, Lower(b), where, f.w.travels(g.Left, g.Right), f.deep(i, g.Gap.Gap), short, wanted)
+		x.Sentence = fmt.Sprintf("%s hits the %s %s, at %s: %s%s; %s short of the %s you asked for.",
+			a, Lower(b), where, f.w.travels(g.Left, g.Right), f.deep(i, g.Gap.Gap), f.w.in(), short, wanted)
 	}
 	x.Sentence += others
 	return x

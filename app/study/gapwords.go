@@ -26,7 +26,7 @@ func (s *Study) GapWords(pair int) string {
 	case s.GapFar(pair):
 		return "over " + w.atMost(farGap)
 	case g.Gap.Gap < 0:
-		return w.length(-g.Gap.Gap) + " in"
+		return w.length(-g.Gap.Gap) + w.in()
 	case g.Why != "":
 		return "about " + w.length(g.Gap.Gap) + ", at the positions tried"
 	}
@@ -44,7 +44,7 @@ func (s *Study) BoundWords(pair int) string {
 	case g.Why != "":
 		return ""
 	case g.NotLess < 0:
-		return strings.TrimPrefix(w.atMost(g.NotLess), measure.Minus) + " in"
+		return strings.TrimPrefix(w.atMost(g.NotLess), measure.Minus) + w.in()
 	}
 	return w.atMost(g.NotLess)
 }
@@ -138,6 +138,14 @@ func (s *Study) closeness(mm float64) string {
 		return fmt.Sprintf("%.2f in", math.Ceil(mm/25.4*100-1e-6)/100)
 	}
 	return fmt.Sprintf("%g mm", math.Ceil(mm*100-1e-4)/100)
+}
+
+// in says after a length how far two parts overlap: "29 mm in", "1 1/8 in deep".
+func (w *wording) in() string {
+	if w.inch {
+		return " deep"
+	}
+	return " in"
 }
 
 // atMost is length rounded down, so that "not less than" it holds: tenths of a mm under 10, else whole mm; hundredths of an inch.
