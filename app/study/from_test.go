@@ -177,3 +177,31 @@ func TestFromEarlierStudies(t *testing.T) {
 	}
 	assert.Less(t, worked, had*3/4)
 }
+
+// How much is done is told from nothing to nearly all; a study given up on the way, wherever, does next to nothing more and is none.
+func TestGivenUp(t *testing.T) {
+	j := demo(t, "survey-wagon", "")
+	least, most, told := 1.0, 0.0, 0
+	require.NotNil(t, study.NewFrom(context.Background(), j, study.Full, study.From{Workers: 1, Tell: func(done float64) {
+		least, most, told = min(least, done), max(most, done), told+1
+	}}))
+	assert.Less(t, least, 0.25)
+	assert.Greater(t, most, 0.9)
+	assert.LessOrEqual(t, most, 1.0)
+	require.Greater(t, told, 100)
+	for _, at := range []float64{0.01, 0.3, 0.6, 0.8, 0.94} {
+		ctx, cancel := context.WithCancel(context.Background())
+		more := 0
+		s := study.NewFrom(ctx, j, study.Full, study.From{Workers: 1, Tell: func(done float64) {
+			if ctx.Err() != nil {
+				more++
+			}
+			if done >= at {
+				cancel()
+			}
+		}})
+		cancel()
+		assert.Nil(t, s, at)
+		assert.Less(t, more, 5, "worked on after %v", at)
+	}
+}
