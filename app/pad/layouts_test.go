@@ -67,9 +67,10 @@ func TestWhereTheAxleIsPoorlyHeldIsMarked(t *testing.T) {
 			f := float64(k) / steps
 			s := &r.spots[i][k]
 			s.held = 0.2 - 0.15*f*(e.left+e.right)/200
-			s.gap, s.slack, s.gapPair, s.slackPair = math.Inf(1), math.Inf(1), -1, -1
+			s.gap, s.slack, s.tryGap, s.trySlack, s.gapPair, s.slackPair = math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1), -1, -1
 		}
 	}
+	r.touch, r.tight, r.begins = nil, nil, nil
 	at, ok := r.loose()
 	require.True(t, ok)
 	assert.Greater(t, at.left+at.right, 0.0)

@@ -204,7 +204,15 @@ func TestMarksAreWhereTheRodMeetsTheShelf(t *testing.T) {
 	assert.True(t, hit)
 	assert.Equal(t, "Tank shelf", s.Gaps.Parts[max(s.Gaps.Pairs[pair].A, s.Gaps.Pairs[pair].B)].Name)
 	assert.Greater(t, at.left+at.right, 0.0)
-	assert.NotEmpty(t, p.marks.touchLine())
+	assert.Len(t, p.marks.begins, 1, "the line where they first touch, from edge to edge")
+	assert.Empty(t, p.marks.touchLine(), "all that touches is proved")
+	marked := func(left, right float64) [2]bool {
+		hits, tight := p.marks.marked(left, right)
+		return [2]bool{hits, tight}
+	}
+	assert.Equal(t, [2]bool{true, true}, marked(78.6, 78.6), "first touch at 77.90")
+	assert.Equal(t, [2]bool{false, true}, marked(77.2, 77.2))
+	assert.Equal(t, [2]bool{false, false}, marked(0, 100))
 	assert.Contains(t, words(p), "rod hits shelf")
 	_, ok = p.marks.at(400, 400)
 	assert.False(t, ok)
@@ -218,6 +226,10 @@ func TestAHitInOneCornerOnlyIsFound(t *testing.T) {
 	assert.Less(t, at.gap, 1.0) // driveshaft and side tank touch at (175.1, -175.1), 4 mm before the corner
 	_, hit, _, _ := p.marks.worst()
 	assert.True(t, hit)
+	for travel, want := range map[float64]bool{174: false, 176: true} { // however small the corner
+		hits, _ := p.marks.marked(travel, -travel)
+		assert.Equal(t, want, hits, "%v", travel)
+	}
 }
 
 func TestSetAsideIsNotMarked(t *testing.T) {

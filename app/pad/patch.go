@@ -123,10 +123,7 @@ func (m *patchImage) marking() func(left, right float64) (hits, tight bool) {
 	if m.marks == nil {
 		return nil
 	}
-	return func(left, right float64) (bool, bool) {
-		s, ok := m.marks.at(left, right)
-		return ok && s.gap < 0, ok && (s.slack < 0 || s.held < poorly)
-	}
+	return m.marks.marked
 }
 
 // How wide a line of a reading is drawn, and one at which something begins, units.
@@ -135,8 +132,13 @@ const (
 	heavyLine = 3.0
 )
 
-// strokes adds the lines of the reading laid in the patch, each piece a thin area, since a raster has areas only.
+// strokes adds the lines of the reading laid in the patch and those where parts first touch, each piece a thin area, since a raster has areas only.
 func (m *patchImage) strokes(items []drawing.Item, c [4]float64) []drawing.Item {
+	if m.marks != nil && (m.laid == nil || m.laid.pair == nil && m.laid.which.key != "use") {
+		for _, path := range m.marks.begins {
+			items = m.stroke(items, c, path, ink.Trouble, heavyLine)
+		}
+	}
 	if m.laid == nil {
 		return items
 	}

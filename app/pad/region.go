@@ -6,6 +6,8 @@ import (
 	"sort"
 
 	"axleloft/app/study"
+	"axleloft/geometry/clearance"
+	"axleloft/geometry/limits"
 )
 
 // Rays and steps of the look over the range: positions from ride to the edge along every ray of the outline.
@@ -45,19 +47,26 @@ func outline(s *study.Study) []place {
 // poorly is the smallest singular value under which the axle is poorly held.
 const poorly = 0.10
 
-// spot is what was found at one position: the smallest gap, the smallest of gap less gap wanted, and whose they are.
+// spot is what was found at one position: the smallest gap, the smallest of gap less gap wanted, and whose they are; the same of those pairs of which no region is proved.
 type spot struct {
 	gap, slack         float64
+	tryGap, trySlack   float64
 	held               float64 // the smallest singular value, a lower bound of it where it is not near the threshold
 	gapPair, slackPair int
 	reached            bool
 }
 
-// region is the range looked over: along every ray of the outline, steps+1 spots from ride to the edge.
+// region is the range looked over: along every ray of the outline, steps+1 spots from ride to the edge; and of the worst pairs where they touch and where they are nearer than wanted, proved.
 type region struct {
-	edge  []place
-	spots [][]spot
+	edge   []place
+	spots  [][]spot
+	touch  []*limits.Region
+	tight  []*limits.Region
+	begins [][]place // where the former begin
 }
+
+// mostProved is how many pairs' regions are proved of either kind; the others are looked at at the spots.
+const mostProved = 6
 
 // lookOver measures the gaps of the study over its range. Pairs put aside are left out; one that overlaps at ride height already covers
 // the whole patch, as it should. A cancelled context gives nil.
@@ -72,7 +81,8 @@ func lookOver(ctx context.Context, s *study.Study, edge []place) *region {
 		}
 	}
 	r := &region{edge: edge, spots: make([][]spot, len(edge))}
-	ride := lookAt(s, place{}, aside)
+	touches, tights := r.prove(ctx, s, aside)
+	ride := lookAt(s, place{}, aside, touches, tights)
 	for i, e := range edge {
 		r.spots[i] = make([]spot, steps+1)
 		r.spots[i][0] = ride
@@ -81,7 +91,7 @@ func lookOver(ctx context.Context, s *study.Study, edge []place) *region {
 				return nil
 			}
 			f := float64(k) / steps
-			r.spots[i][k] = lookAt(s, place{e.left * f, e.right * f}, aside)
+			r.spots[i][k] = lookAt(s, place{e.left * f, e.right * f}, aside, touches, tights)
 			if !r.spots[i][k].reached { // the very edge can lie a hair outside
 				r.spots[i][k] = r.spots[i][k-1]
 			}
@@ -90,8 +100,51 @@ func lookOver(ctx context.Context, s *study.Study, edge []place) *region {
 	return r
 }
 
-func lookAt(s *study.Study, at place, aside map[int]bool) spot {
-	out := spot{gap: math.Inf(1), slack: math.Inf(1), held: math.Inf(1), gapPair: -1, slackPair: -1}
+// prove proves the regions of the worst pairs and tells which those are.
+func (r *region) prove(ctx context.Context, s *study.Study, aside map[int]bool) (touches, tights map[int]bool) {
+	touches, tights = map[int]bool{}, map[int]bool{}
+	for _, i := range s.Order() {
+		g, wanted := &s.Smallest[i], s.Gaps.Pairs[i].Required
+		if g.NotLess >= wanted || g.Why != "" || g.AtRide < 0 || aside[i] {
+			continue
+		}
+		if g.NotLess < 0 && len(touches) < mostProved {
+			if k := s.RegionOf(ctx, i, 0); k != nil && k.Why == "" {
+				touches[i], r.touch = true, append(r.touch, k)
+				for _, loop := range k.Loops {
+					r.begins = append(r.begins, offEdge(r.edge, loop)...)
+				}
+			}
+		}
+		if len(tights) < mostProved {
+			if k := s.RegionOf(ctx, i, wanted); k != nil && k.Why == "" {
+				tights[i], r.tight = true, append(r.tight, k)
+			}
+		}
+	}
+	return touches, tights
+}
+
+// marked tells of a position whether parts touch there and whether some are nearer than wanted, or the axle is poorly held.
+func (r *region) marked(left, right float64) (hits, tight bool) {
+	s, ok := r.at(left, right)
+	if !ok {
+		return false, false
+	}
+	below := func(list []*limits.Region) bool {
+		for _, k := range list {
+			if k.At(left, right) >= clearance.NearUnder {
+				return true
+			}
+		}
+		return false
+	}
+	return s.tryGap < 0 || below(r.touch), s.trySlack < 0 || s.held < poorly || below(r.tight)
+}
+
+// lookAt measures a position; of the pairs in touches and tights it is known where they touch and where they are nearer than wanted.
+func lookAt(s *study.Study, at place, aside, touches, tights map[int]bool) spot {
+	out := spot{gap: math.Inf(1), slack: math.Inf(1), tryGap: math.Inf(1), trySlack: math.Inf(1), held: math.Inf(1), gapPair: -1, slackPair: -1}
 	pos := s.At(at.left, at.right)
 	if pos.Err != "" {
 		return out
@@ -107,6 +160,12 @@ func lookAt(s *study.Study, at place, aside map[int]bool) spot {
 		d := pos.Gaps[i].Gap
 		if d < out.gap {
 			out.gap, out.gapPair = d, i
+		}
+		if !touches[i] {
+			out.tryGap = math.Min(out.tryGap, d)
+		}
+		if !tights[i] {
+			out.trySlack = math.Min(out.trySlack, d-s.Gaps.Pairs[i].Required)
 		}
 		if d -= s.Gaps.Pairs[i].Required; d < out.slack {
 			out.slack, out.slackPair = d, i
@@ -166,6 +225,8 @@ func (r *region) at(left, right float64) (s spot, ok bool) {
 	}
 	s.gap = mix(a0.gap, a1.gap, b0.gap, b1.gap)
 	s.slack = mix(a0.slack, a1.slack, b0.slack, b1.slack)
+	s.tryGap = mix(a0.tryGap, a1.tryGap, b0.tryGap, b1.tryGap)
+	s.trySlack = mix(a0.trySlack, a1.trySlack, b0.trySlack, b1.trySlack)
 	s.held = mix(a0.held, a1.held, b0.held, b1.held)
 	return s, true
 }
@@ -245,13 +306,13 @@ func (r *region) loose() (at place, ok bool) {
 	return at, true
 }
 
-// touchLine is where parts first touch: short lines between positions, found on the grid of rays and steps.
+// touchLine is where parts first touch of which no region is proved: short lines between positions, found on the grid of rays and steps.
 func (r *region) touchLine() [][2]place {
 	var out [][2]place
 	n := len(r.edge)
 	point := func(i, k int) (place, float64) {
 		t := float64(k) / steps
-		return place{r.edge[i].left * t, r.edge[i].right * t}, r.spots[i][k].gap
+		return place{r.edge[i].left * t, r.edge[i].right * t}, r.spots[i][k].tryGap
 	}
 	for i := range n {
 		next := (i + 1) % n
