@@ -21,11 +21,19 @@ func (b *Bench) writeNumbers(w io.Writer, what string) error {
 	if loads := b.doc.Current().Vehicle.Loads; what == "sweep" && b.doc.Load() < len(loads) {
 		args = append(args, "--load", loads[b.doc.Load()].Name)
 	}
-	return writeOf(w, b.doc.Job(), b.doc.Trial(), args...)
+	return writeOf(w, b.doc.Job(), b.jobFolder(), b.doc.Trial(), args...)
 }
 
-// writeOf writes what the command writes for a job with a trial chosen: args are the sub-command and its flags. From any goroutine.
-func writeOf(w io.Writer, j *job.Job, trial string, args ...string) error {
+// jobFolder is where the open job's file lies, "" while it has none.
+func (b *Bench) jobFolder() string {
+	if b.doc.File() == "" {
+		return ""
+	}
+	return filepath.Dir(b.doc.File())
+}
+
+// writeOf writes what the command writes for a job that lies in a folder, with a trial chosen: args are the sub-command and its flags. From any goroutine.
+func writeOf(w io.Writer, j *job.Job, folder, trial string, args ...string) error {
 	dir, err := os.MkdirTemp("", "axleloft")
 	if err != nil {
 		return err
@@ -34,6 +42,13 @@ func writeOf(w io.Writer, j *job.Job, trial string, args ...string) error {
 	name := filepath.Join(dir, "job"+document.Ending)
 	if err := job.WriteFile(name, j); err != nil {
 		return err
+	}
+	for _, file := range document.MeshFiles(j) { // one that cannot be read is told by the command as it is in the window
+		if data, err := os.ReadFile(filepath.Join(folder, file)); err == nil && folder != "" {
+			if err := job.WriteBeside(dir, file, data); err != nil {
+				return err
+			}
+		}
 	}
 	args = append([]string{args[0], name}, args[1:]...)
 	if trial != "" {

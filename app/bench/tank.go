@@ -35,11 +35,11 @@ func (b *Bench) saveNumbers(name, format string, args ...string) {
 
 // numbersTo works out what the command writes for the job as it stands, off the window's goroutine, and writes it to a file.
 func (b *Bench) numbersTo(at, format string, args ...string) {
-	j, trial := b.doc.Job(), b.doc.Trial()
+	j, folder, trial := b.doc.Job(), b.jobFolder(), b.doc.Trial()
 	args = append(args, "--format", format)
 	go func() {
 		var out bytes.Buffer
-		err := writeOf(&out, j, trial, args...)
+		err := writeOf(&out, j, folder, trial, args...)
 		b.post(func() {
 			b.exportTo(at, func(w io.Writer) error {
 				if err == nil {

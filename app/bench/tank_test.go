@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"axleloft/app/panel"
+	"axleloft/geometry/job"
 	"axleloft/geometry/vessel"
 
 	"github.com/stretchr/testify/assert"
@@ -32,11 +33,28 @@ func TestShowTank(t *testing.T) {
 func TestTankNumbers(t *testing.T) {
 	b := open(t, Options{})
 	var out bytes.Buffer
-	require.NoError(t, writeOf(&out, b.doc.Job(), "", "tank", "--vessel", "Tank shelf", "--tilt-x=-2", "--format", "json"))
+	require.NoError(t, writeOf(&out, b.doc.Job(), "", "", "tank", "--vessel", "Tank shelf", "--tilt-x=-2", "--format", "json"))
 	var got map[string]any
 	require.NoError(t, json.Unmarshal(out.Bytes(), &got))
 	assert.InDelta(t, 28.8, got["litres"], 0.05)
-	assert.ErrorContains(t, writeOf(&out, b.doc.Job(), "", "tank", "--vessel", "Nothing"), "There is no tank called")
+	assert.ErrorContains(t, writeOf(&out, b.doc.Job(), "", "", "tank", "--vessel", "Nothing"), "There is no tank called")
+}
+
+// A part whose shape lies beside the job is in the numbers too.
+func TestNumbersOfAJobWithAShapeFile(t *testing.T) {
+	b := open(t, Options{})
+	dir := t.TempDir()
+	const plate = "solid a\nfacet normal 0 0 0 outer loop vertex 0 0 2000 vertex 9 0 2000 vertex 0 9 2000 endloop endfacet\nendsolid a\n"
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "plate.stl"), []byte(plate), 0o600))
+	require.NoError(t, b.doc.Edit("a plate", "", func(j *job.Job) error {
+		j.Envelopes = append(j.Envelopes, job.Envelope{Name: "Plate", Kind: "mesh", File: "plate.stl"})
+		return nil
+	}))
+	require.NoError(t, b.doc.SaveAs(filepath.Join(dir, "own")))
+	b.doc.Settle()
+	var out bytes.Buffer
+	require.NoError(t, b.writeNumbers(&out, "clearance"))
+	assert.Contains(t, out.String(), "Panhard rod,Plate,")
 }
 
 // A dip table goes to the file chosen; numbers are worked out behind the window, then written.

@@ -92,7 +92,7 @@ func (d *Document) SaveAs(name string) error {
 
 func (d *Document) write(name string) error {
 	d.Commit()
-	from, names := "", meshFiles(d.whole)
+	from, names := "", MeshFiles(d.whole)
 	if d.file != "" {
 		from = filepath.Dir(d.file)
 	}

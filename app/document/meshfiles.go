@@ -39,8 +39,8 @@ func meshes(j *job.Job, f func(*job.Envelope)) {
 	}
 }
 
-// meshFiles are the names of those files, each once.
-func meshFiles(j *job.Job) (names []string) {
+// MeshFiles are the names of the files beside a job that its parts have their shapes from, trials included, each once.
+func MeshFiles(j *job.Job) (names []string) {
 	meshes(j, func(e *job.Envelope) {
 		if e.File != "" && !slices.Contains(names, e.File) {
 			names = append(names, e.File)
@@ -154,7 +154,7 @@ func (d *Document) rename(names map[string]string) {
 
 // renamedIn is a job with other names for its files; itself where it has none of them.
 func renamedIn(j *job.Job, names map[string]string) *job.Job {
-	if !slices.ContainsFunc(meshFiles(j), func(n string) bool { return names[n] != "" }) {
+	if !slices.ContainsFunc(MeshFiles(j), func(n string) bool { return names[n] != "" }) {
 		return j
 	}
 	c := j.Clone()
