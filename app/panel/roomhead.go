@@ -21,7 +21,7 @@ type roomHead struct {
 
 func newRoomHead(k *room) *roomHead {
 	t := &roomHead{k: k, note: look.NewLabel("", look.Small, ink.Second, false).Shrinks(20)}
-	t.pick = look.NewButton("", look.Outline, func() { look.PopUp(t.menu(), t.pick) }).Tall(30, look.Row).Caret(look.CaretDown)
+	t.pick = look.NewButton("", look.Outline, func() { look.PopUp(t.menu(), t.pick) }).Tall(30, look.Row).Padding(9).Caret(look.CaretDown)
 	t.stop = look.NewButton("Give up", look.Outline, func() {
 		switch {
 		case k.solid.busy:
@@ -86,6 +86,21 @@ func (l *roomHeadLayout) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.Ne
 func (l *roomHeadLayout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	t := l.t
 	end := s.Width - 8
+	taken := float32(0) // by what must have room
+	for _, b := range []*look.Button{t.save, t.stop, t.pick} {
+		if b.Visible() {
+			taken += b.MinSize().Width + 8
+		}
+	}
+	for _, words := range [2]string{"Keep drawn", "Keep"} {
+		if t.keep.Text() != words {
+			t.keep.SetText(words)
+		}
+		if taken+t.keep.MinSize().Width+8 <= end {
+			break
+		}
+	}
+	show(t.keep, taken+t.keep.MinSize().Width+8 <= end)
 	for _, b := range []*look.Button{t.save, t.keep, t.stop} {
 		if b.Visible() {
 			w := b.MinSize().Width
