@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"axleloft/geometry/cell"
+	"axleloft/geometry/job"
 	"axleloft/geometry/motion"
 
 	"github.com/stretchr/testify/assert"
@@ -239,4 +240,48 @@ func BenchmarkBelow(b *testing.B) {
 			}
 		})
 	}
+}
+
+// A ball of the frame that the housing grazes by a hundred-thousandth of a mm half way up, over a quarter of a mm of travel: steps of half a mm can go over it, the proof cannot.
+func TestFirstDoesNotStepOverAThinOverlap(t *testing.T) {
+	const far = 100.0
+	d := math.Sqrt2 / 2
+	at := func(radius float64) (m *motion.Mechanism, c *Model, pair int) {
+		j := demo(t, "orchard-sprayer")
+		j.Envelopes = append(j.Envelopes, job.Envelope{Name: "Lug", Kind: "ball", Centre: &job.Point{310, 0, 490}, Radius: &radius})
+		require.Empty(t, job.Check(j))
+		m, c = build(t, j)
+		return m, c, pairOf(t, c, "Housing / Lug")
+	}
+	m, c, pair := at(20)
+	gap := func(s float64) float64 { return c.at(t, m, pair, s*d, s*d) }
+	lo, hi := 1.0, far
+	for range 200 { // the least along the way, by thirds
+		a, b := lo+(hi-lo)/3, hi-(hi-lo)/3
+		if gap(a) < gap(b) {
+			hi = b
+		} else {
+			lo = a
+		}
+	}
+	least := (lo + hi) / 2
+	require.Greater(t, least, 20.0)
+	require.Less(t, least, far-20)
+	const deep = 1e-5
+	m, c, pair = at(20 + gap(least) + deep)
+	require.InDelta(t, -deep, gap(least), 1e-7)
+	assert.Positive(t, gap(least-0.25), "it is thin")
+	assert.Positive(t, gap(least+0.25))
+	tree, err := cell.Build(context.Background(), m)
+	require.NoError(t, err)
+	way, err := c.NewProver(tree, within(m)).First(context.Background(), pair, 0, d, d, far)
+	require.NoError(t, err)
+	assert.InDelta(t, least, way.By, 0.2)
+	assert.Negative(t, gap(way.By))
+	assert.InDelta(t, way.By, way.NotBefore, 0.5)
+	assert.LessOrEqual(t, way.NotBefore, way.By)
+	near, err := c.NewProver(tree, within(m)).Below(context.Background(), pair, 0, 1, 60_000)
+	require.NoError(t, err)
+	assert.Positive(t, near.Perhaps)
+	assert.NotEqual(t, Over, near.At(way.By*d, way.By*d))
 }
