@@ -118,7 +118,11 @@ func (k *tank) tellFound(f *tankFound, fresh bool, role ink.Role, para func(lead
 	}
 	if len(f.choices) > 0 && k.shown < len(f.choices) {
 		c := &f.choices[k.shown]
-		para("With the cut shown:", fmt.Sprintf("%s lost, %s left. %s", study.Volume(c.litres), study.Volume(t.Vessel.Litres-c.litres), c.words), role)
+		words := fmt.Sprintf("%s lost, %s left.", study.Volume(c.litres), study.Volume(t.Vessel.Litres-c.litres))
+		if len(c.cuts) == 1 {
+			words += " " + c.words
+		}
+		para("With the cut shown:", words, role)
 	}
 	if len(t.Nearest()) > 0 {
 		para("", study.TankCaution, ink.Text)
