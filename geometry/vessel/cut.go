@@ -62,7 +62,21 @@ const atEdge = 0.5
 // Cuts lists the simple cuts that take the keep-out whole, those that lose least first; whole faces cut back are among them. Sizes are rounded up to whole mm. Empty where nothing is to be taken. Empty for a
 // vessel whose litres are not known.
 func (v *Vessel) Cuts(k *KeepOut) []Cut {
-	return v.cuts(k.boxes)
+	v.find(k)
+	return k.cuts
+}
+
+// find works the cuts of a keep-out out, once.
+func (v *Vessel) find(k *KeepOut) {
+	if k.known {
+		return
+	}
+	k.known, k.cuts = true, v.cuts(k.boxes)
+	if groups := apart(k.boxes); len(groups) > 1 && len(groups) <= mostApart {
+		for _, g := range groups {
+			k.apart = append(k.apart, v.cuts(g))
+		}
+	}
 }
 
 func (v *Vessel) cuts(boxes []box) []Cut {
@@ -90,15 +104,8 @@ const mostApart = 3
 
 // Apart lists the cuts for each separate place of the keep-out; nil where there is one place only, or too many.
 func (v *Vessel) Apart(k *KeepOut) [][]Cut {
-	groups := apart(k.boxes)
-	if len(groups) < 2 || len(groups) > mostApart {
-		return nil
-	}
-	var out [][]Cut
-	for _, g := range groups {
-		out = append(out, v.cuts(g))
-	}
-	return out
+	v.find(k)
+	return k.apart
 }
 
 // Plan is what is best cut: the best simple cut or, where separate places are taken and that loses less by more than near alike, the best one for each. Empty where nothing is to be taken.

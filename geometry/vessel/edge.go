@@ -1,7 +1,9 @@
 package vessel
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/shape"
@@ -20,7 +22,7 @@ func (v *Vessel) takenOf(r *room, b *box, most bool) (mm3 float64, pts [][3]floa
 	}
 	if b.taken {
 		add(r)
-		return mm3, pts
+		return mm3, once(pts)
 	}
 	at := &b.high
 	if most {
@@ -40,7 +42,15 @@ func (v *Vessel) takenOf(r *room, b *box, most bool) (mm3 float64, pts [][3]floa
 		}
 		add(&part)
 	}
-	return mm3, pts
+	return mm3, once(pts)
+}
+
+// once leaves out what is there more often.
+func once(pts [][3]float64) [][3]float64 {
+	slices.SortFunc(pts, func(p, q [3]float64) int {
+		return cmp.Or(cmp.Compare(p[0], q[0]), cmp.Compare(p[1], q[1]), cmp.Compare(p[2], q[2]))
+	})
+	return slices.Compact(pts)
 }
 
 // parts is the plane between two tetrahedra of a box: the way along the j-th axis of k is at least that along the next.

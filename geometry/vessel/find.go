@@ -161,31 +161,56 @@ func (f *finder) keep(c Cut, parts ...part) {
 	}
 }
 
-// outlines finds the hulls of all that is to be taken as seen along each axis.
+// outlines finds the corners of the hulls of all that is to be taken as seen along each axis.
 func (f *finder) outlines() {
 	for k := range 3 {
 		a, b := (k+1)%3, (k+2)%3
-		at := make([][2]float64, len(f.pts))
-		for i := range f.pts {
-			at[i] = [2]float64{f.pts[i][a], f.pts[i][b]}
-		}
-		slices.SortFunc(at, func(p, q [2]float64) int { return cmp.Or(cmp.Compare(p[0], q[0]), cmp.Compare(p[1], q[1])) })
+		at := f.outer(a, b)
+		slices.SortFunc(at, func(p, q [3]float64) int { return cmp.Or(cmp.Compare(p[a], q[a]), cmp.Compare(p[b], q[b])) })
 		for _, side := range [2]float64{1, -1} {
-			for _, p := range upper(at, side) {
-				var x [3]float64
-				x[a], x[b] = p[0], p[1]
-				f.seen[k] = append(f.seen[k], x)
-			}
+			f.seen[k] = append(f.seen[k], upper(at, a, b, side)...)
 		}
 	}
 }
 
-// upper are the corners of the upper side (1) or the lower (-1) of the hull of places in order.
-func upper(at [][2]float64, side float64) (hull [][2]float64) {
+// outer leaves out, as seen along an axis, what lies within the polygon of the places furthest along some directions: that is no corner of the hull.
+func (f *finder) outer(a, b int) [][3]float64 {
+	const ways = 16
+	var far [ways]*[3]float64
+	for i := range far {
+		v, u := math.Sincos(2 * math.Pi * float64(i) / ways)
+		most := math.Inf(-1)
+		for k := range f.pts {
+			if d := u*f.pts[k][a] + v*f.pts[k][b]; d > most {
+				most, far[i] = d, &f.pts[k]
+			}
+		}
+	}
+	var out [][3]float64
+next:
+	for i := range f.pts {
+		p := &f.pts[i]
+		for k, q := range far {
+			o := far[(k+1)%ways]
+			x, y := o[a]-q[a], o[b]-q[b]
+			if l := math.Abs(x) + math.Abs(y); l > 0 && x*(p[b]-q[b])-y*(p[a]-q[a]) < 1e-9*l {
+				out = append(out, *p)
+				continue next
+			}
+		}
+		if far[0][a] == far[ways/2][a] {
+			out = append(out, *p) // all on one line
+		}
+	}
+	return out
+}
+
+// upper are the corners of the upper side (1) or the lower (-1) of the hull of places in order, as seen with one axis to the right and another upwards.
+func upper(at [][3]float64, a, b int, side float64) (hull [][3]float64) {
 	for _, p := range at {
 		for n := len(hull); n > 1; n = len(hull) {
-			o, q := hull[n-2], hull[n-1]
-			if side*((q[0]-o[0])*(p[1]-o[1])-(q[1]-o[1])*(p[0]-o[0])) < 0 {
+			o, q := &hull[n-2], &hull[n-1]
+			if side*((q[a]-o[a])*(p[b]-o[b])-(q[b]-o[b])*(p[a]-o[a])) < 0 {
 				break
 			}
 			hull = hull[:n-1]
@@ -313,40 +338,81 @@ func (f *finder) leans(a, sa, along int, here, there float64) []Size {
 	return []Size{s, t}
 }
 
-// snipWays is how many sizes each way are tried at first for a corner cut off.
-const snipWays = 24
+// snipWays is how many sizes each way are tried at first for a corner cut off, and mostSnips how often the search goes on with one more place that decides.
+const (
+	snipWays  = 24
+	mostSnips = 60
+)
 
 // snip is a corner cut off by one flat face. What it cuts off is the product of its three sizes, which has one lowest place (its logarithm is convex in their reciprocals, and all that must be held are straight
 // limits on those): it is found on a coarse net and followed by steps halved to a mm.
 func (f *finder) snip(side [3]int) {
-	at := make([][3]float64, len(f.pts))
+	in := func(p *[3]float64) (at [3]float64) {
+		for k := range at {
+			at[k] = f.in(k, side[k], p)
+		}
+		return at
+	}
 	var most [3]float64
-	for i := range f.pts {
-		for k := range most {
-			at[i][k] = f.in(k, side[k], &f.pts[i])
-			most[k] = math.Max(most[k], at[i][k])
+	var few [][3]float64 // that decide
+	for k := range f.seen {
+		for i := range f.seen[k] {
+			p := in(&f.seen[k][i])
+			few = append(few, p)
+			for j := range most {
+				most[j] = math.Max(most[j], p[j])
+			}
 		}
 	}
-	third := func(list [][3]float64, x, y float64) float64 {
+	// needs is what one place asks of the third size.
+	needs := func(p *[3]float64, x, y float64) float64 {
+		switch left := 1 - p[0]/x - p[1]/y; {
+		case left > 1e-9:
+			return p[2] / left
+		case left < -1e-9 || p[2] > 1e-9:
+			return math.Inf(1)
+		}
+		return 0
+	}
+	third := func(x, y float64) float64 {
 		z := 1.0
-		for i := range list {
-			p := &list[i]
-			if left := 1 - p[0]/x - p[1]/y; left > 1e-9 {
-				z = math.Max(z, p[2]/left)
-			} else if left < -1e-9 || p[2] > 1e-9 {
-				return math.Inf(1)
-			}
+		for i := range few {
+			z = math.Max(z, needs(&few[i], x, y))
 		}
 		return z
 	}
-	few := furthest(at)
+	for range mostSnips {
+		x, y, ok := f.smallest(most, third)
+		if !ok {
+			return
+		}
+		z := up(third(x, y))
+		worst, at := z+1e-6, -1
+		for i := range f.pts {
+			p := in(&f.pts[i])
+			if n := needs(&p, x, y); n > worst {
+				worst, at = n, i
+			}
+		}
+		if at >= 0 { // that one decides too
+			few = append(few, in(&f.pts[at]))
+			continue
+		}
+		p, q, r := part{0, side[0], 0, x}, part{1, side[1], 0, y}, part{2, side[2], 0, z}
+		f.keep(Cut{Kind: snip, Sizes: []Size{f.size(p), f.size(q), f.size(r)}, planes: []plane{f.through(p, q, r)}}, p, q, r)
+		return
+	}
+}
+
+// smallest finds the first two sizes of a corner cut off for which the product with the third is least.
+func (f *finder) smallest(most [3]float64, third func(x, y float64) float64) (x, y float64, ok bool) {
 	lo, hi := [2]float64{up(most[0]), up(most[1])}, [2]float64{math.Floor(f.room(0)), math.Floor(f.room(1))}
-	best, x, y := math.Inf(1), 0.0, 0.0
+	best := math.Inf(1)
 	try := func(u, v float64) {
 		if u < lo[0] || u > hi[0] || v < lo[1] || v > hi[1] {
 			return
 		}
-		if z := up(third(few, u, v)); z <= f.room(2) && u*v*z < best {
+		if z := up(third(u, v)); z <= f.room(2) && u*v*z < best {
 			best, x, y = u*v*z, u, v
 		}
 	}
@@ -356,7 +422,7 @@ func (f *finder) snip(side [3]int) {
 		}
 	}
 	if math.IsInf(best, 1) {
-		return
+		return 0, 0, false
 	}
 	for step := math.Ceil(math.Max(hi[0], hi[1]) / snipWays); ; {
 		was, u, v := best, x, y
@@ -367,37 +433,9 @@ func (f *finder) snip(side [3]int) {
 		}
 		if best == was {
 			if step == 1 {
-				break
+				return x, y, true
 			}
 			step = math.Ceil(step / 2)
 		}
 	}
-	z := up(third(at, x, y)) // of all
-	if !(z <= f.room(2)) {
-		return
-	}
-	p, q, r := part{0, side[0], 0, x}, part{1, side[1], 0, y}, part{2, side[2], 0, z}
-	f.keep(Cut{Kind: snip, Sizes: []Size{f.size(p), f.size(q), f.size(r)}, planes: []plane{f.through(p, q, r)}}, p, q, r)
-}
-
-// furthest are the places furthest along many directions away from a corner.
-func furthest(at [][3]float64) [][3]float64 {
-	const ways = 12
-	var out [][3]float64
-	for i := range ways + 1 {
-		for j := range ways + 1 - i {
-			n := [3]float64{float64(i), float64(j), float64(ways - i - j)}
-			best, which := -1.0, 0
-			for k := range at {
-				if s := n[0]*at[k][0] + n[1]*at[k][1] + n[2]*at[k][2]; s > best {
-					best, which = s, k
-				}
-			}
-			out = append(out, at[which])
-		}
-	}
-	slices.SortFunc(out, func(p, q [3]float64) int {
-		return cmp.Or(cmp.Compare(p[0], q[0]), cmp.Compare(p[1], q[1]), cmp.Compare(p[2], q[2]))
-	})
-	return slices.Compact(out)
 }

@@ -26,6 +26,9 @@ type KeepOut struct {
 	Parts       []int   // whose nearness takes something, or may, by index into the model's parts
 
 	boxes []box
+	cuts  []Cut   // of all of it, once worked out
+	apart [][]Cut // of each separate place
+	known bool
 }
 
 // Fine is how fine and how far a keep-out is worked out.
