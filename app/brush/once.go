@@ -29,16 +29,21 @@ func (o *Once) Ask() {
 		o.do()
 		return
 	}
+	o.wait()
+	if waiting.beat == nil {
+		// Animations are ticked after the events and before the frame that shows them. It runs on: a turn with nothing asked costs nothing.
+		waiting.beat = &fyne.Animation{RepeatCount: fyne.AnimationRepeatForever, Curve: fyne.AnimationLinear, Tick: func(float32) { CatchUp() }}
+		waiting.beat.Start()
+	}
+}
+
+// wait puts the work among what is asked for.
+func (o *Once) wait() {
 	o.asked = true
 	if o.lead {
 		waiting.lead = append(waiting.lead, o)
 	} else {
 		waiting.rest = append(waiting.rest, o)
-	}
-	if waiting.beat == nil {
-		// Animations are ticked after the events and before the frame that shows them. It runs on: a turn with nothing asked costs nothing.
-		waiting.beat = &fyne.Animation{RepeatCount: fyne.AnimationRepeatForever, Curve: fyne.AnimationLinear, Tick: func(float32) { CatchUp() }}
-		waiting.beat.Start()
 	}
 }
 

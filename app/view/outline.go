@@ -146,12 +146,16 @@ func mark(pts []point) []point {
 
 // inside reports whether p lies in a polygon (even-odd).
 func inside(pts []point, p point) bool {
+	if len(pts) == 0 {
+		return false
+	}
 	in := false
-	for i, a := range pts {
-		b := pts[(i+len(pts)-1)%len(pts)]
+	b := pts[len(pts)-1]
+	for _, a := range pts {
 		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < (b.X-a.X)*(p.Y-a.Y)/(b.Y-a.Y)+a.X {
 			in = !in
 		}
+		b = a
 	}
 	return in
 }
