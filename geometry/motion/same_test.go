@@ -31,6 +31,7 @@ func TestSameMotion(t *testing.T) {
 			{"the wheelbase", func(j *job.Job) { j.Vehicle.Wheelbase += 10 }, false, true},
 			{"a pivot", func(j *job.Job) { j.Links[0].Frame[2] += 1e-9 }, false, false},
 			{"what ends the travel", func(j *job.Job) { *j.Struts[0].Closed += 1e-9 }, false, false},
+			{"a strut that ends the travel", func(j *job.Job) { j.Struts[0].Frame[2]++ }, false, false},
 			{"the track", func(j *job.Job) { j.Vehicle.Track += 1e-9 }, false, false},
 		} {
 			j := base.Clone()
@@ -41,5 +42,15 @@ func TestSameMotion(t *testing.T) {
 			assert.Equal(t, c.motion, one.SameMotion(two), "%s: %s", name, c.what)
 			assert.Equal(t, c.motion, two.SameMotion(one), "%s: %s", name, c.what)
 		}
+		var damper [2]*motion.Mechanism
+		for i := range damper {
+			j := base.Clone()
+			j.Struts[0].Closed, j.Struts[0].Open = nil, nil
+			j.Struts[0].Frame[2] += float64(i)
+			damper[i], err = motion.Compile(j)
+			require.NoError(t, err)
+		}
+		assert.True(t, damper[0].SameMotion(damper[1]), "it ends no travel")
+		assert.False(t, damper[0].SameMotion(one))
 	}
 }
