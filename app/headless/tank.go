@@ -28,7 +28,7 @@ type tankCmd struct {
 // Help is what --help adds.
 func (*tankCmd) Help() string {
 	return "Litres of a tank (vessel) and both gallons; what the keep-out round everything that moves takes from it over the whole range, at least and at most, with the gap wanted of each pair; the simple cuts with flat " +
-		"faces that clear it, sizes in whole mm in from named faces, with what each loses; and the dip table before and after the best of them: depth up the dip stick from the tank's lowest place against litres. " +
+		"faces that clear it, sizes in whole mm in from named faces, with what each loses, and of those that lose nearly alike the one with fewest faces; and the dip table before and after the best of them: depth up the dip stick from the tank's lowest place against litres. " +
 		"\"fill\" on the tank says where filler, breather, pick-up and dip stick are. What is proved holds between positions too."
 }
 

@@ -270,7 +270,8 @@ func (k *tankWork) table(w io.Writer, c *tankCmd, j *job.Job, first, last bool) 
 		if len(k.Plan) > 1 {
 			head = "Places apart, a simple cut for each"
 		}
-		fmt.Fprintf(&b, "\n%s (whole mm in from the tank's outermost faces; all that may be taken lies within; of cuts that lose nearly alike the one with fewest faces):\n", head)
+		fmt.Fprintf(&b, "\n%s (whole mm in from the tank's outermost faces; all that may be taken lies within; of cuts within %g L or %g %% of the one that loses least the one with fewest faces):\n",
+			head, vessel.NearLitres, 100*vessel.NearShare)
 		for i := range k.Plan {
 			fmt.Fprintf(&b, "  %s. Loses %s L.\n", k.Plan[i].Words, fixed(k.Plan[i].Litres, 1))
 		}

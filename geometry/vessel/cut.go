@@ -49,12 +49,12 @@ var foldsOf = map[string]int{face: 1, tilt: 1, slope: 1, snip: 1, step: 2, taper
 
 // Of cuts that lose nearly alike the one with fewer faces is better made: within 0.5 L, or 5 % of what is lost, of the one that loses least (chosen: half a litre is not worth a fold and its weld).
 const (
-	nearLitres = 0.5
-	nearShare  = 0.05
+	NearLitres = 0.5
+	NearShare  = 0.05
 )
 
 // near is what a cut may lose and count as losing no more than one that loses litres.
-func near(litres float64) float64 { return litres + math.Max(nearLitres, nearShare*litres) }
+func near(litres float64) float64 { return litres + math.Max(NearLitres, NearShare*litres) }
 
 // atEdge: what is taken that begins no further in than this begins at the face, mm.
 const atEdge = 0.5
