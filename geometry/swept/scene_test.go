@@ -3,6 +3,8 @@ package swept
 import (
 	"bytes"
 	"context"
+	"os"
+	"path/filepath"
 	"testing"
 
 	"axleloft/assets"
@@ -53,11 +55,22 @@ func (s *scene) grid() []motion.Pose {
 	return append(list, s.m.Ride())
 }
 
+// demo is a demo by its name, or one of the other layouts.
 func demo(t testing.TB, name string) *job.Job {
 	t.Helper()
+	if file := filepath.Join("..", "..", "testdata", "layouts", name+".axleloft"); exists(file) {
+		j, err := job.ReadFile(file)
+		require.NoError(t, err)
+		return j
+	}
 	j, err := job.Read(bytes.NewReader(assets.Demo(name)))
 	require.NoError(t, err)
 	return j
+}
+
+func exists(file string) bool {
+	_, err := os.Stat(file)
+	return err == nil
 }
 
 func (s *scene) part(t testing.TB, name string) int {
