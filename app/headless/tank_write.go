@@ -266,7 +266,7 @@ func (k *tankWork) table(w io.Writer, c *tankCmd, j *job.Job, first, last bool) 
 	}
 	if len(k.Plan) > 0 {
 		lost := k.Vessel.Lost(k.Plan)
-		head := "The simplest cut"
+		head := "The simplest cut that loses nearly least"
 		if len(k.Plan) > 1 {
 			head = "Places apart, a simple cut for each"
 		}

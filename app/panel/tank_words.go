@@ -159,7 +159,7 @@ func (k *tank) tellCuts(f *tankFound, fresh bool, role ink.Role) {
 		k.cuts.Add(newHeadRow("No simple cut clears it and leaves anything: move the tank, or what comes near it.", false))
 		return
 	}
-	head := "The simple cut that loses least"
+	head := "The simplest cut that loses nearly least"
 	if len(f.choices[0].cuts) > 1 {
 		head = "Places apart, a simple cut for each"
 	}
