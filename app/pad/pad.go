@@ -45,6 +45,8 @@ type Pad struct {
 	cancel func()
 
 	pool                   brush.Pool
+	redraw                 *brush.Once
+	drawn                  fyne.Size // what it was drawn for
 	patch                  *canvas.Raster
 	rideButton, walkButton *look.Button
 	layButton, homeButton  *look.Button
@@ -86,6 +88,10 @@ func New(d *document.Document) *Pad {
 	p.layButton = look.NewButton("Lines", look.Outline, func() { look.PopUp(p.layMenu(), p.layButton) }).Type(look.Small, false).Tall(28, 34).Padding(8).Caret(look.CaretDown)
 	p.homeButton = look.NewButton("Get home", look.Outline, func() { look.PopUp(p.homeMenu(), p.homeButton) }).Type(look.Small, false).Tall(28, 34).Padding(8).Caret(look.CaretDown)
 	p.patch = canvas.NewRaster(p.paint.draw)
+	p.redraw = brush.NewOnce(func() {
+		p.draw()
+		brush.Repaint(p)
+	})
 	p.ExtendBaseWidget(p)
 	p.cancel = d.Subscribe(p.changed)
 	p.look()

@@ -26,11 +26,16 @@ func (p *Pad) CreateRenderer() fyne.WidgetRenderer {
 func (r *renderer) Destroy()                     {}
 func (r *renderer) MinSize() fyne.Size           { return r.p.MinSize() }
 func (r *renderer) Objects() []fyne.CanvasObject { return r.p.pool.Objects() }
-func (r *renderer) Layout(fyne.Size)             { r.p.draw() }
-func (r *renderer) Refresh() {
-	r.p.draw()
-	brush.Repaint(r.p)
+
+// Layout draws for another size. The toolkit also calls it in every frame in which a word has got longer: then there is nothing to do.
+func (r *renderer) Layout(s fyne.Size) {
+	if s != r.p.drawn {
+		r.p.draw()
+	}
 }
+
+// Refresh draws before the next frame.
+func (r *renderer) Refresh() { r.p.redraw.Ask() }
 
 var (
 	bold  = brush.Type{Size: 15, Bold: true}
@@ -41,6 +46,8 @@ var (
 // draw makes the whole picture again.
 func (p *Pad) draw() {
 	size := p.Size()
+	p.redraw.Drop()
+	p.drawn = size
 	g := &p.pool
 	g.Begin()
 	p.zones = p.zones[:0]

@@ -64,8 +64,10 @@ type View struct {
 func New(d *document.Document, eye *Eye, plane view.Plane) *View {
 	v := &View{doc: d, eye: eye, plane: plane, stale: true, modifiers: modifiers}
 	v.redraw = brush.NewOnce(func() {
-		v.draw()
-		brush.Repaint(v)
+		if v.Visible() { // else it is refreshed when it shows again
+			v.draw()
+			brush.Repaint(v)
+		}
 	})
 	v.hand.lead = brush.NewLead(v.follows)
 	eye.views = append(eye.views, v)
