@@ -73,7 +73,7 @@ type findingRow struct {
 	aside   *look.Button
 	chart   *look.Button
 	litres  *look.Button // what clearing a tank would cost
-	seen    func() // brings the row into view
+	seen    func()       // brings the row into view
 	focused bool
 	hovered bool
 }
