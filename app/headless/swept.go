@@ -208,7 +208,7 @@ func (k *sweptWork) table(w io.Writer, c *sweptCmd) error {
 	fmt.Fprintf(&b, "%s\nRoom taken: %s, brackets included, over the whole range.\n%s\n", heading(k.j, c.Trial), k.Title(k.length), k.HowWords())
 	lo, hi := k.Box()
 	fmt.Fprintf(&b, "It lies within X %s to %s, Y %s to %s, Z %s to %s.\n", k.length(math.Floor(lo.X)), k.length(math.Ceil(hi.X)), k.length(math.Floor(lo.Y)), k.length(math.Ceil(hi.Y)), k.length(math.Floor(lo.Z)), k.length(math.Ceil(hi.Z)))
-	fmt.Fprintf(&b, "%s at most: a solid on a grid of %s, %s; %d triangles.\n\n", study.Volume(k.solid.Volume/1e6), k.length(k.solid.Step), study.LargerWords(k.solid.Larger, k.length), len(k.solid.T))
+	fmt.Fprintf(&b, "%s at most: a solid on a grid of %s, %s; %d triangles.\n\n", study.Volume(k.solid.Volume/1e6), k.length(k.solid.Step), k.LargerWords(k.solid.Larger, k.length), len(k.solid.T))
 	t := table{heads: [][]string{{"section at", "outlines", "area", "from, to", "larger by at most"}}, left: []bool{true, false, false, true, false}}
 	for _, s := range k.Sections {
 		row := []string{study.SectionName(s.Axis, s.At, k.length), fmt.Sprint(len(s.Loops)), study.AreaWords(s.Area, inch), study.ExtentWords(s, k.length), k.length(s.Larger)}

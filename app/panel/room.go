@@ -475,7 +475,7 @@ func (k *room) line(c *swept.Section, fresh bool, role ink.Role) {
 		k.right.Add(newPressLine(lead, "It does not come there.", role, nil))
 		return
 	}
-	words := study.ExtentWords(c, k.length) + "; " + study.AreaWords(c.Area, k.h.Doc.Unit() == "in") + "; " + study.LargerWords(c.Larger, k.fine) + "."
+	words := study.ExtentWords(c, k.length) + "; " + study.AreaWords(c.Area, k.h.Doc.Unit() == "in") + "; " + k.found.got.room.LargerWords(c.Larger, k.fine) + "."
 	press := func() {
 		const around = 60.0 // mm
 		m := r3.Vec{X: around, Y: around, Z: around}

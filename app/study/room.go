@@ -87,6 +87,9 @@ func (r *Rooms) Of(i int, margin float64) *Room {
 	out := &Room{Mover: r.m.Mover(i, margin), Name: r.s.Gaps.Parts[i].Name, s: r.s}
 	if out.Why = r.m.Why; !out.Proved && out.Why == "" {
 		out.Why = "no bound is known on how it moves"
+		if r.s.Gaps.FromFile(i) {
+			out.Why = "nothing is proved of where a surface from a file goes between them"
+		}
 	}
 	return out
 }
@@ -134,11 +137,15 @@ func (r *Room) HowWords() string {
 }
 
 // LargerWords say how much larger it is drawn than the room truly taken. length writes mm with their unit.
-func LargerWords(mm float64, length func(mm float64) string) string {
-	if math.IsInf(mm, 1) {
-		return "how much larger than the room truly taken is not known"
+func (r *Room) LargerWords(mm float64, length func(mm float64) string) string {
+	than := "the room truly taken"
+	if !r.Proved {
+		than = "the room taken at those positions"
 	}
-	return "at most " + length(mm) + " larger than the room truly taken"
+	if math.IsInf(mm, 1) {
+		return "how much larger than " + than + " is not known"
+	}
+	return "at most " + length(mm) + " larger than " + than
 }
 
 // SectionBox is a box round all loops of a section, mm; ok is false where there are none.

@@ -62,7 +62,7 @@ func RoomSheet(r *Room, scale float64, inch bool, head paper.Head, length func(m
 		w, h := 0.0, 0.0
 		var x0, y1 float64
 		if ok {
-			words = append(words, extentWords(c, lo, hi, length), fmt.Sprintf("%s; %s", AreaWords(c.Area, inch), LargerWords(c.Larger, length)))
+			words = append(words, extentWords(c, lo, hi, length), fmt.Sprintf("%s; %s", AreaWords(c.Area, inch), r.LargerWords(c.Larger, length)))
 			ax, ay := flat(c.Axis, lo)
 			bx, by := flat(c.Axis, hi)
 			x0, y1 = math.Min(ax, bx), math.Max(ay, by)

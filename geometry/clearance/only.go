@@ -1,5 +1,7 @@
 package clearance
 
+import "axleloft/geometry/shape"
+
 // Only is the model with some of its pairs; parts and their indices stay.
 func (c *Model) Only(keep func(p *Pair) bool) *Model {
 	out := *c
@@ -20,4 +22,14 @@ func (c *Model) Some(pairs []int) *Model {
 		out.Pairs, out.sides = append(out.Pairs, c.Pairs[i]), append(out.sides, c.sides[i])
 	}
 	return &out
+}
+
+// FromFile reports whether a part is a surface from a file, or has one.
+func (c *Model) FromFile(part int) bool {
+	for i := range c.fixed[part].Pieces {
+		if c.fixed[part].Pieces[i].Kind == shape.Surface {
+			return true
+		}
+	}
+	return false
 }

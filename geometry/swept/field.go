@@ -64,7 +64,7 @@ const (
 // newField lays a grid over a box; axis 0 to 2 makes it flat, at a station.
 func newField(m *Mover, lo, hi r3.Vec, axis int, at float64, how *Fine) (*field, error) {
 	f := &field{m: m, step: how.Step}
-	f.width = math.Max(0.1, how.Step/24)
+	f.width = math.Max(0.1, how.Step/12)
 	f.beyond = how.Step * 1.75 // more than a cell's diagonal
 	from, to := [3]float64{lo.X, lo.Y, lo.Z}, [3]float64{hi.X, hi.Y, hi.Z}
 	var start [3]float64
