@@ -8,13 +8,14 @@ GO_FILES = $(shell git ls-files -co --exclude-standard '*.go' 2>/dev/null || fin
 PURE := ./geometry/... ./plotting/... ./app/... ./cmd/axlesheet
 FUZZTIME ?= 10s
 
-.PHONY: help run window sheet test lint bench fuzz clean
+.PHONY: help run window sheet test lint bench long fuzz clean
 
 help:
 	@echo "make run     installs what is missing, builds, and opens the window on the demo job; without a display, the demo through axlesheet, into out/"
 	@echo "make test    installs what the tests need and runs everything"
 	@echo "make window  builds bin/axleloft          make sheet  builds bin/axlesheet"
 	@echo "make bench   benchmarks, and positions timed beside Eigen and Simbody, proofs beside FCL"
+	@echo "make long    a million random positions a job against the proofs, and other long checks (about an hour)"
 	@echo "make fuzz    every fuzz test for FUZZTIME ($(FUZZTIME)) each"
 	@echo "make clean   removes bin/, build/ and out/"
 
@@ -68,6 +69,11 @@ bench:
 	@mkdir -p build && testdata/reference/run.sh $(CURDIR)/build
 	@echo; echo "The proof of every pair's smallest gap beside sampling with FCL, both run now:"
 	@testdata/reference/gaps.sh $(CURDIR)/build
+
+# What takes too long for every day: a million random positions against every bound and every box, 1e5 pairs of every kind against FCL, dense searches of 401 x 401 positions.
+long:
+	@.ci/packages tests
+	AXLELOFT_LONG=1 AXLELOFT_REQUIRE_REFERENCES=1 go test -count=1 -timeout 6h -v -run '^(TestNoPosition|TestAgainstFCL|TestDenseSearch)' ./geometry/cell ./geometry/limits ./geometry/shape
 
 fuzz:
 	@for package in $$(go list ./geometry/... ./plotting/... ./app/...); do \

@@ -349,7 +349,7 @@ func TestAgainstFCL(t *testing.T) {
 	}
 	told = append([]float64{float64(len(told) + 1), float64(variety * len(first))}, told...)
 
-	ctx, stop := context.WithTimeout(t.Context(), 8*time.Minute)
+	ctx, stop := context.WithTimeout(t.Context(), 30*time.Minute)
 	defer stop()
 	cmd := exec.CommandContext(ctx, program)
 	cmd.Stderr = os.Stderr

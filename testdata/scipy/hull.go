@@ -27,8 +27,8 @@ func Depths(t testing.TB, pairs [][2][][3]float64) []float64 {
 	return depths
 }
 
-// ask hands a program beside this file a value as JSON and reads its answer.
-func ask(t testing.TB, program string, in, dst any) {
+// ask hands a program beside this file a value as JSON and reads its answer; args are its arguments.
+func ask(t testing.TB, program string, in, dst any, args ...string) {
 	t.Helper()
 	if err := exec.Command(python, "-c", "import scipy, numpy").Run(); err != nil {
 		if os.Getenv("AXLELOFT_REQUIRE_REFERENCES") == "1" {
@@ -36,11 +36,13 @@ func ask(t testing.TB, program string, in, dst any) {
 		}
 		t.Skip("SciPy is not installed (Debian: python3-scipy)")
 	}
-	_, err := os.Stat(dir + program) // also tells the test cache what the result hangs on
-	require.NoError(t, err)
+	for _, f := range []string{program, "axle.py", "job.py"} { // also tells the test cache what the result hangs on
+		_, err := os.Stat(dir + f)
+		require.NoError(t, err)
+	}
 	b, err := json.Marshal(in)
 	require.NoError(t, err)
-	cmd := exec.Command(python, dir+program)
+	cmd := exec.Command(python, append([]string{dir + program}, args...)...)
 	cmd.Stdin = bytes.NewReader(b)
 	cmd.Env = append(os.Environ(), "OMP_NUM_THREADS=1", "OPENBLAS_NUM_THREADS=1")
 	var complaint bytes.Buffer
