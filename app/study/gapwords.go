@@ -88,19 +88,19 @@ func (s *Study) ProvedWords() string {
 	case p.Pairs == 0:
 		return ""
 	case p.Sampled == 0:
-		return fmt.Sprintf("Gaps are proved over the whole travel, between positions too: nowhere less than the one found by more than %s.%s", s.closeness(p.Within), s.restWords(p.Rest))
+		return fmt.Sprintf("Gaps are proved over the whole travel%s, between positions too: nowhere less than the one found by more than %s.", s.restWords(p.Rest), s.closeness(p.Within))
 	case p.Sampled == p.Pairs:
 		return fmt.Sprintf("Gaps are found at the positions tried, not proved: %s.", p.Why)
 	}
-	return fmt.Sprintf("Gaps are proved over the whole travel, nowhere less than the one found by more than %s, but of %s only found at the positions tried: %s.%s", s.closeness(p.Within), many(p.Sampled, "pair"), p.Why, s.restWords(p.Rest))
+	return fmt.Sprintf("Gaps are proved over the whole travel%s, nowhere less than the one found by more than %s, but of %s only found at the positions tried: %s.", s.restWords(p.Rest), s.closeness(p.Within), many(p.Sampled, "pair"), p.Why)
 }
 
-// restWords says in a sentence, after a space, how near to where the links end the travel the proof does not go; "" where it goes all the way.
+// restWords says how near to where the links end the travel the proof does not go, to follow "the whole travel"; "" where it goes all the way.
 func (s *Study) restWords(rest float64) string {
 	if !(rest > 0) {
 		return ""
 	}
-	return fmt.Sprintf(" The last %s of travel before the links end it are only tried at positions.", s.upTo(rest))
+	return fmt.Sprintf(" but for the last %s before the links end it (only tried at positions)", s.upTo(rest))
 }
 
 // upTo words a length rounded up to half a mm or hundredths of an inch.
