@@ -77,7 +77,7 @@ func (b *bar) stretches(cut [2]float64) []*bar {
 }
 
 // bounded reports whether the piece is a convex one: a bar, or what is no mesh.
-func (k *piece) bounded(*motion.Mechanism) bool {
+func (k *piece) bounded() bool {
 	return k.sort == straight || k.of.Kind != shape.Surface
 }
 

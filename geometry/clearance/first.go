@@ -22,7 +22,6 @@ const (
 // infinite where no position of the line was found where it is, NotBefore the end of the line where it is nowhere.
 type Way struct {
 	NotBefore, By float64
-	Why           string // why nothing is proved, as half a sentence; "" where something is
 }
 
 // march goes along a line.
@@ -41,10 +40,7 @@ type march struct {
 
 // First goes from ride height along the unit direction (dl, dr) of left and right travel to far, mm, all of which must lie in the range. The line cannot step over a thin overlap. An error is the context's.
 func (w *Prover) First(ctx context.Context, pair int, level, dl, dr, far float64) (Way, error) {
-	k, why := w.close(pair, level)
-	if why != "" {
-		return Way{Why: why}, nil
-	}
+	k := w.close(pair, level)
 	ride := &w.tree.Cells[w.tree.Ride]
 	if gap, ok := k.at(ride, [2]float64{}); ok && gap < level {
 		return Way{}, nil

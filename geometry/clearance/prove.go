@@ -14,7 +14,6 @@ type Proof struct {
 	NotLess     float64 // mm
 	Found       float64 // mm
 	Left, Right float64
-	Why         string // why there is no proof, as half a sentence; "" where there is
 }
 
 // Closeness says how close a proof is to come.
@@ -68,8 +67,6 @@ func (w *Prover) refresh() {
 	}
 }
 
-const notBounded = "no bound is known on how one of the two moves"
-
 // Prove bounds the gap of a pair over the whole range, best first: of all cells and pieces those of the lowest bound are cut in four, until that bound is within the width of the smallest
 // gap found. An error is the context's.
 func (w *Prover) Prove(ctx context.Context, pair int, how Closeness) (p Proof, err error) {
@@ -84,14 +81,6 @@ func (w *Prover) Prove(ctx context.Context, pair int, how Closeness) (p Proof, e
 	}
 	if meshB {
 		pb = roots(pb)
-	}
-	for _, s := range [2][]piece{pa, pb} {
-		for i := range s {
-			if !s[i].bounded(w.c.mech) {
-				p.Why = notBounded
-				return p, nil
-			}
-		}
 	}
 	onAxle := w.c.Parts[w.c.Pairs[pair].A].Body == OnAxle || w.c.Parts[w.c.Pairs[pair].B].Body == OnAxle
 	w.heap = w.heap[:0]

@@ -25,7 +25,7 @@ type Region struct {
 	Width float64 // mm of wheel travel: how wide the squares are in which it is not known
 	// Area is how much of the range, in mm2 of left against right travel, has the gap below the level for certain; with what is not known; and all of it.
 	Surely, Perhaps, Whole float64
-	Why                    string // why nothing is proved, as half a sentence; "" where something is
+	Why                    string // of a region of which nothing is proved: why, as half a sentence
 
 	track  float64
 	h0, a0 float64 // where the squares begin, mm and rad
@@ -84,11 +84,7 @@ const edgeCell = 16.0
 // is the context's.
 func (w *Prover) Below(ctx context.Context, pair int, level, fine float64, most int) (*Region, error) {
 	r := &Region{Level: level, track: w.c.mech.Track}
-	k, why := w.close(pair, level)
-	if why != "" {
-		r.Why = why
-		return r, nil
-	}
+	k := w.close(pair, level)
 	live := k.all()
 	var queue []waiting
 	for _, n := range w.tree.Roots {
@@ -193,15 +189,11 @@ type Nearest struct {
 	NotNearer   float64 // infinite: nowhere in the range
 	Found       bool
 	Left, Right float64
-	Why         string // why nothing is proved, as half a sentence; "" where something is
 }
 
 // Nearest finds how near to ride height the gap of a pair falls below a level, in any direction of left against right travel, to so many mm. An error is the context's.
 func (w *Prover) Nearest(ctx context.Context, pair int, level, within float64, most int) (Nearest, error) {
-	k, why := w.close(pair, level)
-	if why != "" {
-		return Nearest{Why: why}, nil
-	}
+	k := w.close(pair, level)
 	out := Nearest{NotNearer: math.Inf(1)}
 	found, open := math.Inf(1), math.Inf(1) // open: what is too small to be cut further, at the edge of the range or of what is below the level
 	live := k.all()

@@ -94,7 +94,7 @@ func (c *Model) NewPartSweep(part int, margin float64, tree *cell.Tree, inside f
 func (w *Sweep) add(mover int, pieces []piece, margin float64) {
 	for k := range pieces {
 		p := &pieces[k]
-		w.Swept = append(w.Swept, Swept{Part: mover, Margin: margin, Proved: w.tree != nil && p.bounded(w.c.mech)})
+		w.Swept = append(w.Swept, Swept{Part: mover, Margin: margin, Proved: w.tree != nil && p.bounded()})
 		w.pieces = append(w.pieces, p)
 		w.onAxle = append(w.onAxle, p.sort == carried)
 		w.moves = append(w.moves, nil)

@@ -64,15 +64,13 @@ func proveSome(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *
 			if err != nil {
 				return
 			}
-			k.NotLess, k.Why = found.NotLess, found.Why
-			if k.Why == "" {
-				var p motion.Pose
-				if solver.Solve(found.Left, found.Right, &p) == nil {
-					k.Left, k.Right = found.Left, found.Right
-					gap(i, &p, &k.Gap)
-				} else {
-					k.Why = cell.ErrProof.Error()
-				}
+			k.NotLess = found.NotLess
+			var p motion.Pose
+			if solver.Solve(found.Left, found.Right, &p) == nil {
+				k.Left, k.Right = found.Left, found.Right
+				gap(i, &p, &k.Gap)
+			} else {
+				k.Why = cell.ErrProof.Error()
 			}
 			if k.Rest = tree.rest; k.Why == "" && k.Rest > 0 {
 				k.try(tree.tried, i, sc)

@@ -105,7 +105,7 @@ func (w *GapWork) Touch(ctx context.Context, pair int, level float64) (*Touch, e
 		if err != nil {
 			return nil, err
 		}
-		out.Why, out.Anywhere, out.Nearest, out.NotIn = near.Why, near.Found, Corner{near.Left, near.Right}, math.Min(near.NotNearer, t.rest)
+		out.Anywhere, out.Nearest, out.NotIn = near.Found, Corner{near.Left, near.Right}, math.Min(near.NotNearer, t.rest)
 	}
 	for i := range out.Ways {
 		dl, dr := WayDirection(i)
@@ -229,8 +229,5 @@ func (w *GapWork) Region(ctx context.Context, pair int, level float64) (*Region,
 		return nil, err
 	}
 	out := &Region{Region: found}
-	if found.Why == "" {
-		err = t.loops(ctx, pair, out)
-	}
-	return out, err
+	return out, t.loops(ctx, pair, out)
 }
