@@ -155,6 +155,7 @@ func (b *Bench) use(d *document.Document) {
 		b.views[i] = sight.New(d, b.eye, p)
 	}
 	b.pad, b.card = pad.New(d), card.New(d)
+	b.eye.Leave, b.pad.Leave = b.escape, b.escape
 	b.card.AskMany = b.askMany
 	b.card.Near, b.card.OnNext = b.eye.Near, func() { b.eye.Next() }
 	b.top, b.tight = panel.NewTop(b.host), panel.NewTight(b.host)

@@ -190,6 +190,24 @@ func TestEscapeGoesFromTheInsideOut(t *testing.T) {
 	assert.False(t, held)
 }
 
+func TestEscapeInAViewOrThePadClosesTheDrawerWhereNothingIsHeld(t *testing.T) {
+	b := open(t, Options{})
+	escape := &fyne.KeyEvent{Name: fyne.KeyEscape}
+	for _, w := range []interface{ TypedKey(*fyne.KeyEvent) }{b.views[0], b.pad} {
+		b.show(panel.GapsDrawer)
+		w.TypedKey(escape)
+		assert.Equal(t, panel.NoDrawer, b.open)
+	}
+	hold(b)
+	b.show(panel.GapsDrawer)
+	b.views[0].TypedKey(escape)
+	_, held := b.doc.Held()
+	assert.False(t, held)
+	assert.Equal(t, panel.GapsDrawer, b.open)
+	b.views[0].TypedKey(escape)
+	assert.Equal(t, panel.NoDrawer, b.open)
+}
+
 func TestRefusedFileLeavesTheOpenJob(t *testing.T) {
 	b := open(t, Options{})
 	name := filepath.Join(t.TempDir(), "bad.axleloft")

@@ -44,6 +44,8 @@ type Pad struct {
 	doc    *document.Document
 	cancel func()
 
+	Leave func() // what Escape does where the pad has nothing to stop or go back from; nil: nothing
+
 	pool                   brush.Pool
 	redraw                 *brush.Once
 	drawn                  fyne.Size // what it was drawn for
@@ -349,8 +351,14 @@ func (p *Pad) TypedKey(e *fyne.KeyEvent) {
 	case fyne.KeyPageDown:
 		p.do(goDroop)
 	case fyne.KeyEscape:
-		if p.StopWalk(); p.onPair() {
+		switch {
+		case p.onPair():
+			p.StopWalk()
 			p.back()
+		case p.walk != nil:
+			p.StopWalk()
+		case p.Leave != nil:
+			p.Leave()
 		}
 	}
 }

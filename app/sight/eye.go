@@ -39,6 +39,8 @@ type Eye struct {
 	running bool // a run of zooms or pans: one view to go back to
 	watch   []func()
 
+	Leave func() // what Escape does where a view has nothing to put back or let go of; nil: nothing
+
 	swing    swing
 	every    func(time.Duration, func()) (stop func())
 	animated func() bool

@@ -71,6 +71,12 @@ func (v *View) TypedKey(e *fyne.KeyEvent) {
 			v.letFall()
 			v.doc.LetGo()
 		default:
+			_, held := v.doc.Held()
+			_, chosen := v.doc.Selected()
+			if !held && !chosen && v.eye.Leave != nil {
+				v.eye.Leave()
+				return
+			}
 			v.doc.LetGo()
 			v.doc.Deselect()
 		}
