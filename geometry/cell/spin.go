@@ -173,7 +173,8 @@ func (s *spinning) spin() (number, bool) {
 		return s.between(&s.delta, 1)
 	}
 	one := number{x: 1}
-	if x := s.then.x(&one, &number{}); !(x.least() > 0) || !(s.first.x(&one, &number{}).x > 0) {
+	a, b := s.first.x(&one, &number{}), s.then.x(&one, &number{})
+	if !(a.least() > 0 && b.least() > 0) { // else a bore may be nearer its bolt the other way round
 		return number{}, false
 	}
 	side := 1.0
