@@ -10,6 +10,7 @@ import (
 	"axleloft/app/look"
 	"axleloft/app/panel"
 	"axleloft/assets"
+	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -61,7 +62,10 @@ func (b *Bench) table() []action {
 		{"room", "Room a part takes", []fyne.Shortcut{ctrl(fyne.KeyR)}, nil, drawer(panel.RoomDrawer)},
 		{"keep", "Keep this as a trial", []fyne.Shortcut{ctrl(fyne.KeyK)}, nil, func() { b.keepTrial("Keep this as a trial", b.doc.KeepTrial) }},
 		{"apart", "Keep my changes as a trial, put the drawing back", nil, nil, func() { b.keepTrial("Keep my changes as a trial, put the drawing back", b.doc.KeepChanges) }},
-		{"ground", "Light or dark", []fyne.Shortcut{ctrl(fyne.KeyL)}, nil, b.otherGround},
+		{"ground", "Next colours: light, dark, bright workshop", []fyne.Shortcut{ctrl(fyne.KeyL)}, nil, func() { b.setScheme((look.Scheme() + 1) % ink.Schemes) }},
+		{"larger", "Larger text", []fyne.Shortcut{ctrl(fyne.KeyEqual), ctrl(fyne.KeyEqual, shift), ctrl(fyne.KeyPlus)}, nil, func() { b.nextText(1) }},
+		{"smaller", "Smaller text", []fyne.Shortcut{ctrl(fyne.KeyMinus)}, nil, func() { b.nextText(-1) }},
+		{"keys", "Keys", []fyne.Shortcut{&desktop.CustomShortcut{KeyName: fyne.KeyF1}}, nil, b.showKeys},
 		{"quit", "Quit", []fyne.Shortcut{ctrl(fyne.KeyQ)}, nil, b.onClose},
 	}
 }
@@ -82,6 +86,12 @@ func (b *Bench) shortcuts() {
 			if n > 0 {
 				b.boxes[n-1].first().Tapped(nil)
 			}
+		default:
+			if n > 0 {
+				b.boxes[n-1].turn(e.Name)
+				return
+			}
+			b.plain(e.Name)
 		}
 	})
 }
@@ -168,11 +178,6 @@ func (b *Bench) jobMenu() *fyne.Menu {
 			b.keepFirst(func() { b.tell(b.openDemo(name)) }, nil)
 		}))
 	}
-	ground := b.item("ground")
-	ground.Label = "Dark"
-	if look.Dark() {
-		ground.Label = "Light"
-	}
 	export := fyne.NewMenuItem("Export", nil)
 	export.ChildMenu = b.exportMenu()
 	quit := b.item("quit")
@@ -180,7 +185,7 @@ func (b *Bench) jobMenu() *fyne.Menu {
 	more := fyne.NewMenuItem("Work out", nil)
 	more.ChildMenu = fyne.NewMenu("", b.item("tank"), b.item("lowest"), b.item("tyres"), b.item("room"))
 	return fyne.NewMenu("", b.item("start"), b.item("open"), recent, b.item("save"), b.item("saveas"), demos, fyne.NewMenuItemSeparator(), export, more,
-		fyne.NewMenuItemSeparator(), ground, fyne.NewMenuItem("The caution", func() { b.showCaution(nil) }), fyne.NewMenuItemSeparator(), quit)
+		fyne.NewMenuItemSeparator(), b.schemeMenu(), b.textMenu(), b.item("keys"), fyne.NewMenuItem("The caution", func() { b.showCaution(nil) }), fyne.NewMenuItemSeparator(), quit)
 }
 
 func (b *Bench) trialMenu() *fyne.Menu {
@@ -239,18 +244,6 @@ func (b *Bench) otherUnit() {
 	} else {
 		b.doc.SetUnit("mm")
 	}
-}
-
-// otherGround goes from light to dark or back and keeps the choice.
-func (b *Bench) otherGround() {
-	look.SetDark(!look.Dark())
-	name := "light"
-	if look.Dark() {
-		name = "dark"
-	}
-	b.app.Preferences().SetString(keyGround, name)
-	b.app.Settings().SetTheme(look.Theme{})
-	b.changed(document.ShownChanged | document.FileChanged)
 }
 
 func (b *Bench) goToWorst() {

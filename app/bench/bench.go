@@ -74,7 +74,8 @@ func build(a fyne.App, o Options, post func(func()), atOnce bool) *Bench {
 	b := &Bench{app: a, opts: o, atOnce: atOnce, layout: newArrangement(a.Preferences())}
 	b.post = func(f func()) { post(func() { defer b.timed("posted")(); f() }) }
 	openLate()
-	look.SetDark(groundChosen(a.Preferences()))
+	look.SetScheme(schemeChosen(a.Preferences()))
+	scaleText(b.textSize())
 	a.Settings().SetTheme(look.Theme{})
 	b.win = a.NewWindow("Axleloft")
 	b.win.SetPadded(false)
@@ -84,7 +85,8 @@ func build(a fyne.App, o Options, post func(func()), atOnce bool) *Bench {
 	b.win.SetCloseIntercept(b.onClose)
 	b.win.SetOnDropped(b.onDropped)
 	b.shortcuts()
-	b.win.Resize(fyne.NewSize(1366, 688))
+	k := b.textSize() // larger text makes the window no larger
+	b.win.Resize(fyne.NewSize(1366/k, 688/k))
 	return b
 }
 
@@ -275,16 +277,32 @@ func (b *Bench) show(d panel.Drawer) {
 		b.open = panel.NoDrawer
 		was.Closed()
 	}
-	if d != panel.NoDrawer && b.drawers[d] == nil {
+	switch f := b.drawers[d]; {
+	case d == panel.NoDrawer:
+	case f == nil:
 		b.drawers[d] = panel.NewDrawer(b.host, d)
 		b.root.Objects = b.objects()
+	case d != b.open:
+		f.Opened()
 	}
 	b.open = d
 	if f := b.drawers[d]; f != nil {
 		f.Update(^document.Change(0))
 	}
 	b.arrange()
+	b.unfocusHidden()
 	b.foot.Update(document.FileChanged)
+}
+
+// unfocusHidden takes the focus from what is hidden now: keys would go where nobody sees them, and the window's shortcuts would not be heard.
+func (b *Bench) unfocusHidden() {
+	o, _ := b.win.Canvas().Focused().(fyne.CanvasObject)
+	if o == nil {
+		return
+	}
+	if at := fyne.CurrentApp().Driver().AbsolutePositionForObject(o); at.IsZero() { // nowhere among what is shown; the corner itself is nobody's
+		b.win.Canvas().Unfocus()
+	}
 }
 
 // showPart opens the form of a part in the drawer it belongs to.

@@ -20,6 +20,7 @@ type box struct {
 	leave  func()
 	button []*look.Button
 	fields []*panel.Entry
+	page   *container.Scroll // what scrolls; nil: nothing does
 }
 
 // answer is a button of a box.
@@ -73,6 +74,33 @@ func (x *box) close() {
 // first is the leftmost answer: what Enter takes.
 func (x *box) first() *look.Button { return x.button[len(x.button)-1] }
 
+// turn scrolls what is read by the keys.
+func (x *box) turn(key fyne.KeyName) {
+	if x.page == nil {
+		return
+	}
+	whole := x.page.Size().Height
+	most := max(0, x.page.Content.MinSize().Height-whole)
+	at := x.page.Offset.Y
+	switch key {
+	case fyne.KeyDown:
+		at += 2 * look.Lead
+	case fyne.KeyUp:
+		at -= 2 * look.Lead
+	case fyne.KeyPageDown:
+		at += whole - look.Lead
+	case fyne.KeyPageUp:
+		at -= whole - look.Lead
+	case fyne.KeyEnd:
+		at = most
+	case fyne.KeyHome:
+		at = 0
+	default:
+		return
+	}
+	x.page.ScrollToOffset(fyne.NewPos(0, min(max(0, at), most)))
+}
+
 func (x *box) escape() {
 	x.close()
 	if x.leave != nil {
@@ -102,21 +130,27 @@ func (b *Bench) tell(err error) {
 
 // say tells something.
 func (b *Bench) say(title, words string) {
-	b.box(title, sayWidth, b.readable(words), nil, answer{label: "Close", style: look.Filled})
+	page, scroll := b.readable(words)
+	b.box(title, sayWidth, page, nil, answer{label: "Close", style: look.Filled}).page = scroll
 }
 
 const sayWidth = 560
 
 // readable is words to read; more than the window has room for scroll.
-func (b *Bench) readable(words string) fyne.CanvasObject {
+func (b *Bench) readable(words string) (fyne.CanvasObject, *container.Scroll) {
 	p := look.NewPara("", words, ink.Text)
-	most := min(300, max(120, b.win.Canvas().Size().Height-220)) // the window may be made smaller while it stands
-	if p.HeightFor(sayWidth-56) <= most {
-		return p
+	return b.scrolled(p, p.HeightFor(sayWidth-56), 300)
+}
+
+// scrolled is something to read, so high; more than the window has room for, or than most, scrolls, by the keys too.
+func (b *Bench) scrolled(page fyne.CanvasObject, height, most float32) (fyne.CanvasObject, *container.Scroll) {
+	most = min(most, max(120, b.win.Canvas().Size().Height-220)) // the window may be made smaller while it stands
+	if height <= most {
+		return page, nil
 	}
-	s := container.NewVScroll(container.New(&look.Stack{Inset: 4}, p))
+	s := container.NewVScroll(container.New(&look.Stack{Inset: 4}, page))
 	s.SetMinSize(fyne.NewSize(200, most))
-	return look.Calm(s)
+	return look.Calm(s), s
 }
 
 // ask asks for one line of text; f's refusal is shown and the question stays.

@@ -274,12 +274,13 @@ func (b *Bench) saved(err error, after func()) {
 	b.remember(b.doc.File())
 	b.title()
 	if words := b.doc.SaveWords(); words != "" {
-		b.box("Saved", sayWidth, b.readable(words), after, answer{"Close", look.Filled, func() bool {
+		page, scroll := b.readable(words)
+		b.box("Saved", sayWidth, page, after, answer{"Close", look.Filled, func() bool {
 			if after != nil {
 				b.post(after)
 			}
 			return false
-		}})
+		}}).page = scroll
 		return
 	}
 	if after != nil {

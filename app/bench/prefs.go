@@ -1,14 +1,9 @@
 package bench
 
-import (
-	"os"
-
-	"fyne.io/fyne/v2"
-)
-
 // Keys of the preferences.
 const (
-	keyGround  = "ground"  // "light" (default) or "dark"
+	keyGround  = "ground"  // "light" (default), "dark" or "bright"
+	keyText    = "text"    // size of text, times the usual
 	keyCaution = "caution" // the caution has been read
 	keyRecent  = "recent"  // job files, newest first
 	keyStood   = "stood"   // how those jobs were left: file, trial and pencil line, one to an entry
@@ -17,14 +12,3 @@ const (
 	keyColumn  = "layout.column"
 	keyRow     = "layout.row"
 )
-
-// groundChosen reports whether the ground is dark: the variable FYNE_THEME says so for one run, else the user's choice.
-func groundChosen(p fyne.Preferences) bool {
-	switch os.Getenv("FYNE_THEME") {
-	case "dark":
-		return true
-	case "light":
-		return false
-	}
-	return p.String(keyGround) == "dark"
-}

@@ -190,7 +190,7 @@ func (b *Button) CreateRenderer() fyne.WidgetRenderer {
 	r.ring.FillColor, r.ring.StrokeWidth, r.ring.CornerRadius = Clear, 2, Radius+2
 	r.box.CornerRadius = Radius
 	r.paint()
-	return r
+	return Made(b, r)
 }
 
 type buttonRenderer struct {
@@ -264,13 +264,13 @@ func (r *buttonRenderer) paint() {
 			fill, edge, width = Veil(ink.Press, 0x18), Clear, 0
 		}
 	}
-	r.box.FillColor, r.box.StrokeColor, r.box.StrokeWidth = fill, edge, width
+	r.box.FillColor, r.box.StrokeColor, r.box.StrokeWidth = fill, edge, width*Weight()
 	Paint(r.t, b.text, text)
 	r.t.TextSize, r.t.TextStyle.Bold = b.size, b.bold
 	r.c1.StrokeColor, r.c2.StrokeColor = text, text
 	r.c1.Hidden, r.c2.Hidden = b.caret == NoCaret, b.caret == NoCaret
 	r.bar.FillColor, r.bar.Hidden = Color(ink.Press), !b.under
-	r.ring.StrokeColor, r.ring.Hidden = Color(ink.Text), !b.focused
+	r.ring.StrokeColor, r.ring.StrokeWidth, r.ring.Hidden = Color(ink.Text), 2*Weight(), !b.focused
 }
 
 func (r *buttonRenderer) Refresh() {

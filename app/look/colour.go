@@ -9,16 +9,30 @@ import (
 	"axleloft/plotting/ink"
 )
 
-var dark atomic.Bool
+var scheme atomic.Uint32
 
-// SetDark chooses dark or light ground. Widgets read colours when they refresh: set the theme again, or refresh them, afterwards.
-func SetDark(on bool) { dark.Store(on) }
+// SetScheme chooses the colours. Widgets read them when they refresh: set the theme again, or refresh them, afterwards.
+func SetScheme(s ink.Scheme) { scheme.Store(uint32(s)) }
+
+// Scheme is the colours chosen.
+func Scheme() ink.Scheme { return ink.Scheme(scheme.Load()) }
 
 // Dark reports whether the ground is dark.
-func Dark() bool { return dark.Load() }
+func Dark() bool { return Scheme() == ink.Dark }
 
-// Color is the colour of a role on the present ground.
-func Color(r ink.Role) color.NRGBA { return ink.Color(r, dark.Load()) }
+// Color is the colour of a role in the scheme chosen.
+func Color(r ink.Role) color.NRGBA { return ink.In(r, Scheme()) }
+
+// brightWeight is how much heavier lines are in a bright workshop.
+const brightWeight = 1.5
+
+// Weight is what the widths of lines are multiplied by: 1, and more in a bright workshop.
+func Weight() float32 {
+	if Scheme() == ink.Bright {
+		return brightWeight
+	}
+	return 1
+}
 
 // Clear is no colour: what has it is not painted. (Any other colour without alpha is, pixel by pixel.)
 var Clear color.Color = color.Transparent

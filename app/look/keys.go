@@ -1,6 +1,8 @@
 package look
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 )
@@ -29,4 +31,69 @@ func Through(field fyne.CanvasObject, s fyne.Shortcut, typing bool, take func())
 		c.TypedShortcut(s)
 	}
 	return ok
+}
+
+// Key is what a key does while something has the focus; keys named together do alike.
+type Key struct {
+	Keys  []fyne.KeyName
+	Runes string // letters typed, for those that are told by them
+	With  string // "Ctrl", "Shift": held with them; "" none
+	Does  string
+}
+
+// Words are the keys as they are called.
+func (k Key) Words() string {
+	var out []string
+	for _, n := range k.Keys {
+		out = append(out, KeyWord(n))
+	}
+	for _, r := range k.Runes {
+		out = append(out, strings.ToUpper(string(r)))
+	}
+	s := strings.Join(out, " ")
+	if k.With != "" {
+		s = k.With + "+" + s
+	}
+	return s
+}
+
+// KeyWord is what is written on a key.
+func KeyWord(n fyne.KeyName) string {
+	switch n {
+	case fyne.KeyReturn, fyne.KeyEnter:
+		return "Enter"
+	case fyne.KeyPageUp:
+		return "Page up"
+	case fyne.KeyPageDown:
+		return "Page down"
+	case fyne.KeyEscape:
+		return "Esc"
+	case fyne.KeyLeft:
+		return "←"
+	case fyne.KeyRight:
+		return "→"
+	case fyne.KeyUp:
+		return "↑"
+	case fyne.KeyDown:
+		return "↓"
+	}
+	return string(n)
+}
+
+// ShortcutWords is how a shortcut is written: "Ctrl+Shift+S".
+func ShortcutWords(s fyne.Shortcut) string {
+	key, ok := s.(fyne.KeyboardShortcut)
+	if !ok {
+		return ""
+	}
+	out := ""
+	for _, m := range []struct {
+		bit   fyne.KeyModifier
+		words string
+	}{{fyne.KeyModifierControl, "Ctrl+"}, {fyne.KeyModifierAlt, "Alt+"}, {fyne.KeyModifierSuper, "Cmd+"}, {fyne.KeyModifierShift, "Shift+"}} {
+		if key.Mod()&m.bit != 0 {
+			out += m.words
+		}
+	}
+	return out + KeyWord(key.Key())
 }

@@ -14,15 +14,20 @@ import (
 
 func TestThemeFollowsDark(t *testing.T) {
 	test.NewTempApp(t)
-	defer SetDark(false)
-	SetDark(false)
+	defer SetScheme(ink.Light)
+	SetScheme(ink.Light)
 	text := func() color.NRGBA {
 		r, g, b, a := Theme{}.Color(theme.ColorNameForeground, theme.VariantDark).RGBA()
 		return color.NRGBA{R: uint8(r >> 8), G: uint8(g >> 8), B: uint8(b >> 8), A: uint8(a >> 8)}
 	}
 	assert.Equal(t, ink.Color(ink.Text, false), text())
-	SetDark(true)
+	SetScheme(ink.Dark)
 	assert.Equal(t, ink.Color(ink.Text, true), text())
+	assert.Equal(t, float32(1), Weight())
+	SetScheme(ink.Bright)
+	assert.Equal(t, color.NRGBA{A: 255}, text())
+	assert.Greater(t, Weight(), float32(1), "lines are heavier")
+	assert.False(t, Dark())
 }
 
 func TestShortenFitsItsWidth(t *testing.T) {

@@ -134,7 +134,7 @@ func (p *Para) lines() int {
 // CreateRenderer is the toolkit's.
 func (p *Para) CreateRenderer() fyne.WidgetRenderer {
 	p.ExtendBaseWidget(p)
-	return &paraRenderer{p: p}
+	return Made(p, &paraRenderer{p: p})
 }
 
 type paraRenderer struct {

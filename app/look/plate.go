@@ -47,7 +47,7 @@ func (p *Plate) CreateRenderer() fyne.WidgetRenderer {
 	p.ExtendBaseWidget(p)
 	r := &plateRenderer{p: p, box: &canvas.Rectangle{}}
 	r.paint()
-	return r
+	return Made(p, r)
 }
 
 type plateRenderer struct {

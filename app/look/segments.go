@@ -124,7 +124,7 @@ func (s *Segments) CreateRenderer() fyne.WidgetRenderer {
 	s.ExtendBaseWidget(s)
 	r := &segRenderer{s: s, frame: &canvas.Rectangle{StrokeWidth: 1, CornerRadius: Radius}, ring: &canvas.Rectangle{StrokeWidth: 2, CornerRadius: Radius}, fill: &canvas.Rectangle{CornerRadius: Radius}}
 	r.paint()
-	return r
+	return Made(s, r)
 }
 
 type segRenderer struct {
@@ -179,9 +179,9 @@ func (r *segRenderer) paint() {
 		r.text = append(r.text, Text("", r.s.size, ink.Text, false))
 		r.rule = append(r.rule, &canvas.Line{StrokeWidth: 1})
 	}
-	r.frame.FillColor, r.frame.StrokeColor = Color(ink.Ground), Color(ink.Edge)
+	r.frame.FillColor, r.frame.StrokeColor, r.frame.StrokeWidth = Color(ink.Ground), Color(ink.Edge), Weight()
 	r.fill.FillColor = Color(ink.Press)
-	r.ring.FillColor, r.ring.StrokeColor = Clear, Color(ink.Text)
+	r.ring.FillColor, r.ring.StrokeColor, r.ring.StrokeWidth = Clear, Color(ink.Text), 2*Weight()
 	for i, t := range r.text {
 		t.Hidden = i >= len(r.s.names)
 		if t.Hidden {

@@ -155,7 +155,7 @@ func (l *Label) CreateRenderer() fyne.WidgetRenderer {
 	l.ExtendBaseWidget(l)
 	r := &labelRenderer{l: l, t: Text(l.text, l.size, l.role, l.bold)}
 	r.t.TextStyle.Italic = l.italic
-	return r
+	return Made(l, r)
 }
 
 type labelRenderer struct {

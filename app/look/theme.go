@@ -96,7 +96,7 @@ func (Theme) Size(n fyne.ThemeSizeName) float32 {
 	case theme.SizeNameInputRadius, theme.SizeNameSelectionRadius:
 		return Radius
 	case theme.SizeNameInputBorder:
-		return 1
+		return Weight()
 	}
 	return theme.DefaultTheme().Size(n)
 }

@@ -19,6 +19,7 @@ type patchImage struct {
 	laid   *laid
 	faint  bool // what is laid is of an older geometry
 	dark   bool
+	weight float32 // what widths of lines are multiplied by
 	img    *image.NRGBA
 	over   *image.NRGBA // lines that go over it
 	stale  bool
@@ -31,7 +32,7 @@ const unseen = 0.25
 
 // set takes in what to paint, and tells whether it looks other than what was painted.
 func (m *patchImage) set(edge []place, g geometry, marks *region, laid *laid, faint bool) bool {
-	same := len(edge) == len(m.edge) && marks == m.marks && laid == m.laid && faint == m.faint && look.Dark() == m.dark && g.ok == m.geom.ok && g.corner() == m.geom.corner()
+	same := len(edge) == len(m.edge) && marks == m.marks && laid == m.laid && faint == m.faint && look.Dark() == m.dark && look.Weight() == m.weight && g.ok == m.geom.ok && g.corner() == m.geom.corner()
 	for i := 0; same && i < len(edge); i++ {
 		x1, y1 := g.at(edge[i].left, edge[i].right)
 		x2, y2 := m.geom.at(m.edge[i].left, m.edge[i].right)
@@ -40,7 +41,8 @@ func (m *patchImage) set(edge []place, g geometry, marks *region, laid *laid, fa
 	if same {
 		return false
 	}
-	m.edge, m.geom, m.marks, m.laid, m.faint, m.dark, m.stale = edge, g, marks, laid, faint, look.Dark(), true
+	m.edge, m.geom, m.marks, m.laid, m.faint, m.stale = edge, g, marks, laid, faint, true
+	m.dark, m.weight = look.Dark(), look.Weight()
 	return true
 }
 
@@ -172,6 +174,7 @@ func (m *patchImage) strokes(items []drawing.Item, c [4]float64) []drawing.Item 
 
 // stroke adds a line through some positions.
 func (m *patchImage) stroke(items []drawing.Item, c [4]float64, path []place, role ink.Role, width float64) []drawing.Item {
+	width *= float64(m.weight)
 	for k := 1; k < len(path); k++ {
 		ax, ay := m.geom.at(path[k-1].left, path[k-1].right)
 		bx, by := m.geom.at(path[k].left, path[k].right)

@@ -160,7 +160,7 @@ func (p *Pad) axes() {
 		from, to := edgeOn(p.edge, place{-d.left, -d.right}), edgeOn(p.edge, d)
 		x1, y1 := g.at(from.left, from.right)
 		x2, y2 := g.at(to.left, to.right)
-		p.pool.Line(x1, y1, x2, y2, 1, second)
+		p.pool.Line(x1, y1, x2, y2, look.Weight(), second)
 	}
 	heave := 0.0
 	s, _ := p.doc.Study()
@@ -178,11 +178,11 @@ func (p *Pad) axes() {
 			if math.Abs(at) < 1e-9 {
 				continue
 			}
-			p.pool.Line(x-7, y, x+7, y, 2, text)
+			p.pool.Line(x-7, y, x+7, y, 2*look.Weight(), text)
 		}
 	}
 	x, y := g.at(0, 0)
-	p.pool.Line(x-7, y, x+7, y, 3, text)
+	p.pool.Line(x-7, y, x+7, y, 3*look.Weight(), text)
 	p.pool.Text("ride", x+14, y-22, plain, text)
 }
 
@@ -201,8 +201,8 @@ func (p *Pad) outline(live bool) {
 	line := p.geom.line(p.edge)
 	for i, a := range line {
 		b := line[(i+1)%len(line)]
-		p.pool.Line(a.X, a.Y, b.X, b.Y, 3, c)
-		p.pool.Circle(a.X, a.Y, 1.5, 0, nil, c)
+		p.pool.Line(a.X, a.Y, b.X, b.Y, 3*look.Weight(), c)
+		p.pool.Circle(a.X, a.Y, 1.5*look.Weight(), 0, nil, c)
 	}
 	if s, _ := p.doc.Study(); live && s.Bounded() { // where the links end the travel
 		trouble := look.Color(ink.Trouble)
@@ -211,7 +211,7 @@ func (p *Pad) outline(live bool) {
 			if a.Cause == limits.NoAssembly && b.Cause == limits.NoAssembly {
 				x1, y1 := p.geom.at(a.Left, a.Right)
 				x2, y2 := p.geom.at(b.Left, b.Right)
-				p.pool.Line(x1, y1, x2, y2, 3, trouble)
+				p.pool.Line(x1, y1, x2, y2, 3*look.Weight(), trouble)
 			}
 		}
 	}
@@ -432,7 +432,7 @@ func (p *Pad) drawDot(left, right float64) {
 	p.pool.Circle(x, y, dotRing, 3, press, look.Color(ink.Ground))
 	p.pool.Circle(x, y, dotRadius-1, 0, nil, press)
 	if p.hover == onDot || p.dragging {
-		p.pool.Circle(x, y, dotRing+3, 1.5, press, nil)
+		p.pool.Circle(x, y, dotRing+3, 1.5*look.Weight(), press, nil)
 	}
 }
 

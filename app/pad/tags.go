@@ -36,7 +36,7 @@ func (p *Pad) trouble(s *study.Study) (taken []brush.Box) {
 	for _, l := range marks.touchLine() {
 		x1, y1 := p.geom.at(l[0].left, l[0].right)
 		x2, y2 := p.geom.at(l[1].left, l[1].right)
-		p.pool.Line(x1, y1, x2, y2, 3, c)
+		p.pool.Line(x1, y1, x2, y2, 3*look.Weight(), c)
 	}
 	low := false
 	if pair, hit, at, ok := marks.worst(); ok && s.Gaps != nil && pair < len(s.Gaps.Pairs) {
@@ -86,7 +86,7 @@ func (p *Pad) tagAt(n note, lower bool) brush.Box {
 		ly = ty + m.Height
 	}
 	if y < ty || y > ty+m.Height {
-		p.pool.Line(x, y, tx+m.Width/2+clamp((x-tx-m.Width/2)*0.2, m.Width/2-6), ly, 1.5, c)
+		p.pool.Line(x, y, tx+m.Width/2+clamp((x-tx-m.Width/2)*0.2, m.Width/2-6), ly, 1.5*look.Weight(), c)
 	}
 	p.pool.Circle(x, y, 2.5, 0, nil, c)
 	return p.pool.Tag(words, tx, ty, 15, look.Color(ink.Text), c, look.Color(ink.Ground))

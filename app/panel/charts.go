@@ -114,9 +114,10 @@ type pane struct {
 // paneAsk is a chart and the image it is drawn into.
 type paneAsk struct {
 	chartAsk
-	dark bool
-	w, h int
-	k    float64
+	dark   bool
+	weight float32
+	w, h   int
+	k      float64
 }
 
 var (
@@ -234,7 +235,7 @@ func (p *pane) ask() {
 	if p.pixels[0] < 20 || p.pixels[1] < 20 || p.Size().Width <= 0 {
 		return
 	}
-	a := paneAsk{chartAsk: askChart(p.h, p.key(), p.i), dark: look.Dark(), w: p.pixels[0], h: p.pixels[1], k: float64(p.pixels[0]) / float64(p.Size().Width)}
+	a := paneAsk{chartAsk: askChart(p.h, p.key(), p.i), dark: look.Dark(), weight: look.Weight(), w: p.pixels[0], h: p.pixels[1], k: float64(p.pixels[0]) / float64(p.Size().Width)}
 	if a == p.asked {
 		return
 	}
@@ -249,7 +250,7 @@ func (p *pane) ask() {
 
 func (p *pane) work(a paneAsk) {
 	s := a.spec()
-	s.Title = ""
+	s.Title, s.Heavy = "", float64(a.weight)
 	img := image.NewRGBA(image.Rect(0, 0, a.w, a.h))
 	axes := chart.Draw(img, s, a.dark, a.k)
 	p.h.Post(func() {

@@ -49,6 +49,7 @@ func (p *plotted) ask() {
 	}
 	p.busy = true
 	s, w, h, k, dark := p.spec, p.pixels[0], p.pixels[1], float64(p.pixels[0])/float64(p.Size().Width), look.Dark()
+	s.Heavy = float64(look.Weight())
 	go func() {
 		img := image.NewRGBA(image.Rect(0, 0, w, h))
 		chart.Draw(img, s, dark, k)

@@ -97,6 +97,11 @@ func (v *View) pixels() float32 {
 // itemTo copies one item to canvas objects of a pool. s is device pixels a unit: ends of bars and circles are put on whole pixels, since the toolkit's
 // painter does so with each object by itself and would set the two sides of a bar apart.
 func (v *View) itemTo(g *brush.Pool, it *drawing.Item, s float32) {
+	if k := float64(look.Weight()); k != 1 {
+		heavier := *it
+		heavier.Width *= k
+		it = &heavier
+	}
 	stroke, fill := colorOf(it.Stroke), colorOf(it.Fill)
 	box := brush.Box{X0: -4, Y0: -4, X1: float64(v.Size().Width) + 4, Y1: float64(v.Size().Height) + 4}
 	p := it.Points

@@ -5,11 +5,26 @@ import (
 
 	"axleloft/app/document"
 	"axleloft/app/edit"
+	"axleloft/app/look"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 	"gonum.org/v1/gonum/spatial/r3"
 )
+
+// Keys are what the keys do in a view.
+var Keys = []look.Key{
+	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight}, Does: "Move the held pivot or part by 1 mm along the view; nothing held: move the picture."},
+	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight}, With: "Shift", Does: "The same by 10 mm."},
+	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight}, With: "Ctrl", Does: "The same by 0.1 mm."},
+	{Keys: []fyne.KeyName{fyne.KeyPageDown, fyne.KeyPageUp}, Does: "Hold the next pivot, the one before."},
+	{Keys: []fyne.KeyName{fyne.KeyTab}, Does: "The next of several pivots that lie close together."},
+	{Runes: "b", Does: "The arrows turn the held pivot's bolt by degrees, till B is pressed again."},
+	{Runes: "+=-", Does: "Zoom in and out."},
+	{Keys: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace}, Does: "Put down what a press has picked up."},
+	{Keys: []fyne.KeyName{fyne.KeyEscape}, Does: "Put back, then let go."},
+	{Keys: []fyne.KeyName{fyne.KeyHome}, Does: "The view before."},
+}
 
 // What the arrow keys move a pivot by, mm: alone, with Shift, with Ctrl.
 const (
@@ -93,6 +108,8 @@ func (v *View) TypedKey(e *fyne.KeyEvent) {
 		}
 	case fyne.KeyHome:
 		v.eye.Home()
+	default:
+		look.HandOn(v, e)
 	}
 }
 

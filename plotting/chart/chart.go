@@ -45,6 +45,8 @@ type Spec struct {
 	// For the title block of a page.
 	Signs, Job, Trial, Date string
 	Dark                    bool // a page on dark ground; Draw is told by its own argument
+
+	Heavy float64 // what widths of lines are multiplied by; 0 is 1
 }
 
 // Axes is where a drawn chart has its values: the box of the curves in units from the picture's upper left corner, and what lies on its sides.

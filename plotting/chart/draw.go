@@ -172,7 +172,15 @@ func rank(c *Curve) int {
 }
 
 func (d *artist) line(r ink.Role, width float64) draw.LineStyle {
-	return draw.LineStyle{Color: d.color(r), Width: vg.Length(width) * paper.Unit}
+	return draw.LineStyle{Color: d.color(r), Width: vg.Length(d.weigh(width)) * paper.Unit}
+}
+
+// weigh is a line's width where all are heavier.
+func (d *artist) weigh(width float64) float64 {
+	if d.s.Heavy > 0 {
+		return width * d.s.Heavy
+	}
+	return width
 }
 
 func (d *artist) curve(p *plot.Plot, c *Curve, x, y []float64) {
@@ -184,7 +192,7 @@ func (d *artist) curve(p *plot.Plot, c *Curve, x, y []float64) {
 			style.Dashes = append(style.Dashes, vg.Length(l)*paper.Unit)
 		}
 	case c.Present:
-		style.Width = wide * paper.Unit
+		style.Width = vg.Length(d.weigh(wide)) * paper.Unit
 	}
 	if len(x) == 1 { // one value is a dot
 		p.Add(single{x[0], y[0], style.Color, vg.Length(dotRadius) * paper.Unit})
@@ -214,26 +222,26 @@ func (d *artist) level(y float64) {
 func (d *artist) yAxis(ys []float64, step float64) {
 	edge := d.color(ink.Edge)
 	a := d.a
-	d.pen.Line(edge, light, nil, [2]float64{a.X0, a.Y0}, [2]float64{a.X0, a.Y1})
+	d.pen.Line(edge, d.weigh(light), nil, [2]float64{a.X0, a.Y0}, [2]float64{a.X0, a.Y1})
 	for _, y := range ys {
 		words := tickWords(y, step)
 		w, h := paper.Measure(words, wordSize, false)
 		_, py := a.At(a.XMin, y)
 		d.pen.Words(d.color(ink.Second), words, a.X0-w-7, py-h/2, wordSize, false)
-		d.pen.Line(edge, light, nil, [2]float64{a.X0 - 4, py}, [2]float64{a.X0, py})
+		d.pen.Line(edge, d.weigh(light), nil, [2]float64{a.X0 - 4, py}, [2]float64{a.X0, py})
 	}
 }
 
 func (d *artist) xAxis() {
 	a := d.a
 	edge, second, text := d.color(ink.Edge), d.color(ink.Second), d.color(ink.Text)
-	d.pen.Line(edge, light, nil, [2]float64{a.X0, a.Y1}, [2]float64{a.X1, a.Y1})
+	d.pen.Line(edge, d.weigh(light), nil, [2]float64{a.X0, a.Y1}, [2]float64{a.X1, a.Y1})
 	xs, step := ticks(a.XMin, a.XMax, (a.XMax-a.XMin)*64/(a.X1-a.X0))
 	for _, x := range xs {
 		px, _ := a.At(x, a.YMin)
 		words := tickWords(x, step)
 		w, _ := paper.Measure(words, wordSize, false)
-		d.pen.Line(edge, light, nil, [2]float64{px, a.Y1}, [2]float64{px, a.Y1 + 4})
+		d.pen.Line(edge, d.weigh(light), nil, [2]float64{px, a.Y1}, [2]float64{px, a.Y1 + 4})
 		d.pen.Words(second, words, px-w/2, a.Y1+5, wordSize, false)
 	}
 	y := a.Y1 + 5 + leading - 3
@@ -244,7 +252,7 @@ func (d *artist) xAxis() {
 				continue
 			}
 			px, _ := a.At(t.X, a.YMin)
-			d.pen.Line(text, wide, nil, [2]float64{px, a.Y1 - 6}, [2]float64{px, a.Y1})
+			d.pen.Line(text, d.weigh(wide), nil, [2]float64{px, a.Y1 - 6}, [2]float64{px, a.Y1})
 			w, _ := paper.Measure(t.Name, wordSize, false)
 			at := math.Max(d.room.X0+2, math.Min(d.room.X1-w-2, px-w/2))
 			if at < end+6 {

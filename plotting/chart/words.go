@@ -44,7 +44,7 @@ func (d *artist) cursor() {
 	}
 	press := d.color(ink.Press)
 	px, _ := d.a.At(x, d.a.YMin)
-	d.pen.Line(press, light, nil, [2]float64{px, d.a.Y0}, [2]float64{px, d.a.Y1})
+	d.pen.Line(press, d.weigh(light), nil, [2]float64{px, d.a.Y0}, [2]float64{px, d.a.Y1})
 	d.trace(px, d.a.Y0, px, d.a.Y1, light/2)
 	dots := d.s.Dots(x)
 	for _, o := range dots {
@@ -107,8 +107,8 @@ func (d *artist) arrowWords(words string, up bool) {
 	if !up {
 		end, in = y1, -1
 	}
-	d.pen.Line(text, light, nil, [2]float64{x, y0}, [2]float64{x, y1})
-	d.pen.Line(text, light, nil, [2]float64{x - tip, end + in*tip}, [2]float64{x, end}, [2]float64{x + tip, end + in*tip})
+	d.pen.Line(text, d.weigh(light), nil, [2]float64{x, y0}, [2]float64{x, y1})
+	d.pen.Line(text, d.weigh(light), nil, [2]float64{x - tip, end + in*tip}, [2]float64{x, end}, [2]float64{x + tip, end + in*tip})
 }
 
 // balanced breaks words into as few lines as a width allows, of about one length.

@@ -1,6 +1,6 @@
 // Package ink holds the colours by role, light and dark, that the window, the charts and the drawings share.
 // Hues are those of Okabe and Ito, "Color Universal Design" (2008); contrast follows WCAG 2.2 and is measured in a test:
-// 3:1 for lines and marks, 4.5:1 for text.
+// 3:1 for lines and marks, 4.5:1 for text; in the bright workshop 4.5:1 and 7:1, hues but for the 3:1 and 4.5:1 of light ground.
 package ink
 
 import "image/color"
@@ -34,6 +34,17 @@ const (
 // None is the role of what is not drawn.
 const None Role = 255
 
+// Scheme is one of the sets of colours.
+type Scheme uint8
+
+// The schemes.
+const (
+	Light  Scheme = iota
+	Dark          // for a dim room
+	Bright        // for a bright workshop: light, on white alone, its greys near black
+	Schemes
+)
+
 var table = [roles][2]color.NRGBA{
 	Ground:        {hex(0xFFFFFF), hex(0x14171A)},
 	Panel:         {hex(0xF6F7F8), hex(0x1D2125)},
@@ -55,6 +66,18 @@ var table = [roles][2]color.NRGBA{
 	Rule:          {hex(0xCBD0D4), hex(0x3A4147)},
 }
 
+// bright is what differs from light in a bright workshop. Fills and hues do not: pictures painted on light ground stand among these lines.
+var bright = map[Role]color.NRGBA{
+	Panel:    hex(0xFFFFFF),
+	Between:  hex(0x8B939A),
+	Text:     hex(0x000000),
+	Second:   hex(0x2B3035),
+	Edge:     hex(0x2B3035),
+	PartLine: hex(0x4B5157),
+	Pencil:   hex(0x4B5157),
+	Rule:     hex(0x8B939A),
+}
+
 func hex(v uint32) color.NRGBA {
 	return color.NRGBA{R: uint8(v >> 16), G: uint8(v >> 8), B: uint8(v), A: 0xFF}
 }
@@ -68,4 +91,14 @@ func Color(r Role, dark bool) color.NRGBA {
 		return table[r][1]
 	}
 	return table[r][0]
+}
+
+// In returns the colour of a role in a scheme; nothing at all for None.
+func In(r Role, s Scheme) color.NRGBA {
+	if s == Bright {
+		if c, ok := bright[r]; ok {
+			return c
+		}
+	}
+	return Color(r, s == Dark)
 }
