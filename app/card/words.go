@@ -1,6 +1,7 @@
 package card
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -36,6 +37,11 @@ const aGuess = "a guess"
 // rowOf makes the line of one coordinate.
 func rowOf(j *job.Job, unit string, p document.Pivot, a edit.Axis, mm float64) row {
 	g, given := edit.GivenOf(j, p, a)
+	datum, from, counted := edit.DatumOf(j, p, a)
+	if counted {
+		mm -= from
+	}
+	tapes, taped := edit.IsTaped(g)
 	var r row
 	frac, left := measure.Fraction(mm, measure.DefaultDenominator)
 	shown, other, rest := showMM(mm), frac, left
@@ -47,15 +53,20 @@ func rowOf(j *job.Job, unit string, p document.Pivot, a edit.Axis, mm float64) r
 		r.value = typed
 		r.first = "= " + shown + " " + unit
 	}
-	if given && g.From != "" {
+	switch {
+	case counted:
+		r.first += " from " + datum
+	case taped:
+		r.first += fmt.Sprintf(" by %d tapes", tapes)
+	case given && g.From != "":
 		r.first += " from " + g.From
-	} else if !strings.HasPrefix(r.first, "= ") {
+	case !strings.HasPrefix(r.first, "= "):
 		r.first += " " + axisWords[a]
 	}
 	switch {
 	case given && g.PlusMinus != nil:
 		r.second = "±" + strings.TrimPrefix(showMM(*g.PlusMinus), measure.Minus)
-		if g.Source != "" {
+		if g.Source != "" && !taped {
 			r.second += " " + g.Source
 		}
 	case given && g.Source != "":

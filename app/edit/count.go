@@ -35,7 +35,7 @@ func Measured(j *job.Job) Count {
 		q.Side = job.Single // a pair is one thing here
 		for a := X; a <= Z; a++ {
 			c.Total++
-			if _, given := (*s.given)[s.key+"."+axisKeys[a]]; given || measured {
+			if measured || isGiven((*s.given)[s.key+"."+axisKeys[a]]) {
 				c.Known++
 				continue
 			}

@@ -262,7 +262,11 @@ func (f *form) coordinates(p Pivot) {
 	at, _ := At(f.j, p)
 	for a := X; a <= Z; a++ {
 		v := coordinate(at, a)
-		x := Field{Key: s.key + "." + axisKeys[a], Label: a.String(), Unit: Length, Value: v, Text: showLength(f.j, v), Guess: IsGuess(f.j, p, a)}
+		label := a.String()
+		if name, from, ok := DatumOf(f.j, p, a); ok {
+			label, v = label+" from "+name, v-from
+		}
+		x := Field{Key: s.key + "." + axisKeys[a], Label: label, Unit: Length, Value: v, Text: showLength(f.j, v), Guess: IsGuess(f.j, p, a)}
 		if g, ok := GivenOf(f.j, p, a); ok && g.Typed != "" {
 			x.Text = g.Typed
 		}

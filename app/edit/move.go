@@ -120,7 +120,7 @@ func onCircle(old, want, other job.Point, asked [3]bool) (job.Point, error) {
 	return want, nil
 }
 
-// Type sets one coordinate from text: "1127", "44 3/8\"", "3' 8 3/8", "1127+6", "-30". What was typed is kept.
+// Type sets one coordinate from text: "1127", "44 3/8\"", "3' 8 3/8", "1127+6", "-30", counted from its datum where it has one. What was typed is kept.
 func Type(j *job.Job, p Pivot, a Axis, text string) error {
 	s := find(j, p)
 	if s == nil {
@@ -132,6 +132,10 @@ func Type(j *job.Job, p Pivot, a Axis, text string) error {
 	v, err := parseLength(j, text)
 	if err != nil {
 		return fmt.Errorf("%s, %s: %w", s.words(p), a, err)
+	}
+	datum, from, counted := DatumOf(j, p, a)
+	if counted {
+		v += from
 	}
 	at, _ := At(j, p)
 	switch a {
@@ -151,7 +155,13 @@ func Type(j *job.Job, p Pivot, a Axis, text string) error {
 	}
 	key := s.key + "." + axisKeys[a]
 	g := (*s.given)[key]
+	if _, taped := IsTaped(g); taped {
+		g = job.GivenValue{}
+	}
 	g.Typed = typed
+	if counted {
+		g.From = datum
+	}
 	setGiven(s.given, key, g)
 	return nil
 }

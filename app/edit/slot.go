@@ -356,8 +356,13 @@ func IsGuess(j *job.Job, p Pivot, a Axis) bool {
 	if s == nil {
 		return false
 	}
-	_, given := (*s.given)[s.key+"."+axisKeys[a]]
-	return !given && !s.isMeasured()
+	return !isGiven((*s.given)[s.key+"."+axisKeys[a]]) && !s.isMeasured()
+}
+
+// isGiven reports whether an entry gives a number: one that says only what to count it from does not.
+func isGiven(g job.GivenValue) bool {
+	g.From = ""
+	return g != (job.GivenValue{})
 }
 
 // GivenOf is how a coordinate was given; ok is false where it was not. What was typed for the one twin reads as for the other.
@@ -366,11 +371,11 @@ func GivenOf(j *job.Job, p Pivot, a Axis) (g job.GivenValue, ok bool) {
 	if s == nil {
 		return job.GivenValue{}, false
 	}
-	g, ok = (*s.given)[s.key+"."+axisKeys[a]]
-	if ok && a == Y && s.mirrored(p) {
+	g = (*s.given)[s.key+"."+axisKeys[a]]
+	if a == Y && s.mirrored(p) {
 		g.Typed = negated(g.Typed)
 	}
-	return g, ok
+	return g, isGiven(g)
 }
 
 // SetGiven sets datum, +- and source of a coordinate without moving it; plusMinus NaN leaves that out.

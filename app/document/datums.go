@@ -1,0 +1,66 @@
+package document
+
+import (
+	"axleloft/app/edit"
+	"axleloft/geometry/job"
+	"axleloft/geometry/measure"
+)
+
+// AddDatum adds a datum: undoable.
+func (d *Document) AddDatum(t edit.DatumText) error {
+	return d.Edit("datum "+t.Name, "", func(j *job.Job) error { return edit.AddDatum(j, t) })
+}
+
+// CorrectDatum gives a datum its right place or name, and takes along what hangs on it in the job and in every trial: one undoable step. words say how much
+// moved.
+func (d *Document) CorrectDatum(i int, t edit.DatumText) (words string, err error) {
+	var c edit.Carried
+	err = d.editAll("correct datum "+t.Name, func(j *job.Job) (err error) {
+		c, err = edit.CorrectDatum(j, i, t)
+		return err
+	})
+	return c.Words(t.Name), err
+}
+
+// RemoveDatum takes a datum out: undoable. What was counted from it stays where it is; counted is how many numbers that are.
+func (d *Document) RemoveDatum(i int) (counted int, err error) {
+	err = d.editAll("remove datum", func(j *job.Job) (err error) {
+		counted, err = edit.RemoveDatum(j, i)
+		return err
+	})
+	return counted, err
+}
+
+// editAll changes the job with all its trials, whichever is shown, as one undoable step.
+func (d *Document) editAll(label string, f func(*job.Job) error) error {
+	d.Commit()
+	next, err := d.change(d.whole, "", f)
+	if err != nil || next == nil {
+		return err
+	}
+	d.take(step{label: label, before: d.whole, after: next, trialBefore: d.trial, trialAfter: d.trial})
+	return nil
+}
+
+// SetDatum counts a coordinate from a datum, "" from where the job counts: undoable. The pivot stays where it is.
+func (d *Document) SetDatum(p Pivot, a edit.Axis, name string) error {
+	return d.Edit(edit.Name(d.current, p)+", "+a.String()+": counted from", "", func(j *job.Job) error { return edit.SetDatum(j, p, a, name) })
+}
+
+// ReadTapes makes tapes to a pivot of what was typed.
+func (d *Document) ReadTapes(to Pivot, rows []edit.TapeText) ([]measure.Tape, error) {
+	return edit.ReadTapes(shownIn(d.current, d.unit), to, rows)
+}
+
+// TakeTapes puts a pivot at an answer of its tapes: undoable.
+func (d *Document) TakeTapes(p Pivot, rows []edit.TapeText, answer measure.Taped) error {
+	return d.Edit("by tapes: "+edit.Name(d.current, p), "", func(j *job.Job) error { return edit.TakeTapes(j, p, rows, answer) })
+}
+
+// DatumTexts are the datums as they are typed, in the unit shown.
+func (d *Document) DatumTexts() []edit.DatumText { return edit.DatumTexts(shownIn(d.current, d.unit)) }
+
+// SquareWords says how square and level four datums lie.
+func (d *Document) SquareWords(names [4]string, diagonals [2]string) (string, error) {
+	return edit.SquareWords(shownIn(d.current, d.unit), names, diagonals)
+}
