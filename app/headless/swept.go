@@ -248,6 +248,9 @@ func (k *sweptWork) json(w io.Writer, c *sweptCmd) error {
 	t.keyStr("part", k.Name)
 	t.keyNum("margin", k.Margin)
 	t.keyBool("proved", k.Proved)
+	if k.Last > 0 {
+		t.keyNum("butLast", k.Last) // mm of travel before the links end it: only tried at positions
+	}
 	if k.Why != "" {
 		t.keyStr("why", k.Why)
 	}

@@ -135,6 +135,9 @@ func (k *tankWork) json(t *jsonText, c *tankCmd, j *job.Job) {
 	t.keyNum("atLeast", least)
 	t.keyNum("atMost", most)
 	t.keyBool("proved", k.Keep.Proved)
+	if k.Keep.Last > 0 {
+		t.keyNum("butLast", k.Keep.Last) // mm of travel before the links end it: only tried at positions
+	}
 	t.key("by")
 	t.open('[')
 	for _, p := range k.Keep.Parts {

@@ -6,7 +6,9 @@ import (
 	"fmt"
 	"math"
 
+	"axleloft/geometry/cell"
 	"axleloft/geometry/clearance"
+	"axleloft/geometry/limits"
 	"axleloft/geometry/measure"
 	"axleloft/geometry/motion"
 	"axleloft/geometry/swept"
@@ -23,8 +25,9 @@ const (
 
 // Rooms tells what room the moving parts of a job take. Safe to share.
 type Rooms struct {
-	s *Study
-	m *swept.Motion
+	s   *Study
+	m   *swept.Motion
+	why string // why nothing is proved between positions, half a sentence; "" where it can be
 }
 
 // Rooms works out how everything moves over the range. The error is the context's, or a plain sentence.
@@ -35,11 +38,19 @@ func (s *Study) Rooms(ctx context.Context) (*Rooms, error) {
 	case !s.Bounded() || s.Gaps == nil:
 		return nil, errors.New(s.RangeNote)
 	}
-	m, err := swept.Over(ctx, s.Mech, s.Gaps, s.insides, s.tried)
+	over, why, err := s.cover(ctx)
 	if err != nil {
 		return nil, err
 	}
-	return &Rooms{s: s, m: m}, nil
+	return &Rooms{s: s, m: swept.Over(s.Gaps, over, s.insides, s.tried), why: why}, nil
+}
+
+// cover is what is known of where the axle stands over the range: what the gaps were proved by, where they were.
+func (s *Study) cover(ctx context.Context) (*cell.Cover, string, error) {
+	if s.gapWork != nil {
+		return s.gapWork.Cover(ctx)
+	}
+	return limits.Cover(ctx, s.Mech, s.Range)
 }
 
 // insides makes a test of whether a pose lies within every limit, for one goroutine. What members of their own freedoms are forced is known of a solver's pose alone.
@@ -85,7 +96,7 @@ type Room struct {
 // Of is the room part i of Gaps takes with a margin, mm.
 func (r *Rooms) Of(i int, margin float64) *Room {
 	out := &Room{Mover: r.m.Mover(i, margin), Name: r.s.Gaps.Parts[i].Name, s: r.s}
-	if out.Why = r.m.Why; !out.Proved && out.Why == "" {
+	if out.Why = r.why; !out.Proved && out.Why == "" {
 		out.Why = "no bound is known on how it moves"
 		if r.s.Gaps.FromFile(i) {
 			out.Why = "nothing is proved of where a surface from a file goes between them"
@@ -131,7 +142,7 @@ func (r *Room) Head() string {
 // HowWords say how the room is known.
 func (r *Room) HowWords() string {
 	if r.Proved {
-		return "It comes nowhere outside, proved over the whole travel, between positions too."
+		return "It comes nowhere outside, proved over the whole travel" + r.s.restWords(r.Last) + ", between positions too."
 	}
 	return "At the positions tried: " + r.Why + "."
 }

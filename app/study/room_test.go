@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"axleloft/app/study"
+	"axleloft/geometry/vessel"
 	"axleloft/plotting/drawing"
 	"axleloft/plotting/paper"
 
@@ -65,4 +66,22 @@ func TestRoomOnPaper(t *testing.T) {
 	j.Struts, j.Stops, j.Straps, j.Travel = nil, nil, nil, nil
 	_, err = study.WithRange(j).Rooms(context.Background())
 	assert.ErrorContains(t, err, "Nothing bounds the travel")
+}
+
+// Where the links end the travel the room a part takes, and what is taken of a tank, are proved but for the last of it.
+func TestRoomAndTankWhereTheLinksEndTheTravel(t *testing.T) {
+	j := demo(t, "orchard-sprayer", "")
+	j.Links[0].Axle[0] = j.Links[0].Frame[0] - 170
+	j.Links[1].Frame[2] -= 248
+	j.Links[1].Axle[2] -= 208
+	s := study.WithRange(j)
+	all, err := s.Rooms(context.Background())
+	require.NoError(t, err)
+	r := all.Of(s.Movers()[0], 0)
+	require.True(t, r.Proved)
+	assert.Regexp(t, `^It comes nowhere outside, proved over the whole travel but for the last [\d.]+ mm before the links end it \(only tried at positions\), between positions too\.$`, r.HowWords())
+	k, err := s.Tank(context.Background(), s.Tanks()[0], vessel.Fine{Side: 32, Most: 10_000}, nil)
+	require.NoError(t, err)
+	require.True(t, k.Keep.Proved)
+	assert.Regexp(t, `, proved over the whole range but for the last [\d.]+ mm before the links end it \(only tried at positions\), between positions too\.$`, k.TakenWords()[0])
 }

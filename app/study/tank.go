@@ -75,9 +75,11 @@ func (s *Study) Tank(ctx context.Context, e *job.Envelope, how vessel.Fine, look
 			t.Pairs = append(t.Pairs, i)
 		}
 	}
-	if t.sweep, err = vessel.Movers(ctx, s.Mech, s.Gaps, t.part, s.Range.Within, s.tried); err != nil {
+	over, _, err := s.cover(ctx)
+	if err != nil {
 		return nil, err
 	}
+	t.sweep = vessel.Movers(s.Gaps, t.part, over, s.insides(), s.tried)
 	for i := range t.sweep.Swept {
 		t.sweep.Swept[i].Margin = t.within(t.sweep.Swept[i].Margin)
 	}
@@ -206,7 +208,7 @@ func (t *Tank) TakenWords() []string {
 		wanted = fmt.Sprintf("%g mm", *t.margin)
 		round = "of " + wanted
 	}
-	how := "proved over the whole range, between positions too"
+	how := "proved over the whole range" + t.s.restWords(t.Keep.Last) + ", between positions too"
 	if !t.Keep.Proved {
 		how = "at the positions tried"
 	}

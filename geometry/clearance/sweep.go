@@ -15,6 +15,7 @@ type Swept struct {
 	Part   int     // of the model
 	Margin float64 // mm
 	Proved bool    // its motion is bounded between positions; else only the positions tried are known
+	Edge   bool    // of one that is proved: what it does near the end of what the links let the axle do, where only positions are tried
 }
 
 // Moment is a piece over a patch of positions or, where its motion is not bounded, at one position tried.
@@ -30,11 +31,13 @@ type Block struct {
 // Sweep tells how near movers come to places of the frame over the whole range. One goroutine at a time.
 type Sweep struct {
 	Swept []Swept
+	Last  float64 // mm of travel before the links end it in which, of what is proved, only positions are tried; 0: none
 
 	c      *Model
 	tree   *cell.Tree // nil: only the positions tried
 	inside func(*motion.Pose) bool
 	tried  []motion.Pose
+	edge   []motion.Pose // the positions tried near the end of what the links let the axle do
 	pieces []*piece
 	onAxle []bool
 	stands []*stands     // per cell
@@ -65,10 +68,10 @@ type inMotion struct {
 	corner [maxCorners]*shape.Piece // the same by the corners of what is left of the cell; nil: not yet asked for, or not in the range
 }
 
-// NewSweep lists what is tested against a part of the frame: the movers less what lies within their own brackets, each with the gap wanted of the pair. tree and inside as for a Prover; tried
-// are positions of the range for what cannot be bounded, and for all where tree is nil.
-func (c *Model) NewSweep(part int, tree *cell.Tree, inside func(*motion.Pose) bool, tried []motion.Pose) *Sweep {
-	w := &Sweep{c: c, tree: tree, inside: inside, tried: tried}
+// NewSweep lists what is tested against a part of the frame: the movers less what lies within their own brackets, each with the gap wanted of the pair. inside as for a Prover; tried
+// are positions of the range for what cannot be bounded, and for all where over is nil. The cells of over are split.
+func (c *Model) NewSweep(part int, over *cell.Cover, inside func(*motion.Pose) bool, tried []motion.Pose) *Sweep {
+	w := c.newSweep(over, inside, tried)
 	all := c.pieces()
 	for i := range c.Pairs {
 		mover, side := c.Pairs[i].A, c.sides[i][0]
@@ -85,19 +88,44 @@ func (c *Model) NewSweep(part int, tree *cell.Tree, inside func(*motion.Pose) bo
 }
 
 // NewPartSweep is a sweep of one whole mover with a margin of the caller's.
-func (c *Model) NewPartSweep(part int, margin float64, tree *cell.Tree, inside func(*motion.Pose) bool, tried []motion.Pose) *Sweep {
-	w := &Sweep{c: c, tree: tree, inside: inside, tried: tried}
+func (c *Model) NewPartSweep(part int, margin float64, over *cell.Cover, inside func(*motion.Pose) bool, tried []motion.Pose) *Sweep {
+	w := c.newSweep(over, inside, tried)
 	w.add(part, c.pieces()[part], margin)
 	return w
 }
 
+func (c *Model) newSweep(over *cell.Cover, inside func(*motion.Pose) bool, tried []motion.Pose) *Sweep {
+	w := &Sweep{c: c, inside: inside, tried: tried}
+	if over != nil {
+		w.tree, w.edge, w.Last = over.Tree, over.Tried, over.Last
+	}
+	return w
+}
+
+// Proved reports whether every mover's motion is bounded between positions, wherever the cells reach.
+func (w *Sweep) Proved() bool {
+	for i := range w.Swept {
+		if !w.Swept[i].Proved && !w.Swept[i].Edge {
+			return false
+		}
+	}
+	return true
+}
+
 func (w *Sweep) add(mover int, pieces []piece, margin float64) {
-	for k := range pieces {
-		p := &pieces[k]
-		w.Swept = append(w.Swept, Swept{Part: mover, Margin: margin, Proved: w.tree != nil && p.bounded()})
+	put := func(p *piece, s Swept) {
+		w.Swept = append(w.Swept, s)
 		w.pieces = append(w.pieces, p)
 		w.onAxle = append(w.onAxle, p.sort == carried)
 		w.moves = append(w.moves, nil)
+	}
+	for k := range pieces {
+		p := &pieces[k]
+		proved := w.tree != nil && p.bounded()
+		put(p, Swept{Part: mover, Margin: margin, Proved: proved})
+		if proved && len(w.edge) > 0 {
+			put(p, Swept{Part: mover, Margin: margin, Edge: true})
+		}
 	}
 }
 
@@ -111,11 +139,19 @@ func (w *Sweep) Start() []Moment {
 			}
 			continue
 		}
-		for k := range w.tried {
+		for k := range w.at(i) {
 			list = append(list, Moment{int32(k), int32(i)})
 		}
 	}
 	return list
+}
+
+// at are the positions at which a piece of which nothing is proved is looked at.
+func (w *Sweep) at(piece int) []motion.Pose {
+	if w.Swept[piece].Edge {
+		return w.edge
+	}
+	return w.tried
 }
 
 // Split adds the parts of a moment to a list; false where it has none, being one position.
@@ -394,7 +430,7 @@ func (w *Sweep) moment(m Moment) *inMotion {
 	list[m.Cell] = k
 	p := w.pieces[m.Piece]
 	if !w.Swept[m.Piece].Proved {
-		pose := &w.tried[m.Cell]
+		pose := &w.at(int(m.Piece))[m.Cell]
 		p.placeBy(pose, func(pl *motion.Place) r3.Vec { return w.c.mech.At(pose, pl) }, &k.found)
 		k.within = true
 		return k

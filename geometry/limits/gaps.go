@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sync/atomic"
 
+	"axleloft/geometry/cell"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/motion"
 )
@@ -28,8 +29,8 @@ type GapWork struct {
 	m    *motion.Mechanism
 	c    *clearance.Model
 	r    *Range
-	tree *cover // nil: not made, or why
-	why  string // why no tree can be had
+	tree *cell.Cover // nil: not made, or why
+	why  string      // why no tree can be had
 	near clearance.Closeness
 	how  Search
 	took map[int]took // pairs taken over
@@ -60,9 +61,9 @@ func GapsFrom(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *R
 			how.Tell(float64(told.Add(1)) / float64(2*len(todo)))
 		}
 	}
-	if how.Unproved == "" && w.tree == nil && w.why == "" {
+	if how.Unproved == "" {
 		var err error
-		if w.tree, w.why, err = coverOf(ctx, m, r); err != nil {
+		if w.tree, w.why, err = w.Cover(ctx); err != nil {
 			return nil, err
 		}
 	}
@@ -115,6 +116,14 @@ func GapsFrom(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *R
 		}
 	})
 	return w, ctx.Err()
+}
+
+// Cover is what the pass has of where the axle stands, or else it is made. As the function of that name.
+func (w *GapWork) Cover(ctx context.Context) (c *cell.Cover, why string, err error) {
+	if w.tree != nil || w.why != "" {
+		return w.tree, w.why, ctx.Err()
+	}
+	return Cover(ctx, w.m, w.r)
 }
 
 // take takes over what earlier passes have of this one, the first that has it; the pairs that are left to do are returned.

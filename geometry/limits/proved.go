@@ -22,7 +22,7 @@ type Proved struct {
 // Prove bounds the smallest gap of every pair over the range, between positions too. The same bits however many workers. why says in half a sentence why nothing can be proved of
 // this job at all; then there are no pairs. A cancelled context gives its error.
 func Prove(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Range, how clearance.Closeness, workers int) (pairs []Proved, why string, err error) {
-	tree, why, err := coverOf(ctx, m, r)
+	tree, why, err := Cover(ctx, m, r)
 	if tree == nil {
 		return nil, why, err
 	}
@@ -35,7 +35,7 @@ func Prove(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Rang
 }
 
 // proveSome proves those of the pairs that are in todo; done, unless nil, is called after each, from any goroutine.
-func proveSome(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Range, tree *cover, how clearance.Closeness, workers int, todo []int, pairs []Proved, done func()) error {
+func proveSome(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Range, tree *cell.Cover, how clearance.Closeness, workers int, todo []int, pairs []Proved, done func()) error {
 	Spread(min(max(1, workers), len(todo)), len(todo), func() func(int) {
 		solver := m.NewSolver()
 		inside := r.inside
@@ -72,8 +72,8 @@ func proveSome(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *
 			} else {
 				k.Why = cell.ErrProof.Error()
 			}
-			if k.Rest = tree.rest; k.Why == "" && k.Rest > 0 {
-				k.try(tree.tried, i, sc)
+			if k.Rest = tree.Last; k.Why == "" && k.Rest > 0 {
+				k.try(tree.Tried, i, sc)
 			}
 			if done != nil {
 				done()

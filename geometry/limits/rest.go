@@ -15,15 +15,8 @@ const (
 	restNear = 60   // steps of a march from one such position to the next
 )
 
-// cover is what is proved of where the axle stands: everywhere in the range, or everywhere but near the end of what the links let it do, next to the range's edge.
-type cover struct {
-	*cell.Tree
-	rest  float64       // mm from the edge of the range within which nothing is proved; 0: proved everywhere
-	tried []motion.Pose // positions there
-}
-
-// coverOf covers the range with cells; why says in half a sentence why nothing can be proved, then there is no cover.
-func coverOf(ctx context.Context, m *motion.Mechanism, r *Range) (c *cover, why string, err error) {
+// Cover covers the range with cells; why says in half a sentence why nothing can be proved, then there is no cover. An error is the context's.
+func Cover(ctx context.Context, m *motion.Mechanism, r *Range) (c *cell.Cover, why string, err error) {
 	tree, err := cell.BuildMost(ctx, m, r.beyond())
 	switch {
 	case ctx.Err() != nil:
@@ -33,14 +26,14 @@ func coverOf(ctx context.Context, m *motion.Mechanism, r *Range) (c *cover, why 
 	case err != nil:
 		return nil, "", err
 	}
-	c = &cover{Tree: tree}
+	c = &cell.Cover{Tree: tree}
 	if len(tree.Rest) == 0 {
 		return c, "", nil
 	}
-	if err := c.fringe(ctx, m, r); err != nil {
+	if err := fringe(ctx, c, m, r); err != nil {
 		return nil, "", err
 	}
-	if c.rest > restMost {
+	if c.Last > restMost {
 		return nil, cell.ErrProof.Error(), nil
 	}
 	return c, "", nil
@@ -48,7 +41,7 @@ func coverOf(ctx context.Context, m *motion.Mechanism, r *Range) (c *cover, why 
 
 // fringe tries positions where the cells leave off, outwards to the edge of the range, and tells how far from that edge they lie. Whatever of the range no cell holds lies further out than one of the squares where they
 // leave off, since it hangs together with ride height along a ray.
-func (c *cover) fringe(ctx context.Context, m *motion.Mechanism, r *Range) error {
+func fringe(ctx context.Context, c *cell.Cover, m *motion.Mechanism, r *Range) error {
 	solver := m.NewSolver()
 	seen := map[[2]int]bool{}
 	last := m.Ride()
@@ -62,7 +55,7 @@ func (c *cover) fringe(ctx context.Context, m *motion.Mechanism, r *Range) error
 		left, right := c.Travels(k, [2]float64{})
 		at := math.Hypot(left, right)
 		if at == 0 {
-			c.rest = math.Inf(1) // ride height itself
+			c.Last = math.Inf(1) // ride height itself
 			return nil
 		}
 		half := c.HalfDiagonal(k)
@@ -84,14 +77,14 @@ func (c *cover) fringe(ctx context.Context, m *motion.Mechanism, r *Range) error
 			}
 			last, reached = p, true
 			if r.inside(&p) {
-				c.tried = append(c.tried, p)
+				c.Tried = append(c.Tried, p)
 			}
 		}
 	}
 	if far < 0 { // all of them outside the range
 		return nil
 	}
-	c.rest = far + size + restStep/2 + linksBack
+	c.Last = far + size + restStep/2 + linksBack
 	return nil
 }
 

@@ -62,14 +62,11 @@ type touching struct {
 
 // touching prepares the proof of where gaps fall below levels.
 func (w *GapWork) touching(ctx context.Context) (*touching, error) {
-	t := &touching{m: w.m, c: w.c, r: w.r, why: w.why, rest: math.Inf(1)}
-	tree := w.tree
-	if tree == nil && t.why == "" {
-		var err error
-		if tree, t.why, err = coverOf(ctx, w.m, w.r); err != nil {
-			return nil, err
-		}
+	tree, why, err := w.Cover(ctx)
+	if err != nil {
+		return nil, err
 	}
+	t := &touching{m: w.m, c: w.c, r: w.r, why: why, rest: math.Inf(1)}
 	if tree != nil {
 		t.prover = w.c.NewProver(tree.Tree, insideOf(w.m, w.r))
 		for i := range tree.Rest {

@@ -33,8 +33,10 @@ func sceneOf(t testing.TB, j *job.Job) *scene {
 	r, err := limits.Find(m, 48)
 	require.NoError(t, err)
 	s := &scene{m: m, c: c, r: r}
-	s.o, err = Over(context.Background(), m, c, func() func(*motion.Pose) bool { return r.Within }, s.grid)
+	over, why, err := limits.Cover(context.Background(), m, r)
 	require.NoError(t, err)
+	require.Empty(t, why)
+	s.o = Over(c, over, func() func(*motion.Pose) bool { return r.Within }, s.grid)
 	return s
 }
 

@@ -18,6 +18,7 @@ type Section struct {
 	Area   float64 // mm2, holes taken off
 	Larger float64 // mm: nowhere in it further than this from where the part comes, its margin taken off; infinite where that is not known
 	Proved bool    // the part comes nowhere outside the loops; else at none of the positions tried
+	Last   float64 // as the mover's
 }
 
 // errOpen would be the fault of a box that does not hold the mover.
@@ -26,7 +27,7 @@ var errOpen = errors.New("the outline did not close; give another step")
 // Cut is the section of a mover at a station. Its loops run anticlockwise, seen from the axis' far end, round what is taken, clockwise round holes in it, the largest first, simplified by moving them outwards by at most
 // tolerance, mm, which Larger includes. Where the mover does not come there are no loops. The error is the context's, or a sentence.
 func (m *Mover) Cut(ctx context.Context, axis int, at, tolerance float64, how Fine) (*Section, error) {
-	s := &Section{Axis: axis, At: at, Step: how.Step, Proved: m.Proved}
+	s := &Section{Axis: axis, At: at, Step: how.Step, Proved: m.Proved, Last: m.Last}
 	lo, hi := m.Box()
 	if from, to := xyz(lo), xyz(hi); !(at > from[axis] && at < to[axis]) {
 		return s, nil

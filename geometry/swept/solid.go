@@ -20,6 +20,7 @@ type Solid struct {
 	Step   float64 // of the grid, mm
 	Larger float64 // mm: nowhere further than this from where the part comes, its margin taken off; infinite where that is not known
 	Proved bool    // the part comes nowhere outside; else at none of the positions tried
+	Last   float64 // as the mover's
 }
 
 // simplices of a cell, by its corners: from corner 0 to corner 7 in every order of the axes.
@@ -38,7 +39,7 @@ func (m *Mover) Solid(ctx context.Context, how Fine) (*Solid, error) {
 	if err := f.fill(ctx, &how); err != nil {
 		return nil, err
 	}
-	s := &Solid{Step: how.Step, Proved: m.Proved}
+	s := &Solid{Step: how.Step, Proved: m.Proved, Last: m.Last}
 	f.surface(s)
 	if err := s.Check(); err != nil {
 		return nil, err

@@ -5,8 +5,6 @@
 package swept
 
 import (
-	"context"
-	"errors"
 	"math"
 	"sync"
 
@@ -20,31 +18,18 @@ import (
 // Motion is how everything moves over the range of a job. Read-only after Over; safe to share.
 type Motion struct {
 	Model *clearance.Model
-	Why   string // why nothing is proved between positions, half a sentence; "" where it can be
 
-	tree   *cell.Tree // nil: positions tried
+	over   *cell.Cover // nil: positions tried
 	inside func() func(*motion.Pose) bool
 	tried  func() []motion.Pose
 	once   sync.Once
 	poses  []motion.Pose
 }
 
-// Over proves where the axle stands over its range. inside gives one goroutine's test of whether a pose lies within every limit; tried gives positions of the range for what cannot be proved, and is asked only then. An
-// error is the context's.
-func Over(ctx context.Context, m *motion.Mechanism, c *clearance.Model, inside func() func(*motion.Pose) bool, tried func() []motion.Pose) (*Motion, error) {
-	o := &Motion{Model: c, inside: inside, tried: tried}
-	tree, err := cell.Build(ctx, m)
-	switch {
-	case ctx.Err() != nil:
-		return nil, ctx.Err()
-	case errors.Is(err, cell.ErrLayout), errors.Is(err, cell.ErrProof), errors.Is(err, cell.ErrUnbounded):
-		o.Why = err.Error()
-	case err != nil:
-		return nil, err
-	default:
-		o.tree = tree
-	}
-	return o, nil
+// Over is how everything moves where the axle stands as over says; nil: nothing is proved of that. inside gives one goroutine's test of whether a pose lies within every limit; tried gives positions of the range for
+// what cannot be proved, and is asked only then.
+func Over(c *clearance.Model, over *cell.Cover, inside func() func(*motion.Pose) bool, tried func() []motion.Pose) *Motion {
+	return &Motion{Model: c, over: over, inside: inside, tried: tried}
 }
 
 // Mover is a moving part and a margin round it.
@@ -52,10 +37,11 @@ type Mover struct {
 	Part   int     // of the model
 	Margin float64 // mm
 	Proved bool    // else at the positions tried
+	Last   float64 // mm of travel before the links end it in which, of one that is proved, only positions were tried; 0: none
 
 	of     *Motion
-	tree   *cell.Tree // nil: positions tried
-	lo, hi r3.Vec     // a box that holds it, margin and all
+	over   *cell.Cover // nil: positions tried
+	lo, hi r3.Vec      // a box that holds it, margin and all
 }
 
 // MostMargin is the widest margin that is taken, mm.
@@ -63,35 +49,29 @@ const MostMargin = 1000.0
 
 // Mover is a part with a margin, 0 to MostMargin. The part is whole: what lies within its own brackets is not left out.
 func (o *Motion) Mover(part int, margin float64) *Mover {
-	m := &Mover{Part: part, Margin: margin, of: o, tree: o.tree}
+	m := &Mover{Part: part, Margin: margin, of: o, over: o.over}
 	w := m.sweep()
 	var ok bool
 	if m.lo, m.hi, ok = extent(w, margin); !ok { // at the very end of what the links let the axle do
-		m.tree = nil
+		m.over = nil
 		w = m.sweep()
 		m.lo, m.hi, _ = extent(w, margin)
 	}
-	m.Proved = true
-	for i := range w.Swept {
-		m.Proved = m.Proved && w.Swept[i].Proved
+	if m.Proved = w.Proved(); m.Proved {
+		m.Last = w.Last
 	}
 	return m
 }
 
 // sweep is a work space of one goroutine.
 func (m *Mover) sweep() *clearance.Sweep {
-	var tree *cell.Tree
-	if m.tree != nil {
-		tree = m.tree.Clone()
+	over := m.over.Clone()
+	w := m.of.Model.NewPartSweep(m.Part, m.Margin, over, m.of.inside(), nil)
+	if w.Proved() {
+		return w
 	}
-	w := m.of.Model.NewPartSweep(m.Part, m.Margin, tree, m.of.inside(), nil)
-	for i := range w.Swept {
-		if !w.Swept[i].Proved {
-			m.of.once.Do(func() { m.of.poses = m.of.tried() })
-			return m.of.Model.NewPartSweep(m.Part, m.Margin, tree, m.of.inside(), m.of.poses)
-		}
-	}
-	return w
+	m.of.once.Do(func() { m.of.poses = m.of.tried() })
+	return m.of.Model.NewPartSweep(m.Part, m.Margin, over, m.of.inside(), m.of.poses)
 }
 
 // Box is a box along the body axes that holds the mover with its margin at every position, mm; where nothing is proved, at the positions tried.

@@ -355,7 +355,7 @@ func TestPositionsTried(t *testing.T) {
 	s := sceneOf(t, demo(t, "orchard-sprayer"))
 	proved, err := s.o.Mover(s.part(t, "Panhard rod"), 25).Cut(context.Background(), 1, 0, 0, Fine{Step: 3, Workers: 1})
 	require.NoError(t, err)
-	s.o.tree = nil
+	s.o.over = nil
 	m := s.o.Mover(s.part(t, "Panhard rod"), 25)
 	assert.False(t, m.Proved)
 	tried, err := m.Cut(context.Background(), 1, 0, 0, Fine{Step: 3, Workers: 1})

@@ -23,6 +23,7 @@ type KeepOut struct {
 	Least, Most float64 // litres: surely taken; taken at most
 	Fineness    float64 // mm: boxes were halved until no side was longer
 	Proved      bool    // what is not taken at most is clear between positions too; else at the positions tried
+	Last        float64 // mm of travel before the links end it in which, though it is proved, only positions were tried; 0: none
 	Parts       []int   // whose nearness takes something, or may, by index into the model's parts
 
 	boxes []box
@@ -48,9 +49,9 @@ const leafWidth = 0.25
 // KeepOut halves boxes over the vessel: a box proved clear of every mover over every patch of positions is kept, one found wholly within the wanted gap at a position is taken, the rest is halved
 // until it is fine enough. looked tells now and then how many boxes have been looked at; it may be nil. An error is the context's. Only for a vessel whose litres are known.
 func (v *Vessel) KeepOut(ctx context.Context, w *clearance.Sweep, how Fine, looked func(int)) (*KeepOut, error) {
-	k := &KeepOut{Fineness: how.Side, Proved: true}
-	for i := range w.Swept {
-		k.Proved = k.Proved && w.Swept[i].Proved
+	k := &KeepOut{Fineness: how.Side, Proved: w.Proved()}
+	if k.Proved {
+		k.Last = w.Last
 	}
 	parts := map[int]bool{}
 	count := 0

@@ -20,7 +20,7 @@ type scene struct {
 	m    *motion.Mechanism
 	c    *clearance.Model
 	r    *limits.Range
-	tree *cell.Tree
+	over *cell.Cover
 	v    *Vessel
 	part int
 }
@@ -40,9 +40,10 @@ func sceneOf(t testing.TB, j *job.Job, name string) *scene {
 	require.NoError(t, err)
 	r, err := limits.Find(m, 48)
 	require.NoError(t, err)
-	tree, err := cell.Build(context.Background(), m)
+	over, why, err := limits.Cover(context.Background(), m, r)
 	require.NoError(t, err)
-	s := &scene{m: m, c: c, r: r, tree: tree, part: -1}
+	require.Empty(t, why)
+	s := &scene{m: m, c: c, r: r, over: over, part: -1}
 	for i := range c.Parts {
 		if c.Parts[i].Name == name {
 			s.part = i
@@ -60,4 +61,6 @@ func sceneOf(t testing.TB, j *job.Job, name string) *scene {
 	return s
 }
 
-func (s *scene) sweep() *clearance.Sweep { return s.c.NewSweep(s.part, s.tree, s.r.Within, nil) }
+func (s *scene) sweep() *clearance.Sweep {
+	return s.c.NewSweep(s.part, s.over.Clone(), s.r.Within, nil)
+}

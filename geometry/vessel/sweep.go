@@ -1,31 +1,17 @@
 package vessel
 
 import (
-	"context"
-	"errors"
-
 	"axleloft/geometry/cell"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/motion"
 )
 
-// Movers lists what comes near a part of the frame over the range, proved between positions where that can be had. inside tells of a pose whether it is within every limit; tried gives positions of the
-// range for what cannot be proved, and is asked only then. An error is the context's.
-func Movers(ctx context.Context, m *motion.Mechanism, c *clearance.Model, part int, inside func(*motion.Pose) bool, tried func() []motion.Pose) (*clearance.Sweep, error) {
-	tree, err := cell.Build(ctx, m)
-	switch {
-	case ctx.Err() != nil:
-		return nil, ctx.Err()
-	case errors.Is(err, cell.ErrLayout), errors.Is(err, cell.ErrProof), errors.Is(err, cell.ErrUnbounded):
-		return c.NewSweep(part, nil, inside, tried()), nil
-	case err != nil:
-		return nil, err
+// Movers lists what comes near a part of the frame over the range where the axle stands as over says; nil: nothing is proved of that. inside tells of a pose whether it is within every limit; tried gives positions of the
+// range for what cannot be proved, and is asked only then.
+func Movers(c *clearance.Model, part int, over *cell.Cover, inside func(*motion.Pose) bool, tried func() []motion.Pose) *clearance.Sweep {
+	over = over.Clone()
+	if w := c.NewSweep(part, over, inside, nil); w.Proved() {
+		return w
 	}
-	w := c.NewSweep(part, tree, inside, nil)
-	for i := range w.Swept {
-		if !w.Swept[i].Proved {
-			return c.NewSweep(part, tree, inside, tried()), nil
-		}
-	}
-	return w, nil
+	return c.NewSweep(part, over, inside, tried())
 }
