@@ -34,18 +34,18 @@ func (b *Bench) keyGroups() []keyGroup {
 		}
 		return g
 	}
-	whole := keyGroup{where: "Anywhere"}
+	whole := keyGroup{where: "Shortcuts"}
 	for _, a := range b.actions {
 		if len(a.keys) > 0 {
 			whole.keys = append(whole.keys, [2]string{look.ShortcutWords(a.keys[0]), a.label})
 		}
 	}
-	return []keyGroup{hand("With the keys alone", everywhere), hand("In a view", sight.Keys), hand("On the travel pad", pad.Keys), whole}
+	return []keyGroup{hand("Getting about", everywhere), hand("In a view", sight.Keys), hand("On the travel pad", pad.Keys), whole}
 }
 
 // showKeys lists the keys.
 func (b *Bench) showKeys() {
-	const column, width = 148, 640
+	const column, width = 172, 660
 	body := container.New(&look.Stack{Gap: 3})
 	for i, g := range b.keyGroups() {
 		head := look.NewLabel(g.where, look.Body, ink.Text, true)

@@ -1,6 +1,7 @@
 package look
 
 import (
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -45,7 +46,9 @@ type Key struct {
 func (k Key) Words() string {
 	var out []string
 	for _, n := range k.Keys {
-		out = append(out, KeyWord(n))
+		if w := KeyWord(n); !slices.Contains(out, w) { // there are two Enters
+			out = append(out, w)
+		}
 	}
 	for _, r := range k.Runes {
 		out = append(out, strings.ToUpper(string(r)))

@@ -10,14 +10,8 @@ import (
 
 // luminance is the relative luminance of WCAG 2.2 (W3C Recommendation 2023, "relative luminance"; from memory).
 func luminance(c color.NRGBA) float64 {
-	part := func(v uint8) float64 {
-		s := float64(v) / 255
-		if s <= 0.04045 {
-			return s / 12.92
-		}
-		return math.Pow((s+0.055)/1.055, 2.4)
-	}
-	return 0.2126*part(c.R) + 0.7152*part(c.G) + 0.0722*part(c.B)
+	v := linear(c)
+	return 0.2126*v[0] + 0.7152*v[1] + 0.0722*v[2]
 }
 
 func contrast(a, b color.NRGBA) float64 {
@@ -39,41 +33,50 @@ func TestContrastFormulaKnowsItsEnds(t *testing.T) {
 	assert.InDelta(t, 4.54, contrast(color.NRGBA{R: 0x76, G: 0x76, B: 0x76, A: 255}, white), 0.01)
 }
 
-// Text 4.5:1, lines and marks 3:1, on every ground they stand on.
+// use is a role as text or as lines and marks, and the grounds it stands on in the window, the charts and the drawings.
+type use struct {
+	role    Role
+	least   [Schemes]float64 // 0: not used so
+	grounds []Role
+}
+
+// Text 4.5:1, lines and marks 3:1, on every ground they stand on (WCAG 2.2, 1.4.3 and 1.4.11). In a bright workshop greys 7:1 (1.4.6) and 4.5:1.
 func TestEveryRoleStandsOutOnItsGrounds(t *testing.T) {
-	const text, line = 4.5, 3.0
-	cases := []struct {
-		role    Role
-		light   float64 // 0: not used so
-		dark    float64
-		grounds []Role
-	}{
-		{Text, text, text, []Role{Ground, Panel, RangeGround, PartFill, AxleFill, TroubleGround, Practice, Between}},
-		{Second, text, text, []Role{Ground, Panel, RangeGround, PartFill, Practice, TroubleGround}},
-		{OnPress, text, text, []Role{Press}},
-		{Press, text, 0, []Role{Ground, Panel, RangeGround}}, // coloured text is blue on light only
-		{Press, line, line, []Role{Ground, Panel, RangeGround, PartFill, AxleFill, Practice}},
-		{Edge, line, line, []Role{Ground, Panel, RangeGround, Practice}},
-		{PartLine, line, line, []Role{Ground, PartFill}},
-		{Trouble, line, line, []Role{Ground, Panel, TroubleGround, RangeGround}},
-		{Measure, line, line, []Role{Ground}},
-		{Pencil, line, line, []Role{Ground, Practice, PartFill}},
-	}
-	for _, tc := range cases {
-		for _, dark := range []bool{false, true} {
-			want := tc.light
-			if dark {
-				want = tc.dark
-			}
+	const text, line, more = 4.5, 3.0, 7.0
+	for _, u := range []use{
+		{Text, [Schemes]float64{text, text, more}, []Role{Ground, Panel, RangeGround, PartFill, AxleFill, TroubleGround, Practice}},
+		{Text, [Schemes]float64{text, text, text}, []Role{Between}},
+		{Second, [Schemes]float64{text, text, more}, []Role{Ground, Panel, RangeGround, PartFill, Practice, TroubleGround}},
+		{OnPress, [Schemes]float64{text, text, text}, []Role{Press}},
+		{Press, [Schemes]float64{text, 0, text}, []Role{Ground, Panel, RangeGround}}, // coloured text is blue on light only
+		{Press, [Schemes]float64{line, line, line}, []Role{Ground, Panel, RangeGround, PartFill, AxleFill, Practice}},
+		{Edge, [Schemes]float64{line, line, text}, []Role{Ground, Panel, RangeGround, Practice}},
+		{PartLine, [Schemes]float64{line, line, text}, []Role{Ground, PartFill}},
+		{Trouble, [Schemes]float64{line, line, line}, []Role{Ground, Panel, TroubleGround, RangeGround}},
+		{Measure, [Schemes]float64{line, line, line}, []Role{Ground}},
+		{Pencil, [Schemes]float64{line, line, text}, []Role{Ground, Practice, PartFill}},
+		{Between, [Schemes]float64{0, 0, line}, []Role{Ground, Panel}},
+		{Rule, [Schemes]float64{0, 0, line}, []Role{Ground, Panel}},
+	} {
+		for s, want := range u.least {
 			if want == 0 {
 				continue
 			}
-			for _, g := range tc.grounds {
-				got := contrast(Color(tc.role, dark), Color(g, dark))
-				assert.GreaterOrEqualf(t, got, want, "%s on %s, dark %v: %.2f", names[tc.role], names[g], dark, got)
+			for _, g := range u.grounds {
+				got := contrast(In(u.role, Scheme(s)), In(g, Scheme(s)))
+				assert.GreaterOrEqualf(t, got, want, "%s on %s, scheme %d: %.2f", names[u.role], names[g], s, got)
 			}
 		}
 	}
+}
+
+// A picture painted on light ground stands in a bright workshop among its lines: what it paints with is the same there.
+func TestBrightKeepsWhatPicturesArePaintedWith(t *testing.T) {
+	for _, r := range []Role{Ground, RangeGround, PartFill, AxleFill, Practice, Trouble, TroubleGround, Press, OnPress, Measure} {
+		assert.Equal(t, In(r, Light), In(r, Bright), names[r])
+	}
+	assert.Equal(t, Color(Text, true), In(Text, Dark))
+	assert.Zero(t, In(None, Bright))
 }
 
 func TestEveryRoleHasAColourAndNoneHasNot(t *testing.T) {
