@@ -4,6 +4,7 @@ import (
 	"crypto/rand"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -17,14 +18,19 @@ import (
 // time of one write: well under five seconds.
 var autosaveDelay = 2 * time.Second
 
+// errNowhere: there is no place for an autosave.
+var errNowhere = errors.New("there is no folder for it. Save the job to keep your work.")
+
 const (
+	autosaveAgain  = 3 // delays after which a write that failed is tried again
 	autosaveEnding = ".autosave"
 	recordPrefix   = "open-"
 	recordEnding   = ".json"
 )
 
 // keeper writes the autosave in the background. The autosave of a job with a file lies beside it (".name.axleloft.autosave"); of one without,
-// or where that folder cannot be written, in the state folder. A record in the state folder, locked while this program lives, says whose it is.
+// or where that folder cannot be written, or while another window has the job, in the state folder. A record in the state folder, locked while
+// this program lives and written before the autosave it is of, says whose it is.
 type keeper struct {
 	dir  string // state folder, "" for none
 	id   string
@@ -32,6 +38,7 @@ type keeper struct {
 
 	mu    sync.Mutex // held for moments only: the window takes it with every edit
 	next  *job.Job   // to be written, nil: the autosave goes
+	waits bool       // something does; a timer that could not be stopped any more finds nothing to do
 	timer *time.Timer
 	epoch int // counts saves: what was to be written before one no longer is
 	ended bool
@@ -39,6 +46,8 @@ type keeper struct {
 	disk    sync.Mutex // held while files are written
 	place   string     // the autosave; "" till it is needed
 	file    string     // the job's file, "" for none
+	sum     string     // fingerprint of what the file held when it was last read or written here, "" for none
+	guest   bool       // another window has the job: nothing is written beside it
 	demo    bool       // it is a demo, changed
 	record  *os.File
 	written func(*job.Job) // tests: after each autosave
@@ -48,18 +57,20 @@ type keeper struct {
 type record struct {
 	Autosave string `json:"autosave"`
 	File     string `json:"file,omitempty"`
+	Sum      string `json:"sum,omitempty"`
 	Demo     bool   `json:"demo,omitempty"`
 }
 
-func newKeeper(o Options, file string, tell func(error)) *keeper {
-	if !o.Autosave {
+// newKeeper is the keeper of a document whose file is known and held; nil where nothing is to be kept.
+func newKeeper(d *Document) *keeper {
+	if !d.options.Autosave {
 		return nil
 	}
 	var b [8]byte
 	if _, err := rand.Read(b[:]); err != nil {
 		return nil
 	}
-	return &keeper{dir: o.StateDir, file: file, id: hex.EncodeToString(b[:]), tell: tell}
+	return &keeper{dir: d.options.StateDir, file: d.file, sum: sumWords(d.sum), guest: d.taken != "", demo: d.demo && d.file == "", id: hex.EncodeToString(b[:]), tell: d.trouble}
 }
 
 // beside is the autosave beside a job file.
@@ -100,7 +111,7 @@ func (k *keeper) changed(j *job.Job, dirty bool) {
 	if k.ended {
 		return
 	}
-	k.next = j
+	k.next, k.waits = j, true
 	if !dirty { // undone to what the file holds
 		k.next = nil
 	}
@@ -112,9 +123,12 @@ func (k *keeper) changed(j *job.Job, dirty bool) {
 // flush writes what waits to be written; on its own goroutine.
 func (k *keeper) flush() {
 	k.mu.Lock()
-	j, epoch := k.next, k.epoch
-	k.timer = nil
+	j, epoch, waits := k.next, k.epoch, k.waits
+	k.timer, k.waits = nil, false
 	k.mu.Unlock()
+	if !waits {
+		return
+	}
 	k.disk.Lock()
 	defer k.disk.Unlock()
 	k.mu.Lock()
@@ -129,84 +143,93 @@ func (k *keeper) flush() {
 		if k.tell != nil {
 			go k.tell(err)
 		}
+		k.mu.Lock()
+		if err != nil && k.epoch == epoch && k.timer == nil && !k.ended { // room may be made, a stick put back
+			k.timer, k.waits = time.AfterFunc(autosaveAgain*autosaveDelay, k.flush), true
+		}
+		k.mu.Unlock()
 	}
 }
 
 // write writes the autosave whole. k.disk is held.
 func (k *keeper) write(j *job.Job) error {
-	places := []string{}
-	if k.file != "" {
+	var places []string
+	if k.file != "" && !k.guest {
 		places = append(places, beside(k.file))
 	}
 	if k.dir != "" {
 		places = append(places, filepath.Join(k.dir, "job-"+k.id+Ending+autosaveEnding))
 	}
+	if len(places) == 0 {
+		return errNowhere
+	}
 	var err error
 	for _, p := range places {
-		if k.place != p && p == places[0] && k.file != "" {
-			if _, e := os.Stat(p); e == nil { // lost work nobody has looked at yet: it is not written over
-				if k.dir != "" {
-					continue
-				}
-				if e := os.Rename(p, p+".old"); e != nil {
-					err = e
-					continue
-				}
+		if e := k.writeTo(p, j); e == nil {
+			if k.written != nil {
+				k.written(j)
 			}
+			return nil
+		} else if err == nil && !errors.Is(e, errTaken) {
+			err = e
 		}
-		if filepath.Dir(p) == k.dir {
-			if e := os.MkdirAll(k.dir, 0o700); e != nil {
-				err = e
-				continue
-			}
-		}
-		if e := job.WriteFile(p, j); e != nil {
-			if err == nil {
-				err = e
-			}
-			continue
-		}
-		if k.place != p {
-			if k.place != "" {
-				os.Remove(k.place)
-			}
-			k.place = p
-			k.note()
-		}
-		if k.written != nil {
-			k.written(j)
-		}
-		return nil
 	}
 	return err
 }
 
+// writeTo writes the autosave to a place; the one there was before, elsewhere, goes when the new one is whole.
+func (k *keeper) writeTo(p string, j *job.Job) error {
+	if k.place != p && k.file != "" && p == beside(k.file) {
+		if _, err := os.Stat(p); err == nil { // lost work nobody has looked at yet: it is not written over
+			if k.dir != "" {
+				return errTaken
+			}
+			if err := os.Rename(p, p+".old"); err != nil {
+				return err
+			}
+		}
+	}
+	if filepath.Dir(p) == k.dir {
+		if err := os.MkdirAll(k.dir, 0o700); err != nil {
+			return err
+		}
+	}
+	was := k.place
+	if was != p {
+		k.note(p)
+	}
+	if err := job.WriteFile(p, j); err != nil {
+		if was != "" && was != p {
+			k.note(was)
+		}
+		return err
+	}
+	k.place = p
+	if was != "" && was != p {
+		os.Remove(was)
+	}
+	return nil
+}
+
 // note writes the record of what is where. Without a state folder there is none: the autosave beside the job is found by its name.
-func (k *keeper) note() {
-	if k.dir == "" {
+func (k *keeper) note(place string) {
+	if k.dir == "" || os.MkdirAll(k.dir, 0o700) != nil {
 		return
 	}
-	if os.MkdirAll(k.dir, 0o700) != nil {
-		return
-	}
-	data, err := json.Marshal(record{Autosave: k.place, File: k.file, Demo: k.demo && k.file == ""})
+	data, err := json.Marshal(record{Autosave: place, File: k.file, Sum: k.sum, Demo: k.demo && k.file == ""})
 	if err != nil {
 		return
 	}
 	if k.record == nil {
-		name := filepath.Join(k.dir, recordPrefix+k.id+recordEnding)
-		f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE, 0o600)
-		if err != nil {
+		if k.record, err = take(filepath.Join(k.dir, recordPrefix+k.id+recordEnding)); err != nil {
+			k.record = nil
 			return
 		}
-		if !lock(f) {
-			f.Close()
-			return
-		}
-		k.record = f
 	}
-	if k.record.Truncate(0) == nil {
-		_, _ = k.record.WriteAt(data, 0) // a lost record costs only the list after a kill: the autosave is found by its place
+	// A lost record costs only the list after a kill: the autosave is found by its place. What was longer is cut after, so that a kill between
+	// the two leaves the words whole with something behind them.
+	if _, err := k.record.WriteAt(data, 0); err == nil {
+		_ = k.record.Truncate(int64(len(data)))
 	}
 }
 
@@ -217,26 +240,36 @@ func (k *keeper) remove() {
 		k.place = ""
 	}
 	if k.record != nil {
-		os.Remove(k.record.Name())
-		k.record.Close()
+		letGo(k.record)
 		k.record = nil
 	}
 }
 
+// saving brings an autosave there is up to what is about to be saved: a kill between the save and saved leaves one that says what the file says,
+// and not something older.
+func (k *keeper) saving(j *job.Job) {
+	k.drop(false)
+	k.disk.Lock()
+	defer k.disk.Unlock()
+	if k.place != "" {
+		_ = k.write(j) // the save itself says what is wrong with the disk
+	}
+}
+
 // saved tells that the job is in its file.
-func (k *keeper) saved(file string) {
+func (k *keeper) saved(d *Document) {
 	k.drop(false)
 	k.disk.Lock()
 	defer k.disk.Unlock()
 	k.remove()
-	k.file = file
+	k.file, k.sum, k.guest, k.demo = d.file, sumWords(d.sum), d.taken != "", false
 }
 
 // drop forgets what waits to be written.
 func (k *keeper) drop(end bool) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	k.next = nil
+	k.next, k.waits = nil, false
 	k.epoch++
 	k.ended = k.ended || end
 	if k.timer != nil {

@@ -97,6 +97,9 @@ type Document struct {
 	sum         *[sha256.Size]byte
 	savedAt     time.Time
 	saveWords   []string // of the files beside the job, at the last save
+	hold        *hold    // of the file; nil: not held
+	taken       string   // why it is not: another window has it
+	outside     outside  // what somebody else did to the file
 	keeper      *keeper  // autosave; nil where there is none
 	keeperWords string
 
@@ -121,24 +124,25 @@ func New(j *job.Job, demo bool, o Options) *Document {
 	if !demo {
 		d.saved = nil
 	}
-	if d.keeper = newKeeper(o, "", d.trouble); d.keeper != nil {
-		d.keeper.demo = demo
-	}
+	d.keeper = newKeeper(d)
 	return d
 }
 
-// Open reads a job file. The error is a plain sentence.
+// Open reads a job file. The error is a plain sentence. Where another window has the job open, Elsewhere says so.
 func Open(name string, o Options) (*Document, error) {
 	if full, err := filepath.Abs(name); err == nil {
 		name = full
 	}
+	sum := fileSum(name) // before it is read: what is written in between is found to be somebody else's
 	j, err := job.ReadFile(name)
 	if err != nil {
 		return nil, err
 	}
 	d := open(j, name, o)
-	d.sum = fileSum(name)
-	d.keeper = newKeeper(o, name, d.trouble)
+	d.sum = sum
+	d.holdFile()
+	d.keeper = newKeeper(d)
+	d.lookOut()
 	return d, nil
 }
 
@@ -179,6 +183,8 @@ func (d *Document) Close() {
 	if d.keeper != nil {
 		d.keeper.close(d.toWrite(), d.Dirty())
 	}
+	d.outside.end()
+	d.hold.release()
 }
 
 // Discard is Close for a job whose changes are thrown away: its autosave goes too.
@@ -191,6 +197,8 @@ func (d *Document) Discard() {
 	if d.keeper != nil {
 		d.keeper.close(nil, false)
 	}
+	d.outside.end()
+	d.hold.release()
 }
 
 // Subscribe calls f after every change, in the order of subscribing; cancel ends it.

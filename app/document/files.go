@@ -3,7 +3,9 @@ package document
 import (
 	"bytes"
 	"crypto/sha256"
+	"encoding/hex"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -24,6 +26,8 @@ var (
 	ErrNoFile = errors.New("This job has no file yet. Choose a place for it.")
 	// ErrChanged: somebody else wrote the file since it was opened or saved here; offer SaveForced or SaveAs.
 	ErrChanged = errors.New("Not saved: somebody else has changed the file since you opened it. Save under another name, or write over it.")
+	// ErrElsewhere: another window has the job open; offer SaveAs.
+	ErrElsewhere = errors.New("Not saved: this job is open in another window. Save under another name, or close it there first.")
 )
 
 // File is the job's file, "" where it has none.
@@ -54,11 +58,12 @@ func (d *Document) toWrite() *job.Job {
 	return d.whole
 }
 
-// Save writes to the document's file. Errors: ErrNoFile (ask for a place), ErrChanged (somebody else changed the file: offer SaveForced or SaveAs);
-// any other is a plain sentence. On any error the file is as it was and the work is still open.
+// Save writes to the document's file; what the file held before is kept beside it, see job.KeepBefore. Errors: ErrNoFile (ask for a place),
+// ErrElsewhere (another window has the job: offer SaveAs), ErrChanged (somebody else changed the file: offer SaveForced or SaveAs); any other is a
+// plain sentence. On any error the file is as it was and the work is still open.
 func (d *Document) Save() error {
-	if d.file == "" || d.demo {
-		return ErrNoFile
+	if err := d.mayWrite(); err != nil {
+		return err
 	}
 	if now := fileSum(d.file); now != nil && (d.sum == nil || *now != *d.sum) {
 		return ErrChanged
@@ -66,12 +71,25 @@ func (d *Document) Save() error {
 	return d.write(d.file)
 }
 
-// SaveForced writes over a file that somebody else changed.
+// SaveForced writes over a file that somebody else changed. Theirs is kept beside it.
 func (d *Document) SaveForced() error {
+	if err := d.mayWrite(); err != nil {
+		return err
+	}
+	return d.write(d.file)
+}
+
+// mayWrite tells whether the document's own file is this document's to write.
+func (d *Document) mayWrite() error {
 	if d.file == "" || d.demo {
 		return ErrNoFile
 	}
-	return d.write(d.file)
+	if d.taken != "" { // the other window may be gone by now
+		if d.holdFile(); d.taken != "" {
+			return ErrElsewhere
+		}
+	}
+	return nil
 }
 
 // SaveAs writes to a new file; a demo becomes a job of one's own. A missing ending is added. An existing file is written over: ask before. The STL files of its parts are copied beside the new file, never
@@ -100,19 +118,42 @@ func (d *Document) write(name string) error {
 	if err != nil {
 		return err
 	}
-	if err := job.WriteFile(name, renamedIn(d.toWrite(), files.renamed)); err != nil {
+	next := renamedIn(d.toWrite(), files.renamed)
+	var held *hold
+	if name != d.file || d.hold == nil {
+		var taken string
+		if held, taken = d.holdNamed(name); taken != "" {
+			files.undo()
+			return fmt.Errorf("Not saved: %s Choose another name.", taken)
+		}
+	}
+	if d.keeper != nil {
+		d.keeper.saving(next)
+	}
+	kept := job.KeepBefore(name, next)
+	if err := job.WriteFile(name, next); err != nil {
 		files.undo()
+		held.release()
+		d.touched()
 		return err
 	}
 	d.rename(files.renamed)
 	d.saveWords = files.notes
+	if kept != nil {
+		d.saveWords = append(d.saveWords, "Saved, but what the file held before could not be kept beside it: "+strings.TrimPrefix(Words(kept), "Not saved: "))
+	}
+	if held != nil {
+		d.hold.release()
+		d.hold, d.taken = held, ""
+	}
 	d.file, d.demo = name, false
 	d.saved, d.unitIn = d.whole, d.unit
 	d.sum = fileSum(name)
 	d.savedAt = time.Now()
 	if d.keeper != nil {
-		d.keeper.saved(name)
+		d.keeper.saved(d)
 	}
+	d.lookOut()
 	changed := FileChanged
 	if filepath.Dir(name) != d.current.Folder && len(names) > 0 {
 		d.recompute() // other files may lie beside it
@@ -130,6 +171,23 @@ func fileSum(name string) *[sha256.Size]byte {
 	}
 	sum := sha256.Sum256(data)
 	return &sum
+}
+
+// sumWords is a fingerprint as a record holds it.
+func sumWords(sum *[sha256.Size]byte) string {
+	if sum == nil {
+		return ""
+	}
+	return hex.EncodeToString(sum[:])
+}
+
+// sumOf reads what sumWords wrote; nil where that is none.
+func sumOf(words string) *[sha256.Size]byte {
+	data, err := hex.DecodeString(words)
+	if err != nil || len(data) != sha256.Size {
+		return nil
+	}
+	return (*[sha256.Size]byte)(data)
 }
 
 // sameAsFile reports whether a job's bytes are those of a file.

@@ -1,10 +1,12 @@
 package document
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"sort"
 	"strings"
 	"time"
@@ -19,11 +21,14 @@ type Lost struct {
 	Title    string    // the job's title
 	When     time.Time // last written
 	Demo     bool      // it was a demo, changed
+	Later    time.Time // when its file was written, where that was after the work was last kept; else zero
+	sum      string    // what the file held when the work was begun, a fingerprint; "": not known
 	record   string
 }
 
-// FindLost lists work left behind: autosaves in stateDir and beside the given files (the recent list) newer than their job, newest first.
-// Work of a program that still runs is not lost. Autosaves that say what their job says are cleared away.
+// FindLost lists work left behind: autosaves in stateDir and beside the given files (the recent list), newest first. Work of a program that still
+// runs is not lost. Autosaves that say what their job says, or what another one says, are cleared away, and so is what kills left in stateDir of
+// files half written.
 func FindLost(stateDir string, files []string) []Lost {
 	found := map[string]Lost{}
 	alive := map[string]bool{}
@@ -34,22 +39,24 @@ func FindLost(stateDir string, files []string) []Lost {
 			if err != nil {
 				continue
 			}
-			free := lock(f)
+			free := lock(f) == nil
 			data, err := os.ReadFile(n)
-			f.Close()
 			var r record
-			if err != nil || json.Unmarshal(data, &r) != nil || r.Autosave == "" {
+			if err != nil || json.NewDecoder(bytes.NewReader(data)).Decode(&r) != nil || r.Autosave == "" {
 				if free {
 					os.Remove(n)
 				}
+				f.Close()
 				continue
 			}
+			f.Close()
 			if !free {
 				alive[r.Autosave] = true
 				continue
 			}
-			found[r.Autosave] = Lost{Autosave: r.Autosave, File: r.File, Demo: r.Demo, record: n}
+			found[r.Autosave] = Lost{Autosave: r.Autosave, File: r.File, Demo: r.Demo, sum: r.Sum, record: n}
 		}
+		sweepState(stateDir)
 		left, _ := filepath.Glob(filepath.Join(stateDir, "*"+autosaveEnding))
 		for _, n := range left {
 			if _, known := found[n]; !known {
@@ -78,11 +85,12 @@ func FindLost(stateDir string, files []string) []Lost {
 		}
 		l.When = info.ModTime()
 		if l.File != "" {
-			if of, err := os.Stat(l.File); err == nil && (of.ModTime().After(l.When) || sameAsFile(n, l.File)) {
-				if sameAsFile(n, l.File) {
-					_ = Forget(l)
-				}
+			if sameAsFile(n, l.File) {
+				_ = Forget(l)
 				continue
+			}
+			if of, err := os.Stat(l.File); err == nil && of.ModTime().After(l.When) {
+				l.Later = of.ModTime()
 			}
 		}
 		j, err := job.ReadFile(n)
@@ -98,10 +106,56 @@ func FindLost(stateDir string, files []string) []Lost {
 		}
 		return out[i].Autosave < out[k].Autosave
 	})
-	return out
+	return onceOnly(out)
 }
 
-// Words is what is offered: `"Orchard sprayer", last kept 10:42`.
+// onceOnly clears away what says the same as another of the list: a kill while an autosave moved leaves it in both places. What knows its file stays.
+func onceOnly(list []Lost) []Lost {
+	return slices.DeleteFunc(list, func(l Lost) bool {
+		if l.File != "" || l.record != "" {
+			return false
+		}
+		for _, o := range list {
+			if (o.File != "" || o.record != "") && sameAsFile(l.Autosave, o.Autosave) {
+				return Forget(l) == nil
+			}
+		}
+		return false
+	})
+}
+
+// sweepState takes away what kills left in the state folder: files half written, and locks nobody holds.
+func sweepState(dir string) {
+	list, err := os.ReadDir(dir)
+	if err != nil {
+		return
+	}
+	for _, e := range list {
+		name := filepath.Join(dir, e.Name())
+		id, _, _ := strings.Cut(strings.TrimPrefix(e.Name(), ".job-"), Ending)
+		switch {
+		case !e.Type().IsRegular():
+		case strings.HasPrefix(e.Name(), holdPrefix) && strings.HasSuffix(e.Name(), holdEnding):
+			if f, err := os.OpenFile(name, os.O_RDWR, 0); err == nil {
+				if lock(f) == nil {
+					os.Remove(name)
+				}
+				f.Close()
+			}
+		case job.IsLeftOver(e.Name(), "job-"+id+Ending+autosaveEnding):
+			if f, err := os.OpenFile(filepath.Join(dir, recordPrefix+id+recordEnding), os.O_RDWR, 0); err == nil { // whoever writes there has it locked
+				free := lock(f) == nil
+				f.Close()
+				if !free {
+					continue
+				}
+			}
+			os.Remove(name)
+		}
+	}
+}
+
+// Words is what is offered: `“orchard sprayer”, last kept 2 Jan 10:42`, and whether its file was written since.
 func (l Lost) Words() string {
 	name := strings.TrimSpace(l.Title)
 	if l.File != "" {
@@ -110,7 +164,11 @@ func (l Lost) Words() string {
 	if name == "" {
 		name = "New job"
 	}
-	return fmt.Sprintf("%q, last kept %s", name, l.When.Format("2 Jan 15:04"))
+	words := fmt.Sprintf("“%s”, last kept %s", name, l.When.Format("2 Jan 15:04"))
+	if !l.Later.IsZero() {
+		words += fmt.Sprintf(" (its file was written after that, %s, and is not touched by bringing this back)", l.Later.Format("2 Jan 15:04"))
+	}
+	return words
 }
 
 // Recover opens lost work: the job as autosaved, with its own file, not yet saved. The autosave stays till the job is saved or discarded.
@@ -121,18 +179,20 @@ func Recover(l Lost, o Options) (*Document, error) {
 	}
 	d := open(j, l.File, o)
 	d.saved = nil // not in any file
-	if l.File != "" {
-		d.sum = fileSum(l.File)
-	}
 	d.demo = l.Demo && l.File == ""
-	d.keeper = newKeeper(o, l.File, d.trouble)
-	if k := d.keeper; k != nil {
-		k.demo = d.demo
+	if l.File != "" { // what the file came to hold since is somebody else's
+		if d.sum = sumOf(l.sum); d.sum == nil && l.Later.IsZero() {
+			d.sum = fileSum(l.File)
+		}
+		d.holdFile()
+		d.lookOut()
+	}
+	if d.keeper = newKeeper(d); d.keeper != nil {
+		k := d.keeper
 		k.disk.Lock()
 		k.place = l.Autosave // now this document's: written over, or taken away once the work is kept elsewhere
-		if err := k.write(d.toWrite()); err == nil {
-			k.note()
-		}
+		k.note(k.place)
+		_ = k.write(d.toWrite()) // it is kept where it is
 		k.disk.Unlock()
 		if l.record != "" {
 			os.Remove(l.record)

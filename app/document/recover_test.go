@@ -1,15 +1,8 @@
 package document
 
 import (
-	"bufio"
-	"fmt"
-	"math/rand/v2"
 	"os"
-	"os/exec"
 	"path/filepath"
-	"strconv"
-	"strings"
-	"sync"
 	"testing"
 	"time"
 
@@ -18,115 +11,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
-
-// Where the child of TestAKillLosesNothingThatWasKept works; set only in the child.
-const (
-	childFile  = "AXLELOFT_TEST_FILE"
-	childState = "AXLELOFT_TEST_STATE"
-)
-
-func TestMain(m *testing.M) {
-	if file := os.Getenv(childFile); file != "" {
-		editTillKilled(file, os.Getenv(childState))
-		return
-	}
-	os.Exit(m.Run())
-}
-
-// editTillKilled edits a job without end: the title counts the edits. It says which counts the autosave holds.
-func editTillKilled(file, state string) {
-	autosaveDelay = 5 * time.Millisecond
-	var d *Document
-	var err error
-	if file == "none" {
-		var j *job.Job
-		if j, err = job.ReadFile(filepath.Join(state, "seed")); err == nil {
-			d = New(j, true, Options{StateDir: state, Autosave: true})
-		}
-	} else {
-		d, err = Open(file, Options{StateDir: state, Autosave: true})
-	}
-	if err != nil {
-		fmt.Println("error", err)
-		return
-	}
-	d.keeper.disk.Lock()
-	d.keeper.written = func(j *job.Job) { fmt.Println("kept", j.Title) }
-	d.keeper.disk.Unlock()
-	for n := 1; ; n++ {
-		if err := d.Edit("count", "", title(strconv.Itoa(n))); err != nil {
-			fmt.Println("error", err)
-			return
-		}
-		if n == 1 {
-			fmt.Println("editing")
-		}
-	}
-}
-
-func TestAKillLosesNothingThatWasKept(t *testing.T) {
-	self, err := os.Executable()
-	require.NoError(t, err)
-	random := rand.New(rand.NewPCG(1, 1))
-	for round := range 12 {
-		dir, state := t.TempDir(), t.TempDir()
-		file := filepath.Join(dir, "job.axleloft")
-		j := demo(t, "survey-wagon")
-		j.Title = "0"
-		if round%3 == 2 {
-			file = "none"
-			require.NoError(t, job.WriteFile(filepath.Join(state, "seed"), j))
-		} else {
-			require.NoError(t, job.WriteFile(file, j))
-		}
-		cmd := exec.Command(self, "-test.run=^$")
-		cmd.Env = append(os.Environ(), childFile+"="+file, childState+"="+state)
-		out, err := cmd.StdoutPipe()
-		require.NoError(t, err)
-		require.NoError(t, cmd.Start())
-		kept := 0
-		lines := bufio.NewScanner(out)
-		killed := sync.OnceFunc(func() { _ = cmd.Process.Kill() })
-		for lines.Scan() {
-			words := strings.Fields(lines.Text())
-			require.NotEqual(t, "error", words[0], lines.Text())
-			if words[0] == "kept" {
-				if kept, err = strconv.Atoi(words[1]); err != nil {
-					break // cut off by the kill
-				}
-				time.AfterFunc(time.Duration(random.IntN(60))*time.Millisecond, killed) // at any moment of edits and writes
-			}
-		}
-		_ = cmd.Wait() // killed: always an error
-		require.Positive(t, kept)
-
-		var files []string
-		if file != "none" {
-			files = []string{file}
-		}
-		lost := FindLost(state, files)
-		require.Len(t, lost, 1, "round %d", round)
-		d, err := Recover(lost[0], Options{StateDir: state, Autosave: true})
-		require.NoError(t, err, "whole, whatever the moment")
-		n, err := strconv.Atoi(d.Job().Title)
-		require.NoError(t, err)
-		assert.GreaterOrEqual(t, n, kept, "round %d", round)
-		assert.True(t, d.Dirty())
-		assert.Empty(t, job.Check(d.Job()))
-		if file == "none" {
-			assert.Empty(t, d.File())
-			require.NoError(t, d.SaveAs(filepath.Join(dir, "job.axleloft")))
-		} else {
-			assert.Equal(t, file, d.File())
-			old, err := job.ReadFile(file)
-			require.NoError(t, err)
-			assert.Equal(t, "0", old.Title, "the job's own file is as it was")
-			require.NoError(t, d.Save())
-		}
-		d.Close()
-		assert.Empty(t, FindLost(state, []string{filepath.Join(dir, "job.axleloft")}), "saved: nothing is lost any more")
-	}
-}
 
 // keptDocument is a document whose autosave comes at once and can be waited for.
 func keptDocument(t *testing.T, d *Document) (wait func()) {
@@ -177,7 +61,7 @@ func TestAutosaveComesAndGoes(t *testing.T) {
 	lost := FindLost(state, []string{file})
 	require.Len(t, lost, 1, "closed with changes: they stay")
 	assert.Equal(t, "B", lost[0].Title)
-	assert.Contains(t, lost[0].Words(), `"job", last kept`)
+	assert.Contains(t, lost[0].Words(), "“job”, last kept")
 
 	again, err := Recover(lost[0], o)
 	require.NoError(t, err)
@@ -191,16 +75,34 @@ func TestAutosaveComesAndGoes(t *testing.T) {
 	assert.Empty(t, left, "nothing lies about")
 }
 
-func TestAnOlderAutosaveIsNotOffered(t *testing.T) {
+// The file was written after the work was last kept, by a save somewhere else or by somebody else: the work is offered and that is said.
+func TestAFileWrittenSinceIsNotWrittenOverByRecovering(t *testing.T) {
 	dir := t.TempDir()
 	file := filepath.Join(dir, "job.axleloft")
 	j := demo(t, "survey-wagon")
+	j.Title = "mine"
 	require.NoError(t, job.WriteFile(beside(file), j))
 	long := time.Now().Add(-time.Hour)
 	require.NoError(t, os.Chtimes(beside(file), long, long))
 	j.Title = "newer"
 	require.NoError(t, job.WriteFile(file, j))
-	assert.Empty(t, FindLost("", []string{file}))
+	lost := FindLost("", []string{file})
+	require.Len(t, lost, 1)
+	assert.Contains(t, lost[0].Words(), "its file was written after that")
+	d, err := Recover(lost[0], Options{Autosave: true})
+	require.NoError(t, err)
+	assert.Equal(t, "mine", d.Job().Title)
+	assert.ErrorIs(t, d.Save(), ErrChanged)
+	now, err := job.ReadFile(file)
+	require.NoError(t, err)
+	assert.Equal(t, "newer", now.Title)
+	require.NoError(t, d.SaveForced())
+	before, err := job.ReadFile(job.BeforeName(file))
+	require.NoError(t, err)
+	assert.Equal(t, "newer", before.Title, "what was written over is kept")
+	d.Close()
+
+	require.NoError(t, job.WriteFile(beside(file), j))
 	require.NoError(t, os.Remove(file))
 	assert.Len(t, FindLost("", []string{file}), 1, "its job is gone, the autosave is all there is")
 	require.NoError(t, os.WriteFile(beside(file), []byte("{"), 0o600))
