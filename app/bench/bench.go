@@ -273,6 +273,9 @@ func (b *Bench) toggle(d panel.Drawer) {
 }
 
 func (b *Bench) show(d panel.Drawer) {
+	if d != b.open {
+		b.unfocusCovered()
+	}
 	if was := b.drawers[b.open]; was != nil && d != b.open {
 		b.open = panel.NoDrawer
 		was.Closed()
@@ -290,19 +293,7 @@ func (b *Bench) show(d panel.Drawer) {
 		f.Update(^document.Change(0))
 	}
 	b.arrange()
-	b.unfocusHidden()
 	b.foot.Update(document.FileChanged)
-}
-
-// unfocusHidden takes the focus from what is hidden now: keys would go where nobody sees them, and the window's shortcuts would not be heard.
-func (b *Bench) unfocusHidden() {
-	o, _ := b.win.Canvas().Focused().(fyne.CanvasObject)
-	if o == nil {
-		return
-	}
-	if at := fyne.CurrentApp().Driver().AbsolutePositionForObject(o); at.IsZero() { // nowhere among what is shown; the corner itself is nobody's
-		b.win.Canvas().Unfocus()
-	}
 }
 
 // showPart opens the form of a part in the drawer it belongs to.

@@ -85,7 +85,7 @@ func (r *briefRow) set(s *study.Study, live bool) {
 
 func (r *briefRow) CreateRenderer() fyne.WidgetRenderer {
 	r.ExtendBaseWidget(r)
-	return &briefRenderer{r}
+	return look.Made(r, &briefRenderer{r})
 }
 
 type briefRenderer struct{ r *briefRow }
@@ -210,7 +210,7 @@ func (r *checkedRow) HeightFor(w float32) float32 {
 
 func (r *checkedRow) CreateRenderer() fyne.WidgetRenderer {
 	r.ExtendBaseWidget(r)
-	return &checkedRenderer{r, &canvas.Rectangle{}}
+	return look.Made(r, &checkedRenderer{r, &canvas.Rectangle{}})
 }
 
 type checkedRenderer struct {

@@ -68,6 +68,9 @@ func NewDrawer(h *Host, d Drawer) *DrawerFrame {
 // Update looks at what changed.
 func (f *DrawerFrame) Update(c document.Change) { f.in.update(c) }
 
+// Opened tells it that it is seen again.
+func (f *DrawerFrame) Opened() { look.Wake(f.in.object()) }
+
 // Closed tells what stands in it that it is not seen any more.
 func (f *DrawerFrame) Closed() {
 	if c, ok := f.in.(interface{ closed() }); ok {

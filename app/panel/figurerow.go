@@ -42,7 +42,7 @@ func (r *figureRow) CreateRenderer() fyne.WidgetRenderer {
 	for i := range x.text {
 		x.text[i] = look.Text("", look.Small, ink.Text, r.head)
 	}
-	return x
+	return look.Made(r, x)
 }
 
 // mostFigures in a line.

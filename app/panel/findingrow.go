@@ -42,7 +42,7 @@ func (r *headRow) HeightFor(w float32) float32 { return r.para.HeightFor(w-24-lo
 
 func (r *headRow) CreateRenderer() fyne.WidgetRenderer {
 	r.ExtendBaseWidget(r)
-	return &headRenderer{r, &canvas.Rectangle{FillColor: look.Color(ink.Edge)}}
+	return look.Made(r, &headRenderer{r, &canvas.Rectangle{FillColor: look.Color(ink.Edge)}})
 }
 
 type headRenderer struct {
@@ -197,7 +197,7 @@ func (r *findingRow) TypedKey(e *fyne.KeyEvent) {
 
 func (r *findingRow) CreateRenderer() fyne.WidgetRenderer {
 	r.ExtendBaseWidget(r)
-	return &findingRenderer{r, &canvas.Rectangle{}}
+	return look.Made(r, &findingRenderer{r, &canvas.Rectangle{}})
 }
 
 type findingRenderer struct {

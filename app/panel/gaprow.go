@@ -57,7 +57,7 @@ func (c *columns) CreateRenderer() fyne.WidgetRenderer {
 	for i := range r.text {
 		r.text[i] = look.Text("", look.Small, ink.Text, false)
 	}
-	return r
+	return look.Made(c, r)
 }
 
 type columnsRenderer struct {
@@ -217,7 +217,7 @@ func (w *wordPress) Cursor() desktop.Cursor         { return desktop.PointerCurs
 
 func (w *wordPress) CreateRenderer() fyne.WidgetRenderer {
 	w.ExtendBaseWidget(w)
-	return &wordPressRenderer{w, look.Text(w.text, look.Small, ink.Press, true), &canvas.Rectangle{}}
+	return look.Made(w, &wordPressRenderer{w, look.Text(w.text, look.Small, ink.Press, true), &canvas.Rectangle{}})
 }
 
 type wordPressRenderer struct {

@@ -39,7 +39,7 @@ func (m *mark) CreateRenderer() fyne.WidgetRenderer {
 	r := &markRenderer{m: m, bar: &canvas.Rectangle{}, box: &canvas.Rectangle{StrokeWidth: 1.5}, text: look.Text("?", 13, ink.Text, true)}
 	r.raster = canvas.NewRaster(r.draw)
 	r.paint()
-	return r
+	return look.Made(m, r)
 }
 
 type markRenderer struct {

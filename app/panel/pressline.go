@@ -77,7 +77,7 @@ func (l *pressLine) TypedKey(e *fyne.KeyEvent) {
 
 func (l *pressLine) CreateRenderer() fyne.WidgetRenderer {
 	l.ExtendBaseWidget(l)
-	return &pressLineRenderer{l, &canvas.Rectangle{}, &canvas.Rectangle{}}
+	return look.Made(l, &pressLineRenderer{l, &canvas.Rectangle{}, &canvas.Rectangle{}})
 }
 
 type pressLineRenderer struct {
