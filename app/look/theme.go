@@ -109,16 +109,19 @@ func shade() color.Color {
 	return Veil(ink.Second, 0x70)
 }
 
-// Flat is Theme without the shadows the toolkit draws where something scrolls.
+// Flat is Theme without the shadows the toolkit draws where something scrolls; in a list the row the keys are on stands out.
 type Flat struct{ Theme }
 
 // Calm gives a scroll, a list or an entry the theme without shadows.
 func Calm(o fyne.CanvasObject) fyne.CanvasObject { return container.NewThemeOverride(o, Flat{}) }
 
-// Color is Theme's, without a shadow.
+// Color is Theme's but for these.
 func (f Flat) Color(n fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
-	if n == theme.ColorNameShadow {
+	switch n {
+	case theme.ColorNameShadow:
 		return Clear
+	case theme.ColorNameHover: // of a list: also the row its keys are on
+		return Veil(ink.Press, 0x38)
 	}
 	return f.Theme.Color(n, v)
 }

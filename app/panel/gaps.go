@@ -11,7 +11,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 )
 
 // onlyDrawn heads every list of gaps.
@@ -252,7 +251,7 @@ func (g *gaps) lines() []string {
 
 // gapList is the list's rows; up and down go through them, Enter and Space go to the place, M shows the pair's map.
 type gapList struct {
-	widget.List
+	look.List
 	g  *gaps
 	at int // the row the keys are on
 }
@@ -306,13 +305,14 @@ func (l *gapList) fit() {
 // TypedKey is the toolkit's.
 func (l *gapList) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
-	case fyne.KeyReturn, fyne.KeyEnter:
-		l.List.TypedKey(&fyne.KeyEvent{Name: fyne.KeySpace})
-		return
 	case fyne.KeyDown:
 		l.at = min(l.at+1, max(0, len(l.g.rows)-1))
 	case fyne.KeyUp:
 		l.at = max(0, l.at-1)
+	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
+	default:
+		look.HandOn(l, e)
+		return
 	}
 	l.List.TypedKey(e)
 }

@@ -12,7 +12,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 )
 
 // findingsBody is all findings in the drawer, where the panel has room for the worst only.
@@ -123,14 +122,14 @@ func (m *toMeasure) line(i int) string {
 type toMeasure struct {
 	h     *Host
 	words *look.Label
-	list  *widget.List
+	list  *look.List
 	calm  fyne.CanvasObject
 	rows  []guessed
 }
 
 func newMeasure(h *Host) *toMeasure {
 	m := &toMeasure{h: h, words: look.NewLabel("", look.Small, ink.Second, false).Shrinks(40)}
-	m.list = widget.NewList(func() int { return len(m.rows) }, func() fyne.CanvasObject {
+	m.list = look.NewList(func() int { return len(m.rows) }, func() fyne.CanvasObject {
 		return container.New(&look.Stack{Inset: look.Inset, Above: 7, Below: 7}, look.NewLabel("", look.Body, ink.Text, false).Shrinks(20))
 	}, func(i int, o fyne.CanvasObject) {
 		if i >= len(m.rows) {

@@ -14,7 +14,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 )
 
 // shelf is one of the lists the parts drawer shows: its name on screen and what stands in it.
@@ -44,7 +43,7 @@ type parts struct {
 	shelves []shelf
 	at      int
 	tabs    *look.Segments
-	list    *widget.List
+	list    *look.List
 	calm    fyne.CanvasObject
 	rows    []edit.Part
 	names   []string
@@ -68,7 +67,7 @@ func newWay(h *Host) *parts   { return makeParts(h, wayShelf) }
 func makeParts(h *Host, s []shelf) *parts {
 	p := &parts{h: h, shelves: s}
 	p.tabs = look.NewSegments(p.tabNames(), 0, func(i int) { p.turn(i) }).Compact(9, look.Row, look.Small)
-	p.list = widget.NewList(func() int { return len(p.rows) }, func() fyne.CanvasObject {
+	p.list = look.NewList(func() int { return len(p.rows) }, func() fyne.CanvasObject {
 		return container.New(&look.Stack{Inset: 6, Above: 7, Below: 7}, look.NewLabel("", look.Body, ink.Text, false).Shrinks(20))
 	}, func(i int, o fyne.CanvasObject) {
 		if i < len(p.names) {

@@ -13,7 +13,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 )
 
 // dipTable is the tank's tilt and what it holds up to each depth.
@@ -24,7 +23,7 @@ type dipTable struct {
 	label   [2]*look.Label
 	refused *look.Para
 	head    *figureRow
-	list    *widget.List
+	list    *look.List
 	box     *fyne.Container
 }
 
@@ -42,7 +41,7 @@ func newDipTable(k *tank) *dipTable {
 		rows = append(rows, container.New(&fieldLine{}, t.label[i], look.Calm(e), look.NewLabel("deg", look.Small, ink.Second, false)))
 	}
 	rows = append(rows, t.refused, t.head)
-	t.list = widget.NewList(func() int { return len(k.dips.got.levels) }, func() fyne.CanvasObject { return newFigureRow(false) }, func(i int, o fyne.CanvasObject) {
+	t.list = look.NewList(func() int { return len(k.dips.got.levels) }, func() fyne.CanvasObject { return newFigureRow(false) }, func(i int, o fyne.CanvasObject) {
 		if i < len(k.dips.got.levels) {
 			o.(*figureRow).set(t.row(&k.dips.got.levels[i]), t.role())
 		}
