@@ -154,7 +154,7 @@ func joinNegative(args []string) []string {
 		if a == "--" {
 			return append(out, args[i:]...)
 		}
-		if (a == "--heave" || a == "--articulation" || a == "--speed" || a == "--radius" || a == "--width" || a == "--margin") && i+1 < len(args) && negative(args[i+1]) {
+		if strings.HasPrefix(a, "--") && !strings.Contains(a, "=") && i+1 < len(args) && negative(args[i+1]) {
 			a += "=" + args[i+1]
 			i++
 		}

@@ -71,10 +71,8 @@ func (c *tankCmd) Run(e *env) error {
 	if err := movable(j); err != nil {
 		return err
 	}
-	if !c.All {
-		if _, err := vessel.New(tanks[0]); err != nil {
-			return fail(couldNot, "%s: %v.", tanks[0].Name, err)
-		}
+	if tanks, err = c.read(e, tanks); err != nil {
+		return err
 	}
 	s, err := e.study(j, usualWithin)
 	if err != nil {
@@ -143,6 +141,26 @@ func (c *tankCmd) find(j *job.Job) ([]*job.Envelope, error) {
 		return nil, fail(wrong, "Which tank? Give --vessel with one of %s, or --all.", strings.Join(names, ", "))
 	}
 	return all, nil
+}
+
+// read leaves the tanks whose shape can be had: of all asked for, those that cannot are told of and the others stand.
+func (c *tankCmd) read(e *env, tanks []*job.Envelope) ([]*job.Envelope, error) {
+	var left []*job.Envelope
+	for _, tank := range tanks {
+		_, err := vessel.New(tank)
+		if err == nil {
+			left = append(left, tank)
+			continue
+		}
+		if len(tanks) == 1 {
+			return nil, fail(wrong, "%s: %v.", tank.Name, err)
+		}
+		e.say("%s: %v.", tank.Name, err)
+	}
+	if len(left) == 0 {
+		return nil, fail(wrong, "No tank of this job has a shape that can be read.")
+	}
+	return left, nil
 }
 
 // station is where a section lies.

@@ -4,9 +4,11 @@
 package vessel
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
@@ -43,7 +45,7 @@ type Vessel struct {
 func New(e *job.Envelope) (*Vessel, error) {
 	s, err := clearance.EnvelopeSolid(e)
 	if err != nil {
-		return nil, err
+		return nil, errors.New(strings.TrimSuffix(err.Error(), "."))
 	}
 	v := &Vessel{Name: e.Name, Litres: math.NaN(), solid: s, Flat: e.Kind == "box" || e.Kind == "prism" || e.Kind == "mesh", fill: e.Fill}
 	v.axes = [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}
