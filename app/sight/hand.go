@@ -158,6 +158,9 @@ func (v *View) MouseDown(e *desktop.MouseEvent) {
 	v.focus()
 	v.say("")
 	h.at = e.Position
+	if v.chooses(e) {
+		return
+	}
 	if h.grip == carrying { // the second press puts the pivot down
 		if e.Button == desktop.MouseButtonPrimary {
 			v.follow(e.Position)
@@ -396,7 +399,7 @@ func (v *View) MouseMoved(e *desktop.MouseEvent) {
 		h.lead.Ask()
 		return
 	}
-	if h.grip != nothing {
+	if h.grip != nothing || v.eye.choice != nil {
 		return
 	}
 	if s := v.spotAt(e.Position); s != h.over {

@@ -68,6 +68,9 @@ func (v *View) TypedRune(r rune) {
 // and Page down take one pivot after the other; Home goes back to the view before.
 func (v *View) TypedKey(e *fyne.KeyEvent) {
 	v.hand.lead.Now()
+	if v.choiceKey(e.Name) {
+		return
+	}
 	step := nudge
 	if v.modifiers()&fyne.KeyModifierShift != 0 {
 		step = nudgeShift

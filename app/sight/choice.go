@@ -1,0 +1,120 @@
+package sight
+
+import (
+	"axleloft/app/brush"
+	"axleloft/app/look"
+	"axleloft/app/view"
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+)
+
+// Choose lets the hand choose among places in the views: till it ends nothing else can be taken there. nil ends it.
+func (e *Eye) Choose(c *view.Choice) {
+	if c == nil && e.choice == nil {
+		return
+	}
+	e.choice = c
+	for _, v := range e.views {
+		if c != nil && v.hand.grip != nothing {
+			v.letFall()
+		}
+		v.say("")
+		v.Refresh()
+	}
+}
+
+// chooses hands a press to the choice that stands; false where none does, or where the button moves the view.
+func (v *View) chooses(e *desktop.MouseEvent) bool {
+	c := v.eye.choice
+	if c == nil || e.Button == desktop.MouseButtonTertiary {
+		return false
+	}
+	v.hand.grip = nothing
+	if e.Button == desktop.MouseButtonPrimary {
+		if i := c.Nearest(v.transform(), float64(e.Position.X), float64(e.Position.Y)); i >= 0 {
+			c.Pick(i)
+		}
+	}
+	return true
+}
+
+// choiceKey hands a key to the choice that stands; false where none does or the key is for going round in the window.
+func (v *View) choiceKey(k fyne.KeyName) bool {
+	c := v.eye.choice
+	if c == nil || k == fyne.KeyTab {
+		return false
+	}
+	n := len(c.Places)
+	switch {
+	case k == fyne.KeyEscape:
+		c.Leave()
+	case n > 0 && (k == fyne.KeySpace || k == fyne.KeyRight || k == fyne.KeyDown):
+		c.Pick((c.Lit + 1) % n)
+	case n > 0 && (k == fyne.KeyLeft || k == fyne.KeyUp):
+		c.Pick((max(c.Lit, 0) + n - 1) % n)
+	}
+	return true
+}
+
+// What a choice is drawn with, units.
+const (
+	choiceRing = 11
+	choiceFrom = 4
+)
+
+// drawChoice draws the places to choose among, the lines to the lit one, and across the view what to press.
+func (v *View) drawChoice(size fyne.Size) {
+	c := v.eye.choice
+	if c == nil {
+		return
+	}
+	g, t := &v.pool, v.transform()
+	box := brush.Box{X1: float64(size.Width), Y1: float64(size.Height)}
+	line, ground := look.Color(ink.Measure), look.Color(ink.Panel)
+	small := brush.Type{Size: look.Small}
+	strong := brush.Type{Size: look.Small, Bold: true}
+	lines := look.Wrap(c.Words, look.Small, true, size.Width-2*look.Inset)
+	top := float32(len(lines))*look.Lead + 12
+	label := func(words string, x, y float64, kind brush.Type) {
+		m := brush.Measure(words, kind)
+		px := min(max(float32(x)+choiceRing+5, 4), size.Width-m.Width-6)
+		if px < float32(x)+choiceRing { // no room on its right
+			px = max(4, float32(x)-choiceRing-5-m.Width)
+		}
+		py := min(max(float32(y)-m.Height/2, top), size.Height-m.Height-4)
+		g.Rect(px-3, py, m.Width+6, m.Height, look.Radius, 0, nil, ground)
+		g.Text(words, px, py, kind, look.Color(ink.Text))
+	}
+	inside := func(x, y float64) bool { return x > 0 && y > 0 && x < box.X1 && y < box.Y1 }
+	if c.Lit >= 0 && c.Lit < len(c.Places) {
+		bx, by := t.Place(c.Places[c.Lit])
+		for _, from := range c.From {
+			ax, ay := t.Place(from)
+			g.Dashed(box, ax, ay, bx, by, 0, 1.5, line)
+		}
+	}
+	for i, from := range c.From {
+		if x, y := t.Place(from); inside(x, y) {
+			g.Circle(float32(x), float32(y), choiceFrom, 1.5, line, ground)
+			label(c.Labels[i], x, y, small)
+		}
+	}
+	for i, at := range c.Places {
+		x, y := t.Place(at)
+		if !inside(x, y) {
+			continue
+		}
+		g.Circle(float32(x), float32(y), choiceRing, 2.5, look.Color(ink.Press), nil)
+		if i == c.Lit {
+			g.Circle(float32(x), float32(y), choiceRing-5, 0, nil, look.Color(ink.Press))
+		}
+		label(c.Names[i], x, y, strong)
+	}
+	g.Rect(0, 0, size.Width, top, 0, 0, nil, look.Color(ink.Press))
+	for i, l := range lines {
+		g.Text(l, look.Inset, 5+float32(i)*look.Lead, strong, look.Color(ink.OnPress))
+	}
+	g.Rect(0, 0, size.Width, size.Height, 0, 2, look.Color(ink.Press), nil)
+}
