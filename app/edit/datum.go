@@ -153,6 +153,11 @@ func CorrectDatum(j *job.Job, i int, t DatumText) (Carried, error) {
 		return c, fmt.Errorf("There is a datum called %s already. Give another name.", d.Name)
 	}
 	d.Note = was.Note
+	for a, text := range [3][2]string{{t.X, DatumTexts(j)[i].X}, {t.Y, DatumTexts(j)[i].Y}, {t.Z, DatumTexts(j)[i].Z}} {
+		if old, had := fixes(&was, Axis(a)); had && text[0] == text[1] { // as it was shown, to the last digit
+			d.At[a] = old
+		}
+	}
 	var by [3]float64
 	for a := range by {
 		old, had := fixes(&was, Axis(a))

@@ -109,6 +109,23 @@ func TestCoordinateCountedFromADatumFollowsIt(t *testing.T) {
 	assert.Equal(t, "572", g.Typed)
 }
 
+func TestDatumCorrectedToWhatItWasMovesNothing(t *testing.T) {
+	j := withDatums(t)
+	p := end(t, j, "Panhard rod", FrameEnd)
+	j.Datums[0].At[2] = 600.0004567
+	require.NoError(t, SetDatum(j, p, Z, "Rail top"))
+	require.NoError(t, Type(j, p, Z, "-40"))
+	for _, unit := range []string{"mm", "in"} {
+		j.Shown = &job.Shown{Length: unit}
+		before := j.Clone()
+		d := DatumTexts(j)[0]
+		c, err := CorrectDatum(j, 0, d)
+		require.NoError(t, err)
+		assert.Equal(t, Carried{}, c)
+		assert.Equal(t, before, j)
+	}
+}
+
 func TestTwinCountsFromTheMirror(t *testing.T) {
 	j := withDatums(t)
 	left := end(t, j, "Lower", FrameEnd)
