@@ -57,6 +57,8 @@ func NewDrawer(h *Host, d Drawer) *DrawerFrame {
 		f.in = newTyres(h)
 	case RoomDrawer:
 		f.in = newRoom(h)
+	case DatumsDrawer:
+		f.in = newDatums(h)
 	}
 	if f.in.bare() {
 		f.ground.SetFill(ink.Between)
@@ -69,7 +71,12 @@ func NewDrawer(h *Host, d Drawer) *DrawerFrame {
 func (f *DrawerFrame) Update(c document.Change) { f.in.update(c) }
 
 // Opened tells it that it is seen again.
-func (f *DrawerFrame) Opened() { look.Wake(f.in.object()) }
+func (f *DrawerFrame) Opened() {
+	look.Wake(f.in.object())
+	if o, ok := f.in.(interface{ opened() }); ok {
+		o.opened()
+	}
+}
 
 // Closed tells what stands in it that it is not seen any more.
 func (f *DrawerFrame) Closed() {

@@ -166,6 +166,12 @@ func (p *parts) head() fyne.CanvasObject {
 	return nil
 }
 
+// opened brings the chosen row into view again: the toolkit may have made the list anew, at its top.
+func (p *parts) opened() {
+	p.tall = 0
+	p.box.Refresh()
+}
+
 // turn shows another list; its first part is chosen.
 func (p *parts) turn(i int) {
 	p.at = i
