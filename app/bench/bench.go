@@ -52,6 +52,7 @@ type Bench struct {
 	tight    *panel.Tight
 	readings *panel.ReadingsPanel
 	findings *panel.FindingsPanel
+	tapes    *panel.Tapes
 	foot     *panel.Foot
 	drawers  map[panel.Drawer]*panel.DrawerFrame
 	open     panel.Drawer
@@ -64,6 +65,7 @@ type Bench struct {
 	boxes    []*box             // what is asked, the last on top
 	choosing *dialog.FileDialog // open, nil: none
 	letGo    bool               // the open job's changes are thrown away with it
+	trouble  string             // with keeping the work aside, as it was last told
 	actions  []action
 }
 
@@ -151,6 +153,7 @@ func (b *Bench) use(d *document.Document) {
 	b.host = &panel.Host{Against: [2]string{"both", "both"}, Doc: d, Window: b.win, Post: b.post, GoThere: b.goThere, GoPlace: b.goPlace, StartMyJob: b.startMyJob,
 		Run: b.run, Enabled: b.enabled, Menu: b.menu, Toggle: b.toggle, Opened: func() panel.Drawer { return b.open }, Tell: b.tell, Ask: b.ask, AskMany: b.askMany,
 		ShowPart: b.showPart, ShowPair: b.showPair, Explain: b.explain, Lay: func(panel string, list []view.Laid) { b.eye.Lay(panel, list) }, Frame: func(lo, hi r3.Vec) { b.eye.Frame(lo, hi) },
+		Choose: func(c *view.Choice) { b.eye.Choose(c) }, Taping: b.arrange,
 		ChooseFile: b.chooseFile, Say: b.say, ShowTank: b.showTank, SaveDip: b.saveDip, SaveNumbers: b.saveNumbers, SaveFile: b.export}
 	b.eye = sight.NewEye(d)
 	for i, p := range []view.Plane{view.Side, view.Rear, view.Plan} {
@@ -162,6 +165,8 @@ func (b *Bench) use(d *document.Document) {
 	b.card.Near, b.card.OnNext = b.eye.Near, func() { b.eye.Next() }
 	b.top, b.tight = panel.NewTop(b.host), panel.NewTight(b.host)
 	b.readings, b.findings = panel.NewReadings(b.host), panel.NewFindings(b.host)
+	b.tapes = panel.NewTapes(b.host)
+	b.card.OnTapes, b.card.OnDatums = func() { b.run("tapes") }, func() { b.show(panel.DatumsDrawer) }
 	b.foot = panel.NewFoot(b.host)
 	b.foot.ScaleText = b.eye.ScaleText
 	b.foot.Framing = func() (bool, bool) {
@@ -188,7 +193,7 @@ func (b *Bench) objects() []fyne.CanvasObject {
 	for _, v := range b.views {
 		out = append(out, v)
 	}
-	out = append(out, b.pad, b.card, b.readings.Object, b.findings)
+	out = append(out, b.pad, b.card, b.readings.Object, b.findings, b.tapes.Object)
 	for d := panel.ChartsDrawer; d <= panel.LastDrawer; d++ {
 		if f := b.drawers[d]; f != nil {
 			out = append(out, f)
@@ -216,6 +221,7 @@ func (b *Bench) refresh() {
 	if c&document.SelectionChanged != 0 {
 		b.arrange() // the card comes and goes
 	}
+	b.tapes.Update(c)
 	b.top.Update(c)
 	b.foot.Update(c)
 	if c&document.FileChanged != 0 {
@@ -232,6 +238,8 @@ func (b *Bench) refresh() {
 	if c&(document.FileChanged|document.JobChanged) != 0 {
 		b.title()
 	}
+	b.tellOutside()
+	b.tellTrouble()
 }
 
 // arrange gives every panel its place again. Those that get another size draw themselves; the others stay as they are.

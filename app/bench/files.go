@@ -12,6 +12,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/panel"
+	"axleloft/geometry/job"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -67,7 +68,63 @@ func (b *Bench) openNamed(name string) {
 		b.use(d)
 		b.remember(d.File())
 		b.standAgain(d)
+		b.tellElsewhere()
 	}, d.Close)
+}
+
+// tellElsewhere says that another window has the open job.
+func (b *Bench) tellElsewhere() {
+	if words := b.doc.Elsewhere(); words != "" {
+		b.say("Open in another window", words)
+	}
+}
+
+// tellOutside says that somebody else wrote the open job's file, and asks what is to be shown; later where something is being asked or dragged.
+func (b *Bench) tellOutside() {
+	words := b.doc.Outside()
+	if words == "" || len(b.boxes) > 0 || b.choosing != nil || b.doc.Dragging() {
+		return
+	}
+	b.doc.OutsideTold()
+	answers := []answer{{"Load theirs", look.Filled, b.loadTheirs}, {"Keep what is here", look.Outline, nil}}
+	if b.doc.Dirty() {
+		answers = []answer{{"Save mine as another file", look.Filled, func() bool { b.post(func() { b.saveAs(nil) }); return false }},
+			{loadTheirs, look.Outline, b.loadTheirs}, {"Not now", look.Outline, nil}}
+	}
+	b.box("Somebody else changed the file", 600, look.NewPara("", words, ink.Text), nil, answers...)
+}
+
+// tellTrouble says, once, that the work can not be kept aside any more; the foot goes on saying it.
+func (b *Bench) tellTrouble() {
+	words := b.doc.AutosaveTrouble()
+	if words == b.trouble || words != "" && (len(b.boxes) > 0 || b.choosing != nil || b.doc.Dragging()) {
+		return
+	}
+	if b.trouble = words; words != "" {
+		b.box("Your work is not kept aside", 560, look.NewPara("", words, ink.Text), nil,
+			answer{"Choose a place", look.Filled, func() bool { b.post(func() { b.saveAs(nil) }); return false }},
+			answer{"Not now", look.Outline, nil})
+	}
+}
+
+const loadTheirs = "Load theirs, let mine go"
+
+// loadTheirs opens the job's file again as somebody else left it, in the place of what is open.
+func (b *Bench) loadTheirs() (stay bool) {
+	b.post(func() {
+		d, err := document.Open(b.doc.File(), b.docOptions())
+		if err != nil { // half written yet, perhaps: what is here stays
+			b.say("Not opened", document.Words(err))
+			return
+		}
+		b.keepStood()
+		b.letGo = true
+		b.use(d)
+		b.letGo = false
+		b.standAgain(d)
+		b.tellElsewhere()
+	})
+	return false
 }
 
 func (b *Bench) openFile() {
@@ -253,13 +310,18 @@ func (b *Bench) save(after func()) {
 		}
 	case errors.Is(err, document.ErrNoFile):
 		b.saveAs(after)
+	case errors.Is(err, document.ErrElsewhere):
+		b.notSaved(err, after)
 	case errors.Is(err, document.ErrChanged):
-		b.box("Somebody else changed the file", 560, look.NewPara("", document.Words(err), ink.Text), nil,
+		b.doc.OutsideTold()
+		words := document.Words(err) + fmt.Sprintf(" Written over, theirs is kept beside it as %s.", filepath.Base(job.BeforeName(b.doc.File())))
+		b.box("Somebody else changed the file", 700, look.NewPara("", words, ink.Text), nil,
 			answer{"Save somewhere else", look.Filled, func() bool { b.post(func() { b.saveAs(after) }); return false }},
 			answer{"Write over it", look.Outline, func() bool {
 				b.post(func() { b.saved(b.doc.SaveForced(), after) })
 				return false
 			}},
+			answer{loadTheirs, look.Outline, b.loadTheirs},
 			answer{"Not now", look.Outline, nil})
 	default:
 		b.notSaved(err, after)
@@ -372,16 +434,26 @@ func (b *Bench) leave() {
 	}
 }
 
-// askLost offers work left behind by a program that was killed.
+// askLost offers work left behind by a program that was killed, and says first where another window has the job.
 func (b *Bench) askLost() {
+	b.tellElsewhere()
 	if b.opts.StateDir == "" {
 		return
 	}
-	lost := document.FindLost(b.opts.StateDir, b.app.Preferences().StringList(keyRecent))
+	b.offer(document.FindLost(b.opts.StateDir, b.app.Preferences().StringList(keyRecent)))
+}
+
+// offer asks about the first piece of lost work and, till one is brought back, about the next.
+func (b *Bench) offer(lost []document.Lost) {
 	if len(lost) == 0 {
 		return
 	}
 	l := lost[0]
+	next := func() {
+		if len(lost) > 1 {
+			b.post(func() { b.offer(lost[1:]) })
+		}
+	}
 	words := fmt.Sprintf("The program ended before this work was saved: %s. Bring it back?", l.Words())
 	b.box("Work not saved last time", 560, look.NewPara("", words, ink.Text), nil,
 		answer{"Bring it back", look.Filled, func() bool {
@@ -392,9 +464,10 @@ func (b *Bench) askLost() {
 					return
 				}
 				b.use(d)
+				b.tellElsewhere()
 			})
 			return false
 		}},
-		answer{"Throw it away", look.Outline, func() bool { b.tell(document.Forget(l)); return false }},
-		answer{"Ask again next time", look.Outline, nil})
+		answer{"Throw it away", look.Outline, func() bool { b.tell(document.Forget(l)); next(); return false }},
+		answer{"Ask again next time", look.Outline, func() bool { next(); return false }})
 }

@@ -96,12 +96,16 @@ func (f *Foot) Scale() string { return f.words }
 
 func savedWords(d *document.Document) string {
 	switch {
+	case d.AutosaveTrouble() != "" && d.Dirty():
+		return d.AutosaveTrouble()
 	case d.IsDemo() && d.Dirty():
 		return "Demo, changed. Saving makes a job of your own"
 	case d.IsDemo():
 		return "Demo"
 	case d.File() == "":
 		return "Not saved yet"
+	case d.Elsewhere() != "":
+		return "Open in another window: saved under another name only"
 	case d.Dirty():
 		return "Changed, not saved"
 	case d.SavedAt().IsZero():
