@@ -60,6 +60,8 @@ func (b *Bench) table() []action {
 		{"lowest", "Lowest points", []fyne.Shortcut{ctrl(fyne.KeyL, shift)}, nil, drawer(panel.LowestDrawer)},
 		{"tyres", "Another tyre", []fyne.Shortcut{ctrl(fyne.KeyT, shift)}, nil, drawer(panel.TyresDrawer)},
 		{"room", "Room a part takes", []fyne.Shortcut{ctrl(fyne.KeyR)}, nil, drawer(panel.RoomDrawer)},
+		{"datums", "Datums", []fyne.Shortcut{ctrl(fyne.KeyD)}, nil, drawer(panel.DatumsDrawer)},
+		{"tapes", "Place the held pivot by tapes", []fyne.Shortcut{ctrl(fyne.KeyD, shift)}, func() bool { _, held := b.doc.Held(); return held }, func() { b.tapes.Open() }},
 		{"keep", "Keep this as a trial", []fyne.Shortcut{ctrl(fyne.KeyK)}, nil, func() { b.keepTrial("Keep this as a trial", b.doc.KeepTrial) }},
 		{"apart", "Keep my changes as a trial, put the drawing back", nil, nil, func() { b.keepTrial("Keep my changes as a trial, put the drawing back", b.doc.KeepChanges) }},
 		{"ground", "Next colours: light, dark, bright workshop", []fyne.Shortcut{ctrl(fyne.KeyL)}, nil, func() { b.setScheme((look.Scheme() + 1) % ink.Schemes) }},
@@ -124,6 +126,8 @@ func (b *Bench) escape() {
 		b.choosing.Hide()
 	case len(b.boxes) > 0:
 		b.boxes[len(b.boxes)-1].escape()
+	case b.tapes.IsOpen():
+		b.tapes.Close()
 	case b.doc.Dragging():
 		b.doc.Cancel()
 	case b.open != panel.NoDrawer:
@@ -183,7 +187,7 @@ func (b *Bench) jobMenu() *fyne.Menu {
 	quit := b.item("quit")
 	quit.IsQuit = true
 	more := fyne.NewMenuItem("Work out", nil)
-	more.ChildMenu = fyne.NewMenu("", b.item("tank"), b.item("lowest"), b.item("tyres"), b.item("room"))
+	more.ChildMenu = fyne.NewMenu("", b.item("tank"), b.item("lowest"), b.item("tyres"), b.item("room"), b.item("datums"))
 	return fyne.NewMenu("", b.item("start"), b.item("open"), recent, b.item("save"), b.item("saveas"), demos, fyne.NewMenuItemSeparator(), export, more,
 		fyne.NewMenuItemSeparator(), b.schemeMenu(), b.textMenu(), b.item("keys"), fyne.NewMenuItem("The caution", func() { b.showCaution(nil) }), fyne.NewMenuItemSeparator(), quit)
 }

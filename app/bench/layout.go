@@ -120,6 +120,27 @@ const under = 2
 func (a *arrangement) column1(y0, y1 float32, put func(fyne.CanvasObject, float32, float32, float32, float32)) {
 	b := a.b
 	x, y := a.rightEdge, y0
+	if taping := b.tapes.IsOpen(); taping != b.tapes.Object.Visible() { // it takes the column for itself
+		for _, o := range []fyne.CanvasObject{b.readings.Object, b.findings} {
+			if taping {
+				o.Hide()
+			} else {
+				o.Show()
+			}
+		}
+		if taping {
+			b.tapes.Object.Show()
+		} else {
+			b.tapes.Object.Hide()
+		}
+	}
+	if b.tapes.IsOpen() {
+		b.card.Hide()
+		put(b.tapes.Object, x, y0, a.right, y1-y0)
+		put(a.seams[3], x, y, 0, 0)
+		put(a.seams[4], x, y, 0, 0)
+		return
+	}
 	_, held := b.doc.Held()
 	least := float32(150)
 	if held {

@@ -220,6 +220,12 @@ func (b *Bench) find(name string) (fyne.Position, bool) {
 		if p, ok := b.pad.Where(rest); ok && b.pad.Visible() {
 			return inside(b.pad, p)
 		}
+	case "tapes":
+		if b.tapes.IsOpen() {
+			if o := b.tapes.Named(rest); o != nil {
+				return middle(o)
+			}
+		}
 	case "card":
 		if p, ok := b.card.Where(rest); ok {
 			return inside(b.card, p)

@@ -38,6 +38,8 @@ type Card struct {
 	OnNext func()
 	// OnDone is called after the pivot was let go of by Done or Escape.
 	OnDone func()
+	// OnTapes places the pivot by tapes; OnDatums shows the list of datums.
+	OnTapes, OnDatums func()
 	// AskMany asks for several lines of text; a refusal is shown and the question stays.
 	AskMany func(title string, labels, now []string, f func([]string) error)
 
@@ -53,6 +55,8 @@ type Card struct {
 	fields  [3]*container.ThemeOverride
 	sizes   [3]float32
 	refused [3]string
+	from    [3]*look.Button // what a coordinate is counted from
+	tapes   *look.Button
 	of      document.Pivot
 	held    bool
 
@@ -81,7 +85,13 @@ func New(d *document.Document) *Card {
 	c.turn = look.NewButton("", look.Link, func() { c.joint = !c.joint; c.Refresh() }).Type(look.Small, true).Padding(2).Tall(32, look.Row)
 	c.clevis = look.NewButton("Cheeks...", look.Outline, c.askClevis).Tall(30, look.Row)
 	c.clock = look.NewSegments([]string{"At ride", "Midway"}, -1, c.setClock).Compact(10, look.Row, look.Small)
+	c.tapes = look.NewButton("By tapes", look.Link, func() {
+		if c.OnTapes != nil {
+			c.OnTapes()
+		}
+	}).Tall(32, look.Row)
 	for i := range c.entries {
+		c.from[i] = look.NewButton("", look.Plain, func() { look.PopUp(c.datums(edit.Axis(i)), c.from[i]) }).Type(look.Small, false).Padding(3).Tall(20, 22).Caret(look.CaretDown)
 		c.entries[i] = newEntry(func(text string) { c.typed(edit.Axis(i), text) }, c.finish)
 		c.entries[i].marked = c.Refresh
 		c.sizes[i] = look.Value
@@ -108,7 +118,7 @@ func (c *Card) Close() {
 // MinSize is the card's room.
 func (c *Card) MinSize() fyne.Size { return fyne.NewSize(340, Size.Height) }
 
-// Where tells where a named thing of the card is: "X", "Y", "Z", "Keep length", "Done", "Measured", "Planned", "Joint",
+// Where tells where a named thing of the card is: "X", "Y", "Z", "X from", "By tapes", "Keep length", "Done", "Measured", "Planned", "Joint",
 // "Cheeks", "At ride", "Midway".
 func (c *Card) Where(name string) (fyne.Position, bool) {
 	middle := func(o fyne.CanvasObject) fyne.Position {
@@ -117,6 +127,10 @@ func (c *Card) Where(name string) (fyne.Position, bool) {
 	switch name {
 	case "X", "Y", "Z":
 		return middle(c.fields[name[0]-'X']), c.held
+	case "X from", "Y from", "Z from":
+		return middle(c.from[name[0]-'X']), c.held && !c.joint
+	case "By tapes":
+		return middle(c.tapes), c.held
 	case "Keep length":
 		return middle(c.keep), c.held && c.of.List == document.Links
 	case "Done":
@@ -375,7 +389,12 @@ func (c *Card) drawRow(i int, y float32, size fyne.Size, r row) {
 	rest := brush.Measure(r.rest, small)
 	g.Text(r.echo, right-echo.Width, y+1, small, second)
 	g.Text(r.rest, right-rest.Width, y+19, small, second)
-	g.Text(look.Shorten(r.first, look.Small, false, right-echo.Width-8-x), x, y+1, small, text)
+	room := right - echo.Width - 8 - x
+	c.from[i].SetText(look.Shorten(r.first, look.Small, false, room-24))
+	b := c.from[i].MinSize()
+	c.from[i].Resize(b)
+	c.from[i].Move(fyne.NewPos(x-3, y-1))
+	g.Put(c.from[i])
 	g.Text(look.Shorten(r.second, look.Small, false, right-rest.Width-8-x), x, y+19, small, second)
 }
 
@@ -392,6 +411,12 @@ func (c *Card) drawFoot(y float32, size fyne.Size) {
 	c.done.Resize(d)
 	c.done.Move(fyne.NewPos(size.Width-look.Inset-d.Width, mid(d.Height)))
 	g.Put(c.done)
+	if t := c.tapes.MinSize(); c.OnTapes != nil && size.Width >= 380 {
+		c.tapes.Resize(t)
+		c.tapes.Move(fyne.NewPos(size.Width-look.Inset-d.Width-10-t.Width, mid(t.Height)))
+		g.Put(c.tapes)
+		d.Width += 10 + t.Width
+	}
 	j := c.doc.Current()
 	switch {
 	case c.of.List == document.Links:

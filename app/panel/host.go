@@ -39,6 +39,9 @@ type Host struct {
 	Explain    func(r *Reading, at fyne.CanvasObject) // opens the definition of a reading
 	ShowPair   func(a, b string)                      // shows the gap of two parts over the travel, on the pad
 
+	Choose func(*view.Choice) // lets the hand choose among places in the views; nil ends it
+	Taping func()             // the panel of the tapes was opened or closed
+
 	Lay         func(panel string, list []view.Laid)                   // lays things over the views for a panel
 	Frame       func(lo, hi r3.Vec)                                    // brings the views to a box, body axes
 	ChooseFile  func(ending string, f func(path string))               // asks for a file to open
@@ -67,13 +70,14 @@ const (
 	LowestDrawer
 	TyresDrawer
 	RoomDrawer
+	DatumsDrawer
 
-	LastDrawer = RoomDrawer
+	LastDrawer = DatumsDrawer
 )
 
 // String is the drawer's name on screen.
 func (d Drawer) String() string {
-	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why", "Tank", "Lowest points", "Another tyre", "Room a part takes"}[d]
+	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why", "Tank", "Lowest points", "Another tyre", "Room a part takes", "Datums"}[d]
 }
 
 // focus gives an object the keys, where there is a window.

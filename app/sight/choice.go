@@ -77,15 +77,27 @@ func (v *View) drawChoice(size fyne.Size) {
 	strong := brush.Type{Size: look.Small, Bold: true}
 	lines := look.Wrap(c.Words, look.Small, true, size.Width-2*look.Inset)
 	top := float32(len(lines))*look.Lead + 12
-	label := func(words string, x, y float64, kind brush.Type) {
+	var taken []fyne.Position // corners of the labels that stand, two by two
+	label := func(words string, x, y float64, kind brush.Type, must bool) {
 		m := brush.Measure(words, kind)
-		px := min(max(float32(x)+choiceRing+5, 4), size.Width-m.Width-6)
-		if px < float32(x)+choiceRing { // no room on its right
-			px = max(4, float32(x)-choiceRing-5-m.Width)
+		cx, cy := float32(x), float32(y)
+		spots := [4]fyne.Position{{X: cx + choiceRing + 5, Y: cy - m.Height/2}, {X: cx - choiceRing - 5 - m.Width, Y: cy - m.Height/2}, {X: cx - m.Width/2, Y: cy + choiceRing + 3}, {X: cx - m.Width/2, Y: cy - choiceRing - 3 - m.Height}}
+		for k, p := range spots {
+			free := p.X >= 4 && p.Y >= top && p.X+m.Width <= size.Width-4 && p.Y+m.Height <= size.Height-4
+			for i := 0; free && i < len(taken); i += 2 {
+				free = p.X-3 > taken[i+1].X || p.X+m.Width+3 < taken[i].X || p.Y > taken[i+1].Y || p.Y+m.Height < taken[i].Y
+			}
+			if must && k == len(spots)-1 {
+				free = true
+			}
+			if !free {
+				continue
+			}
+			taken = append(taken, p.SubtractXY(3, 0), p.AddXY(m.Width+3, m.Height))
+			g.Rect(p.X-3, p.Y, m.Width+6, m.Height, look.Radius, 0, nil, ground)
+			g.Text(words, p.X, p.Y, kind, look.Color(ink.Text))
+			return
 		}
-		py := min(max(float32(y)-m.Height/2, top), size.Height-m.Height-4)
-		g.Rect(px-3, py, m.Width+6, m.Height, look.Radius, 0, nil, ground)
-		g.Text(words, px, py, kind, look.Color(ink.Text))
 	}
 	inside := func(x, y float64) bool { return x > 0 && y > 0 && x < box.X1 && y < box.Y1 }
 	if c.Lit >= 0 && c.Lit < len(c.Places) {
@@ -93,12 +105,6 @@ func (v *View) drawChoice(size fyne.Size) {
 		for _, from := range c.From {
 			ax, ay := t.Place(from)
 			g.Dashed(box, ax, ay, bx, by, 0, 1.5, line)
-		}
-	}
-	for i, from := range c.From {
-		if x, y := t.Place(from); inside(x, y) {
-			g.Circle(float32(x), float32(y), choiceFrom, 1.5, line, ground)
-			label(c.Labels[i], x, y, small)
 		}
 	}
 	for i, at := range c.Places {
@@ -110,7 +116,13 @@ func (v *View) drawChoice(size fyne.Size) {
 		if i == c.Lit {
 			g.Circle(float32(x), float32(y), choiceRing-5, 0, nil, look.Color(ink.Press))
 		}
-		label(c.Names[i], x, y, strong)
+		label(c.Names[i], x, y, strong, true)
+	}
+	for i, from := range c.From {
+		if x, y := t.Place(from); inside(x, y) {
+			g.Circle(float32(x), float32(y), choiceFrom, 1.5, line, ground)
+			label(c.Labels[i], x, y, small, false)
+		}
 	}
 	g.Rect(0, 0, size.Width, top, 0, 0, nil, look.Color(ink.Press))
 	for i, l := range lines {
