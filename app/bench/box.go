@@ -8,6 +8,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -36,7 +37,7 @@ func (b *Bench) box(title string, width float32, body fyne.CanvasObject, leave f
 	if p, ok := body.(*look.Para); ok {
 		x.words = p.Text()
 	}
-	row := container.NewHBox()
+	row := container.New(layout.NewCustomPaddedHBoxLayout(look.Gap))
 	for i := len(answers) - 1; i >= 0; i-- {
 		a := answers[i]
 		btn := look.NewButton(a.label, a.style, func() {

@@ -87,8 +87,8 @@ func New(d *document.Document) *Pad {
 	p.rideButton = look.NewButton("Ride", look.Outline, func() { p.do(goRide) }).Tall(32, look.Row)
 	p.walkButton = look.NewButton("Walk the edge", look.Outline, func() { p.do(walkEdge) }).Tall(32, look.Row)
 	p.backButton = look.NewButton("Back", look.Outline, p.back).Tall(32, look.Row)
-	p.layButton = look.NewButton("Lines", look.Outline, func() { look.PopUp(p.layMenu(), p.layButton) }).Type(look.Small, false).Tall(28, 34).Padding(8).Caret(look.CaretDown)
-	p.homeButton = look.NewButton("Get home", look.Outline, func() { look.PopUp(p.homeMenu(), p.homeButton) }).Type(look.Small, false).Tall(28, 34).Padding(8).Caret(look.CaretDown)
+	p.layButton = look.NewButton("Lines", look.Outline, func() { look.PopUp(p.layMenu(), p.layButton) }).Type(look.Small, false).Tall(26, 34).Padding(8).Caret(look.CaretDown)
+	p.homeButton = look.NewButton("Get home", look.Outline, func() { look.PopUp(p.homeMenu(), p.homeButton) }).Type(look.Small, false).Tall(26, 34).Padding(8).Caret(look.CaretDown)
 	p.patch = canvas.NewRaster(p.paint.draw)
 	p.redraw = brush.NewOnce(func() {
 		p.draw()

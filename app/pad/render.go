@@ -109,8 +109,8 @@ func (p *Pad) buttons(size fyne.Size) {
 
 // The row under the heading, beside the word of full bump: what lines are laid in the patch, and the get-home positions.
 const (
-	rowTop    = 38
-	rowBottom = 69
+	rowTop    = 40
+	rowBottom = 70
 )
 
 func (p *Pad) secondRow(size fyne.Size) {

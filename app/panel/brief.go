@@ -98,7 +98,7 @@ func (x *briefRenderer) Layout(s fyne.Size) {
 	r.para.Move(fyne.NewPos(24, 1))
 	r.para.Resize(fyne.NewSize(s.Width-24-look.Inset, 2*look.Lead))
 	m := r.all.MinSize()
-	y := float32(2*look.Lead - 1)
+	y := float32(2*look.Lead - 2)
 	r.all.Move(fyne.NewPos(s.Width-look.Inset-m.Width, y))
 	r.all.Resize(m)
 	r.rest.Set(r.others(s.Width-24-look.Inset-m.Width-8), r.role)

@@ -92,17 +92,17 @@ func newFindingRow(h *Host) *findingRow {
 			return
 		}
 		look.PopUp(asideMenu(h, &r.f), r.aside)
-	}).Type(look.Small, false).Tall(22, 22)
+	}).Type(look.Small, false).Tall(22, 24)
 	r.chart = look.NewButton("map", look.Link, func() {
 		if s, _ := h.Doc.Study(); r.pair(s) {
 			h.ShowPair(s.PairNames(r.f.Pair))
 		}
-	}).Type(look.Small, false).Tall(22, 22)
+	}).Type(look.Small, false).Tall(22, 24)
 	r.litres = look.NewButton("litres", look.Link, func() {
 		if name := r.tank(); name != "" {
 			h.ShowTank(name)
 		}
-	}).Type(look.Small, false).Tall(22, 22)
+	}).Type(look.Small, false).Tall(22, 24)
 	r.litres.Hide()
 	r.ExtendBaseWidget(r)
 	return r
@@ -159,20 +159,23 @@ func (r *findingRow) set(f *study.Finding, live bool) {
 		r.aside.SetText("bring back")
 		r.mark.Hide()
 	}
-	tail := r.aside.MinSize().Width + 6
+	tail := r.aside.MinSize().Width + look.Gap
 	if show(r.chart, f.Pair >= 0); f.Pair >= 0 {
-		tail += r.chart.MinSize().Width + 6
+		tail += r.chart.MinSize().Width + look.Gap
 	}
 	if show(r.litres, r.tank() != ""); r.litres.Visible() {
-		tail += r.litres.MinSize().Width + 6
+		tail += r.litres.MinSize().Width + look.Gap
 	}
 	r.para.Tail(tail)
 	r.para.Set(lead, words, role)
 	r.Refresh()
 }
 
+// oneLine is the height of a row of one line: its words to press are apart from the next row's.
+const oneLine = 32
+
 func (r *findingRow) HeightFor(w float32) float32 {
-	return max(r.para.HeightFor(w-24-look.Inset)+7, 28)
+	return max(r.para.HeightFor(w-24-look.Inset)+8, oneLine)
 }
 
 func (r *findingRow) Tapped(*fyne.PointEvent) {
@@ -219,21 +222,25 @@ func (x *findingRenderer) Layout(s fyne.Size) {
 	r.mark.Move(fyne.NewPos(6, 4))
 	r.mark.Resize(fyne.NewSize(8, s.Height-8))
 	w := s.Width - 24 - look.Inset
-	r.para.Move(fyne.NewPos(24, 3))
+	top := float32(3)
+	if s.Height <= oneLine {
+		top = 5
+	}
+	r.para.Move(fyne.NewPos(24, top))
 	r.para.Resize(fyne.NewSize(w, r.para.HeightFor(w)))
 	m := r.aside.MinSize()
-	r.aside.Move(fyne.NewPos(s.Width-look.Inset-m.Width, 3+r.para.HeightFor(w)-look.Lead-2))
+	r.aside.Move(fyne.NewPos(s.Width-look.Inset-m.Width, top+r.para.HeightFor(w)-look.Lead-3))
 	r.aside.Resize(m)
 	c := r.chart.MinSize()
-	r.chart.Move(r.aside.Position().SubtractXY(c.Width+6, 0))
+	r.chart.Move(r.aside.Position().SubtractXY(c.Width+look.Gap, 0))
 	r.chart.Resize(c)
 	if r.litres.Visible() {
 		l := r.litres.MinSize()
-		r.litres.Move(r.chart.Position().SubtractXY(l.Width+6, 0))
+		r.litres.Move(r.chart.Position().SubtractXY(l.Width+look.Gap, 0))
 		r.litres.Resize(l)
 	}
 }
-func (x *findingRenderer) MinSize() fyne.Size { return fyne.NewSize(100, 28) }
+func (x *findingRenderer) MinSize() fyne.Size { return fyne.NewSize(100, oneLine) }
 func (x *findingRenderer) Refresh()           { x.Layout(x.r.Size()); canvas.Refresh(x.r) }
 func (x *findingRenderer) Objects() []fyne.CanvasObject {
 	return []fyne.CanvasObject{x.back, x.r.mark, x.r.para, x.r.litres, x.r.chart, x.r.aside}

@@ -112,8 +112,8 @@ func (r *findingsRenderer) Layout(s fyne.Size) {
 	h := p.checked.HeightFor(s.Width)
 	if p.short {
 		h = 24
-		p.brief.Move(fyne.NewPos(0, 2))
-		p.brief.Resize(fyne.NewSize(s.Width, s.Height-h-2))
+		p.brief.Move(fyne.NewPos(0, 0))
+		p.brief.Resize(fyne.NewSize(s.Width, s.Height-h))
 	} else {
 		p.calm.Move(fyne.NewPos(0, 2))
 		p.calm.Resize(fyne.NewSize(s.Width, p.list.whole(s.Width, max(0, s.Height-h-2))))

@@ -21,6 +21,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -107,10 +108,11 @@ func newRoom(h *Host) *room {
 	k.ready[0] = look.NewButton("At its middle", look.Outline, func() { k.middle = !k.middle; k.refresh() }).Tall(30, look.Row).Padding(9)
 	k.ready[1] = look.NewButton("At held pivot", look.Outline, k.addHeld).Tall(30, look.Row).Padding(9)
 	k.ready[2] = look.NewButton("Take the last out", look.Outline, k.takeOut).Tall(30, look.Row).Padding(9)
+	apart := layout.NewCustomPaddedHBoxLayout(look.Gap)
 	fields := container.New(&look.Stack{Gap: 2, Inset: 4},
 		container.New(&fieldLine{}, look.NewLabel("Counted round it", look.Small, ink.Text, false).Shrinks(40), look.Calm(k.round), k.units[0]),
 		container.New(&fieldLine{}, container.NewHBox(look.NewLabel("Section at", look.Small, ink.Text, false), k.axes), look.Calm(k.station), k.units[1]),
-		container.NewHBox(k.add, k.ready[2]), container.NewHBox(k.ready[0], k.ready[1]), k.refused)
+		container.New(apart, k.add, k.ready[2]), container.New(apart, k.ready[0], k.ready[1]), k.refused)
 	k.text = container.NewVScroll(container.New(&beside{left: container.New(&look.Stack{}, fields, k.left), right: k.right}))
 	in := k.text.Content.(*fyne.Container)
 	in.Objects = []fyne.CanvasObject{in.Layout.(*beside).left, k.right}

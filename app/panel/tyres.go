@@ -16,6 +16,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -85,7 +86,7 @@ func newTyres(h *Host) *tyres {
 		b.entry[i], b.unit[i] = e, look.NewLabel("", look.Small, ink.Second, false)
 		lines = append(lines, container.New(&fieldLine{}, look.NewLabel(name, look.Small, ink.Text, false).Shrinks(40), look.Calm(e), b.unit[i]))
 	}
-	row := container.NewHBox()
+	row := container.New(layout.NewCustomPaddedHBoxLayout(look.Gap))
 	for i, r := range readySizes {
 		b.ready[i] = look.NewButton(r.name, look.Outline, func() {
 			b.size = r.size
