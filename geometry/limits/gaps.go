@@ -107,6 +107,7 @@ func GapsFrom(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *R
 			}
 			if k.Why == "" && k.Gap.Gap < refineGap {
 				b := p.refine(ctx, r, i, candidate{k.Gap, k.Left, k.Right}, how.Grid)
+				b = p.corners(ctx, r, i, b, how.Grid)
 				k.Gap, k.Left, k.Right = b.gap, b.left, b.right
 				if k.Rest > 0 {
 					k.NotLess = math.Min(k.NotLess, k.Gap.Gap)

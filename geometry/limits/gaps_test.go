@@ -75,3 +75,37 @@ func TestGapsWithoutProofAreSearchedFor(t *testing.T) {
 	_, err = limits.Gaps(ctx, m, c, r, closely, how)
 	assert.ErrorIs(t, err, context.Canceled)
 }
+
+// At no place of the outline is a gap lower than the one a search from the proof's came to, the sharp corners where two limits meet not left out.
+func TestNothingIsLowerOnTheOutline(t *testing.T) {
+	corners := 0
+	for _, name := range assets.Demos() {
+		m, c, _ := demo(t, name)
+		r, err := limits.Find(m, 96)
+		require.NoError(t, err)
+		pairs, err := limits.Gaps(context.Background(), m, c, r, clearance.Closeness{Width: 0.5, Far: 150, Most: 20_000}, limits.Search{Grid: 25, Refine: true, Workers: 2})
+		require.NoError(t, err)
+		solver, sc := m.NewSolver(), c.NewScratch()
+		var p motion.Pose
+		var g clearance.Gap
+		for e := range r.Edge {
+			if require.NoError(t, solver.Solve(r.Edge[e].Left, r.Edge[e].Right, &p)); !r.Within(&p) {
+				continue
+			}
+			if n := &r.Edge[(e+1)%len(r.Edge)]; n.Cause != r.Edge[e].Cause || n.Index != r.Edge[e].Index {
+				corners++
+			}
+			for i := range pairs {
+				if pairs[i].Gap.Gap > 150 {
+					continue
+				}
+				if sc.PlacePair(i, &p); sc.AtLeast(i) >= pairs[i].Gap.Gap {
+					continue
+				}
+				sc.Gap(i, &g)
+				assert.Greater(t, g.Gap, pairs[i].Gap.Gap-1e-3, "%s: %s / %s at %v, %v", name, c.Parts[c.Pairs[i].A].Name, c.Parts[c.Pairs[i].B].Name, p.Left, p.Right)
+			}
+		}
+	}
+	assert.Greater(t, corners, 8)
+}

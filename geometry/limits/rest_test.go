@@ -50,7 +50,7 @@ func linksEnd(t testing.TB) map[string]*job.Job {
 // Where the links end the travel all is proved but the last of it, and nowhere else is a gap below what is proved.
 func TestProveWhereTheLinksEnd(t *testing.T) {
 	how := clearance.Closeness{Width: 0.5, Far: 150, Most: 20_000}
-	tries := 60_000
+	tries := long(15_000, 60_000)
 	if testing.Short() {
 		tries = 2000
 	}

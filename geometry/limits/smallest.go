@@ -150,6 +150,7 @@ type probe struct {
 	sc     *clearance.Scratch
 	uses   []quantity.LinkUse // nil where no link is bent: then spins do not count
 	ride   motion.Pose
+	sharp  []motion.Pose // where two limits meet on the outline; nil: not yet asked for
 }
 
 func newProbe(m *motion.Mechanism, c *clearance.Model) *probe {
@@ -205,6 +206,36 @@ func (w *probe) row(r *Range, row []Corner, seed []candidate) []candidate {
 		}
 	}
 	return best
+}
+
+// corners searches on from the lowest of the range's corners where one is lower than what a search came to: into a sharp one it does not find, the gap being no lower a step before it.
+func (w *probe) corners(ctx context.Context, r *Range, pair int, b candidate, grid int) candidate {
+	if w.sharp == nil {
+		w.sharp = []motion.Pose{w.ride}
+		for i := range r.Edge {
+			for _, k := range [2]int{i, (i + 1) % len(r.Edge)} {
+				var p motion.Pose
+				if e, n := &r.Edge[i], &r.Edge[(i+1)%len(r.Edge)]; (e.Cause != n.Cause || e.Index != n.Index) && w.solver.Solve(r.Edge[k].Left, r.Edge[k].Right, &p) == nil && r.inside(&p) {
+					w.sharp = append(w.sharp, p)
+				}
+			}
+		}
+	}
+	low := b
+	for i := range w.sharp {
+		p := &w.sharp[i]
+		if w.sc.PlacePair(pair, p); w.sc.AtLeast(pair) >= low.gap.Gap-refineGain {
+			continue
+		}
+		var g clearance.Gap
+		if w.sc.Gap(pair, &g); g.Gap < low.gap.Gap-refineGain {
+			low = candidate{g, p.Left, p.Right}
+		}
+	}
+	if low.gap.Gap < b.gap.Gap {
+		return w.refine(ctx, r, pair, low, grid)
+	}
+	return b
 }
 
 // refine searches on from a position in steps that are halved when none of eight neighbours is better. A neighbour outside the range is brought

@@ -41,7 +41,7 @@ type thrown struct {
 	worstPair                      int
 }
 
-// throw measures, at n random positions of the range, every pair that its boxes leave in doubt, and counts those below what is proved of them. Most positions are uniform over the range; every
+// throw measures, at n random positions of the range, every pair that its boxes leave in doubt, and counts those below what is proved of them. n is a multiple of 20. Most positions are uniform over the range; every
 // tenth lies on the outline, to 1e-9 mm, found by halving between a place inside and one outside; every tenth within a few millimetres of where some pair was found nearest. That a position
 // counts is told by the job's own figures of struts, stops and straps, and by what limits know of the rest. Two goroutines, each with its own numbers.
 func throw(m *motion.Mechanism, c *clearance.Model, r *limits.Range, pairs []limits.Proved, n int) (all thrown) {
@@ -60,7 +60,7 @@ func throw(m *motion.Mechanism, c *clearance.Model, r *limits.Range, pairs []lim
 		}
 		for k.positions < n {
 			l, rr := anywhere()
-			way := rnd.IntN(10)
+			way := k.positions % 10
 			if way == 1 {
 				b := &pairs[rnd.IntN(len(pairs))]
 				l, rr = b.Left+3*rnd.NormFloat64(), b.Right+3*rnd.NormFloat64()
@@ -71,8 +71,8 @@ func throw(m *motion.Mechanism, c *clearance.Model, r *limits.Range, pairs []lim
 			last = p
 			if way == 0 {
 				ol, or := anywhere()
-				if at(ol, or, &q) {
-					continue
+				for at(ol, or, &q) { // further the same way till it is outside
+					ol, or = 2*ol-l, 2*or-rr
 				}
 				for math.Hypot(ol-l, or-rr) > 1e-9 {
 					ml, mr := (l+ol)/2, (rr+or)/2
@@ -134,22 +134,22 @@ func throwAt(t *testing.T, m *motion.Mechanism, c *clearance.Model, n int) {
 	p := c.Pairs[k.worstPair]
 	assert.Zero(t, k.below, "%s / %s: %.9g mm below", c.Parts[p.A].Name, c.Parts[p.B].Name, k.worst)
 	assert.GreaterOrEqual(t, k.positions, n)
-	assert.Greater(t, k.onOutline, n/40)
+	assert.Equal(t, n/10, k.onOutline)
 	assert.Greater(t, k.measured, n, "the boxes settle not all")
 	t.Logf("%d positions, %d of them on the outline, %d gaps measured, %d below", k.positions, k.onOutline, k.measured, k.below)
 }
 
-// No random position of a demo has a gap below what is proved: 1e5 positions of each, a million where AXLELOFT_LONG is set.
+// No random position of a demo has a gap below what is proved: 3e4 positions of each, a million where AXLELOFT_LONG is set.
 func TestNoPositionIsBelow(t *testing.T) {
 	for _, name := range assets.Demos() {
 		t.Run(name, func(t *testing.T) {
 			m, c, _ := demo(t, name)
-			throwAt(t, m, c, long(100_000, 1_000_000))
+			throwAt(t, m, c, long(30_000, 1_000_000))
 		})
 	}
 }
 
-// The same of every way of locating an axle: 2e4 positions of each, a million where AXLELOFT_LONG is set.
+// The same of every way of locating an axle: 5e3 positions of each, a million where AXLELOFT_LONG is set.
 func TestNoPositionOfAnyLayoutIsBelow(t *testing.T) {
 	files, err := filepath.Glob("../../testdata/layouts/*.axleloft")
 	require.NoError(t, err)
@@ -164,7 +164,7 @@ func TestNoPositionOfAnyLayoutIsBelow(t *testing.T) {
 			require.NoError(t, err)
 			c, err := clearance.Compile(j, m)
 			require.NoError(t, err)
-			throwAt(t, m, c, long(20_000, 1_000_000))
+			throwAt(t, m, c, long(5_000, 1_000_000))
 		})
 	}
 }
