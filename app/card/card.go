@@ -159,6 +159,11 @@ func (c *Card) Where(name string) (fyne.Position, bool) {
 func (c *Card) Texts() []string {
 	var out []string
 	c.pool.Texts(func(s string, _ fyne.Position, _ fyne.Size) { out = append(out, s) })
+	for i, b := range c.from {
+		if c.held && !c.joint && c.refused[i] == "" {
+			out = append(out, b.Text())
+		}
+	}
 	return out
 }
 

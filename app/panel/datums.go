@@ -142,7 +142,7 @@ func datumOf(t []string) edit.DatumText {
 }
 
 func (k *datums) ask() {
-	k.h.AskMany("Add a datum (X, Y and Z, or only the one it fixes)", k.datumLabels(), make([]string, 5), func(t []string) error {
+	k.h.AskMany("Add a datum: X, Y and Z, or just one", k.datumLabels(), make([]string, 5), func(t []string) error {
 		if err := k.h.Doc.AddDatum(datumOf(t)); err != nil {
 			return err
 		}
@@ -197,7 +197,7 @@ func (k *datums) askSquare() {
 		}
 	}
 	unit := k.h.Doc.Unit()
-	k.h.AskMany("Level and square: four datums in their order round", []string{"Corner 1", "Corner 2", "Corner 3", "Corner 4", "Diagonal 1 to 3, " + unit, "Diagonal 2 to 4, " + unit}, now, func(t []string) error {
+	k.h.AskMany("Level and square", []string{"Corner 1, then in order round", "Corner 2", "Corner 3", "Corner 4", "Diagonal 1 to 3, " + unit, "Diagonal 2 to 4, " + unit}, now, func(t []string) error {
 		words, err := k.h.Doc.SquareWords([4]string(t[:4]), [2]string(t[4:]))
 		if err != nil {
 			return err

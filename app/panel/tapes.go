@@ -62,7 +62,7 @@ type tapeRow struct {
 // NewTapes makes the panel; it is closed.
 func NewTapes(h *Host) *Tapes {
 	k := &Tapes{h: h, title: look.NewPara("", "", ink.Text), refused: look.NewPara("", "", ink.Text)}
-	k.lead = look.NewPara("", "Where each tape is hooked, its length, and how far off it may be (1.5 mm where nothing is typed). A place's own ± is added.", ink.Second)
+	k.lead = look.NewPara("", "Where each tape is hooked, its length, and how far off it may be (1.5 mm where nothing is typed). A place's own ± is added. Leaving changes nothing.", ink.Second)
 	k.more = look.NewButton("Another tape", look.Outline, func() { k.add(edit.TapeText{}); k.work() }).Tall(30, look.Row).Padding(9)
 	k.datums = look.NewButton("Datums...", look.Outline, func() { k.Close(); h.Toggle(DatumsDrawer) }).Tall(30, look.Row).Padding(9)
 	k.take = look.NewButton("Take it", look.Filled, k.taken).Tall(look.Drawn, look.Row).Padding(14)
@@ -294,11 +294,11 @@ func (k *Tapes) show(tapes []measure.Tape) {
 	}
 	switch len(k.answers) {
 	case 0:
-		c.Words = "Tapes: type three lengths or more. Escape leaves and changes nothing."
+		c.Words = "Tapes: type three lengths or more. Escape leaves."
 	case 1:
-		c.Words = "Tapes: one place fits. Take it, or Escape leaves and changes nothing."
+		c.Words = "Tapes: one place fits. Take it; Escape leaves."
 	default:
-		c.Words = "Tapes: two places fit. Press yours, then Take it. Escape leaves and changes nothing."
+		c.Words = "Tapes: two places fit. Press yours, then Take it; Escape leaves."
 	}
 	k.take.SetDisabled(k.lit < 0)
 	k.more.SetDisabled(len(k.rows) >= tapesMost)

@@ -21,7 +21,7 @@ type Squareness struct {
 //
 //	D1^2 - D2^2 = 4 a s
 //
-// It fails with *Error where a side has no length.
+// It fails with *Error where a side has no length or the places are not in their order round.
 func Square(c [4]r3.Vec, typed [2]float64) (Squareness, error) {
 	side := func(i, k int) float64 { return r3.Norm(r3.Sub(c[i], c[k])) }
 	q := Squareness{
@@ -33,6 +33,15 @@ func Square(c [4]r3.Vec, typed [2]float64) (Squareness, error) {
 	for i := range c {
 		if !(side(i, (i+1)%4) >= 1) {
 			return q, &Error{Words: "Two of the corners lie in one place. Choose four different ones, in their order round."}
+		}
+	}
+	var first r3.Vec
+	for i := range c {
+		n := r3.Cross(r3.Sub(c[(i+1)%4], c[i]), r3.Sub(c[(i+2)%4], c[(i+1)%4]))
+		if i == 0 {
+			first = n
+		} else if r3.Dot(first, n) <= 0 {
+			return q, &Error{Words: "The corners are not in their order round, or lie in one line. Give them as one walks round them."}
 		}
 	}
 	d := q.Diagonals

@@ -39,6 +39,10 @@ func TestSquare(t *testing.T) {
 	assert.Equal(t, [2]float64{2, 10}, q.Rise)
 	assert.Equal(t, 4., q.Twist)
 
+	c[1], c[2] = c[2], c[1]
+	_, err = Square(c, [2]float64{})
+	require.ErrorContains(t, err, "order round")
+
 	c[1] = c[0]
 	_, err = Square(c, [2]float64{})
 	require.ErrorContains(t, err, "one place")
