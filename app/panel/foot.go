@@ -105,7 +105,7 @@ func savedWords(d *document.Document) string {
 	case d.File() == "":
 		return "Not saved yet"
 	case d.Elsewhere() != "":
-		return "Open in another window: saved under another name only"
+		return "Open in another window too"
 	case d.Dirty():
 		return "Changed, not saved"
 	case d.SavedAt().IsZero():
