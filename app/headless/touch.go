@@ -139,12 +139,15 @@ func touchTable(w io.Writer, j *job.Job, s *study.Study, list []closer) error {
 			words := never(way, list[k].touch.Why == "")
 			if way.Touches {
 				words = fineTravels(way.At, unit)
+				if way.At == (limits.Corner{}) {
+					words = "ride height"
+				}
 			}
 			row = append(row, words)
 		}
 		t.rows = append(t.rows, row)
 	}
-	fmt.Fprintf(w, "\nFrom ride height, with wheel travels in %s, bump +:\n", unit)
+	fmt.Fprintf(w, "\nFrom ride height, with wheel travels in %s, bump +:\n", strings.Replace(unit, "in", "inches", 1))
 	if err := t.write(w); err != nil {
 		return err
 	}
@@ -179,11 +182,18 @@ func closerLines(k *closer, unit string) []string {
 		}
 		return []string{fmt.Sprintf("%s nowhere within %s %s of ride height (root of left squared and right squared).", what, shownDown(k.touch.NotIn, unit), unit)}
 	}
-	lines := []string{fmt.Sprintf("%s nearest to ride height at %s; nowhere within %s %s of it (root of left squared and right squared).",
-		what, fineTravels(k.touch.Nearest, unit), shownDown(k.touch.NotIn, unit), unit)}
+	lines := []string{what + " at ride height already."}
+	if n := k.touch.Nearest; math.Hypot(n.Left, n.Right) > 0 {
+		lines[0] = fmt.Sprintf("%s nearest to ride height at %s; nowhere within %s %s of it (root of left squared and right squared).",
+			what, fineTravels(k.touch.Nearest, unit), shownDown(k.touch.NotIn, unit), unit)
+	}
 	if r.Why == "" && r.Whole > 0 {
+		all := r.Surely >= r.Whole*(1-1e-9)
 		size := fmt.Sprintf("%s in %.2f to %.2f %% of the range", what, 100*r.Surely/r.Whole, 100*r.Perhaps/r.Whole)
-		if len(r.Loops) > 0 {
+		if all {
+			size = what + " everywhere in the range"
+		}
+		if len(r.Loops) > 0 && !all {
 			size += fmt.Sprintf(", the left wheel at %s to %s, the right at %s to %s", shown(r.Left[0], unit), shown(r.Left[1], unit), shown(r.Right[0], unit), shown(r.Right[1], unit))
 		}
 		lines = append(lines, size+".")

@@ -17,7 +17,7 @@ const (
 	shiftMost, shiftOver                     = 10, 75       // mm of side shift within +- mm of both wheels
 	squareMost                               = 3            // mm left to right
 	pinionMost, pinionNear, pinionNearOver   = 8, 1, 25     // deg over the travel; deg within +- mm of ride
-	slipLeast                                = 20           // mm of reserve both ways
+	slipLeast, slipUsual                     = 20, 25       // mm of reserve both ways, from and to
 	leanMost                                 = 20           // deg of strut lean
 	tiltMost                                 = 12           // deg of strut end tilt
 	planLeast                                = 40           // deg together, of triangulated pairs
@@ -151,13 +151,13 @@ func (f *finder) practice() {
 	}
 	if math.Abs(shift) > shiftMost {
 		x := add("shift", "Side shift", f.w.length(math.Abs(shift)), f.w.travels(shiftAt, shiftAt),
-			fmt.Sprintf("Side shift %s within 75 mm of ride, both wheels together; common practice within 10.", f.w.length(math.Abs(shift))))
+			fmt.Sprintf("Side shift %s within %s of ride, both wheels together; common practice within %s.", f.w.length(math.Abs(shift)), f.w.roundLength(shiftOver), f.w.round(shiftMost)))
 		x.Value = math.Abs(shift)
 		*x = x.at(shiftAt, shiftAt)
 	}
 	if math.Abs(square) > squareMost {
 		x := add("square", "Squareness", f.w.length(math.Abs(square)), f.w.travels(squareAt, squareAt),
-			fmt.Sprintf("Squareness %s left to right at %s, both wheels together; common practice within 3.", f.w.length(math.Abs(square)), f.w.travels(squareAt, squareAt)))
+			fmt.Sprintf("Squareness %s left to right at %s, both wheels together; common practice within %s.", f.w.length(math.Abs(square)), f.w.travels(squareAt, squareAt), f.w.round(squareMost)))
 		x.Value = math.Abs(square)
 		*x = x.at(squareAt, squareAt)
 	}
@@ -166,19 +166,19 @@ func (f *finder) practice() {
 			fmt.Sprintf("Pinion changes %.1f deg over the travel, both wheels together; common practice within 6 to 8.", pinion.Max-pinion.Min)).Value = pinion.Max - pinion.Min
 	}
 	if near.Known() && near.Max-near.Min > 2*pinionNear {
-		add("pinion near", "Pinion", fmt.Sprintf("%.1f deg", near.Max-near.Min), "within 25 mm of ride",
-			fmt.Sprintf("Pinion changes %.1f deg within 25 mm either way of ride; common practice 1 each way.", near.Max-near.Min)).Value = near.Max - near.Min
+		add("pinion near", "Pinion", fmt.Sprintf("%.1f deg", near.Max-near.Min), "within "+f.w.roundLength(pinionNearOver)+" of ride",
+			fmt.Sprintf("Pinion changes %.1f deg within %s either way of ride; common practice 1 each way.", near.Max-near.Min, f.w.roundLength(pinionNearOver))).Value = near.Max - near.Min
 	}
 	if d := &s.Mech.Drive; d.Has && x.Slip.Known() {
 		if left := d.SlipIn + x.Slip.Min; left >= 0 && left < slipLeast {
 			q := add("slip left in", "Slip left, in", f.w.length(left), place(x.Slip.MinLeft, x.Slip.MinRight),
-				fmt.Sprintf("Slip: %s left going in, %s; common practice 20 to 25 (the maker's figure first).", f.w.length(left), place(x.Slip.MinLeft, x.Slip.MinRight)))
+				fmt.Sprintf("Slip: %s left going in, %s; common practice %s to %s (the maker's figure first).", f.w.length(left), place(x.Slip.MinLeft, x.Slip.MinRight), f.w.round(slipLeast), f.w.round(slipUsual)))
 			q.Value = -left
 			*q = q.at(x.Slip.MinLeft, x.Slip.MinRight)
 		}
 		if left := d.SlipOut - x.Slip.Max; left >= 0 && left < slipLeast {
 			q := add("slip left out", "Slip left, out", f.w.length(left), place(x.Slip.MaxLeft, x.Slip.MaxRight),
-				fmt.Sprintf("Slip: %s left going out, %s; common practice 20 to 25 (the maker's figure first).", f.w.length(left), place(x.Slip.MaxLeft, x.Slip.MaxRight)))
+				fmt.Sprintf("Slip: %s left going out, %s; common practice %s to %s (the maker's figure first).", f.w.length(left), place(x.Slip.MaxLeft, x.Slip.MaxRight), f.w.round(slipLeast), f.w.round(slipUsual)))
 			q.Value = -left
 			*q = q.at(x.Slip.MaxLeft, x.Slip.MaxRight)
 		}

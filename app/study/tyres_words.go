@@ -7,11 +7,14 @@ import (
 
 // TyreWords says what is tried.
 func (s *Study) TyreWords(t *TyreTrial) string {
-	more := func(v float64, larger, smaller string) string {
-		if v < 0 {
+	more := func(v float64, larger, smaller, same string) string {
+		switch {
+		case v < 0:
 			return s.Length(-v) + " " + smaller
+		case v > 0:
+			return s.Length(v) + " " + larger
 		}
-		return s.Length(v) + " " + larger
+		return same
 	}
 	if t.Size == (TyreSize{}) {
 		return fmt.Sprintf("The present tyre: radius without load %s, width %s.", s.Length(t.Free), s.Length(t.Width))
@@ -25,8 +28,8 @@ func (s *Study) TyreWords(t *TyreTrial) string {
 	if s.Mech.FrontStill && t.Size.Radius != 0 {
 		ground += " here and stays under the front wheels"
 	}
-	return fmt.Sprintf("A tyre %s in radius and %s: radius without load %s, width %s. %s; the axle and its pivots stay.",
-		more(t.Size.Radius, "larger", "smaller"), more(t.Size.Width, "wider", "narrower"), s.Length(t.Free), s.Length(t.Width), ground)
+	return fmt.Sprintf("A tyre %s and %s: radius without load %s, width %s. %s; the axle and its pivots stay.",
+		more(t.Size.Radius, "larger in radius", "smaller in radius", "of the same radius"), more(t.Size.Width, "wider", "narrower", "of the same width"), s.Length(t.Free), s.Length(t.Width), ground)
 }
 
 // TyreRoomWords says how much larger the tyre may be.

@@ -95,6 +95,22 @@ func (w *wording) number(mm float64) string {
 	return measure.MMNumber(mm)
 }
 
+// round is a round length of common practice without its unit: whole mm as they are.
+func (w *wording) round(mm float64) string {
+	if w.inch {
+		return w.number(mm)
+	}
+	return strconv.FormatFloat(mm, 'g', -1, 64)
+}
+
+// roundLength is round with the unit.
+func (w *wording) roundLength(mm float64) string {
+	if w.inch {
+		return w.length(mm)
+	}
+	return w.round(mm) + " mm"
+}
+
 // Lower is a name as it stands inside a sentence: "Tank shelf" becomes "tank shelf"; "PTO shaft", "A-arm" and people's names stay.
 func Lower(name string) string {
 	r, n := utf8.DecodeRuneInString(name)
