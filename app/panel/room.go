@@ -107,10 +107,10 @@ func newRoom(h *Host) *room {
 	k.add = look.NewButton("Add", look.Outline, k.addTyped).Tall(30, look.Row).Padding(9)
 	k.ready[0] = look.NewButton("At its middle", look.Outline, func() { k.middle = !k.middle; k.refresh() }).Tall(30, look.Row).Padding(9)
 	k.ready[1] = look.NewButton("At held pivot", look.Outline, k.addHeld).Tall(30, look.Row).Padding(9)
-	k.ready[2] = look.NewButton("Take the last out", look.Outline, k.takeOut).Tall(30, look.Row).Padding(9)
+	k.ready[2] = look.NewButton("Take out the last", look.Outline, k.takeOut).Tall(30, look.Row).Padding(9)
 	apart := layout.NewCustomPaddedHBoxLayout(look.Gap)
 	fields := container.New(&look.Stack{Gap: 2, Inset: 4},
-		container.New(&fieldLine{}, look.NewLabel("Counted round it", look.Small, ink.Text, false).Shrinks(40), look.Calm(k.round), k.units[0]),
+		container.New(&fieldLine{}, look.NewLabel("Gap round it", look.Small, ink.Text, false).Shrinks(40), look.Calm(k.round), k.units[0]),
 		container.New(&fieldLine{}, container.NewHBox(look.NewLabel("Section at", look.Small, ink.Text, false), k.axes), look.Calm(k.station), k.units[1]),
 		container.New(apart, k.add, k.ready[2]), container.New(apart, k.ready[0], k.ready[1]), k.refused)
 	k.text = container.NewVScroll(container.New(&beside{left: container.New(&look.Stack{}, fields, k.left), right: k.right}))
@@ -411,8 +411,8 @@ func (k *room) lay(f *roomFound, fresh bool) {
 	var out []view.Laid
 	for _, c := range f.room.Sections {
 		if len(c.Loops) > 0 {
-			out = append(out, view.Laid{Name: "room of " + f.room.Name, Look: view.AnyOther, Only: true, In: planesOf[c.Axis], Loops: c.Loops,
-				Words: f.room.Name + ", room at " + study.SectionName(c.Axis, c.At, k.length)})
+			out = append(out, view.Laid{Name: "room of " + f.room.Name, Look: view.Taken, Only: true, In: planesOf[c.Axis], Loops: c.Loops,
+				Words: "room, " + study.SectionName(c.Axis, c.At, k.length)})
 		}
 	}
 	k.h.Lay("room", out)
@@ -455,7 +455,7 @@ func (k *room) tell(f *roomFound, fresh bool) {
 	default:
 		para(fmt.Sprintf("%s, wherever it goes over the whole travel, its brackets with it. %s", f.room.Title(k.length), f.room.HowWords()), role)
 		if len(f.room.Sections) > 0 {
-			k.right.Add(newHeadRow("Sections, drawn in long dashes with two dots. A press shows one large:", false))
+			k.right.Add(newHeadRow("Sections, drawn blue in long dashes with two dots. A press shows one large:", false))
 		} else {
 			k.right.Add(newHeadRow("No section is asked for.", false))
 		}
@@ -554,7 +554,7 @@ func (k *room) lines() []string {
 
 func (k *room) named(name string) fyne.CanvasObject {
 	switch name {
-	case "Counted round it":
+	case "Gap round it":
 		return k.round
 	case "Section at":
 		return k.station

@@ -47,7 +47,7 @@ func TestRoomOfTheSelectedPart(t *testing.T) {
 		assert.Equal(t, [3]view.Plane{view.Rear, view.Side, view.Plan}[i], l.In)
 		assert.NotEmpty(t, l.Loops)
 	}
-	assert.Equal(t, "Panhard rod, room at Y 20 mm", laid[1].Words)
+	assert.Equal(t, "room, Y 20 mm", laid[1].Words)
 }
 
 // What is typed counts: a margin, stations; six of them at most; the last can be taken out, and a press shows one large.

@@ -63,7 +63,7 @@ func (t *roomHead) update(fresh bool) {
 	case k.name == "" || k.found.err != nil && !k.found.busy:
 		note = ""
 	case !fresh && k.found.has && !k.found.left && (note == "" || note == "working out"):
-		note = "working out; the sections are of what was before"
+		note = "working out; as it was before"
 	case !fresh && note == "":
 		note = "working out"
 	case note == "" && k.solid.busy:

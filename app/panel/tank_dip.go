@@ -22,13 +22,14 @@ type dipTable struct {
 	entry   [2]*Entry
 	label   [2]*look.Label
 	refused *look.Para
+	stick   *look.Para // where the dip stick stands
 	head    *figureRow
 	list    *look.List
 	box     *fyne.Container
 }
 
 func newDipTable(k *tank) *dipTable {
-	t := &dipTable{k: k, head: newFigureRow(true), refused: look.NewPara("", "", ink.Text)}
+	t := &dipTable{k: k, head: newFigureRow(true), refused: look.NewPara("", "", ink.Text), stick: look.NewPara("", "", ink.Second)}
 	t.refused.Hide()
 	var rows []fyne.CanvasObject
 	for i, name := range [2]string{"Tilt, left side up", "Tilt, nose down"} {
@@ -40,7 +41,7 @@ func newDipTable(k *tank) *dipTable {
 		t.entry[i] = e
 		rows = append(rows, container.New(&fieldLine{}, t.label[i], look.Calm(e), look.NewLabel("deg", look.Small, ink.Second, false)))
 	}
-	rows = append(rows, t.refused, t.head)
+	rows = append(rows, t.refused, t.stick, t.head)
 	t.list = look.NewList(func() int { return len(k.dips.got.levels) }, func() fyne.CanvasObject { return newFigureRow(false) }, func(i int, o fyne.CanvasObject) {
 		if i < len(k.dips.got.levels) {
 			o.(*figureRow).set(t.row(&k.dips.got.levels[i]), t.role())
@@ -93,6 +94,15 @@ func (t *dipTable) take(i int) {
 func (t *dipTable) update(f *tankFound) {
 	show(t.box, f != nil && f.t.Vessel.Why == "")
 	unit := t.k.h.Doc.Unit()
+	if f != nil {
+		where := "in the middle of the tank"
+		if f.t.Vessel.StickGiven() {
+			where = "where it is given"
+		}
+		if t.stick.Set("", "Dip stick "+where+"; depth from the lowest place.", ink.Second) {
+			t.box.Refresh()
+		}
+	}
 	t.head.set([]string{"Dip " + unit, "Before L", "After L"}, ink.Text)
 	t.list.Refresh()
 }

@@ -2,6 +2,7 @@ package panel
 
 import (
 	"fmt"
+	"strings"
 
 	"axleloft/app/look"
 	"axleloft/geometry/vessel"
@@ -41,7 +42,7 @@ func newTankHead(k *tank) *tankHead {
 		k.kept = !k.kept
 		t.keep.SetLit(k.kept)
 	}).Tall(30, look.Row).Padding(9)
-	t.large = look.NewButton("Show large", look.Outline, k.frame).Tall(30, look.Row).Padding(9)
+	t.large = look.NewButton("Fit tank", look.Outline, k.frame).Tall(30, look.Row).Padding(9)
 	t.save = look.NewButton("Save", look.Outline, func() { look.PopUp(k.saveMenu(), t.save) }).Tall(30, look.Row).Padding(9).Caret(look.CaretDown)
 	t.box = container.New(&tankHeadLayout{t}, t.which, t.pick, t.note, t.stop, t.keep, t.large, t.save)
 	return t
@@ -68,7 +69,7 @@ func (t *tankHead) update(fresh bool) {
 	}
 	t.which.Set(append([]string(nil), t.names...), at)
 	t.pick.SetText(look.Shorten(k.name, look.Body, false, 150))
-	note := k.found.words("places looked at")
+	note := k.found.words("places")
 	switch {
 	case k.found.err != nil || at < 0:
 		note = ""
@@ -76,7 +77,7 @@ func (t *tankHead) update(fresh bool) {
 		note = "working out"
 	}
 	if !fresh && k.found.has && note == "working out" {
-		note = "working out; the figures are of the geometry before"
+		note = "working out; as it was before"
 	}
 	t.note.SetText(note)
 	t.stop.SetText("Give up")
@@ -142,7 +143,10 @@ func (k *tank) saveMenu() *fyne.Menu {
 	if !fresh {
 		return m
 	}
-	name := "tank " + k.name
+	name := k.name
+	if !strings.Contains(strings.ToLower(name), "tank") {
+		name = "tank " + name
+	}
 	m.Items = append(m.Items, fyne.NewMenuItem("Dip table as shown, CSV...", func() { k.h.SaveDip(name+" dip", k.dips.got.levels) }))
 	args := []string{"tank", "--vessel", f.t.Vessel.Name, "--tilt-x=" + fmt.Sprint(k.table.tilt[0]), "--tilt-y=" + fmt.Sprint(k.table.tilt[1])}
 	m.Items = append(m.Items,
@@ -175,7 +179,7 @@ func (k *tank) named(name string) fyne.CanvasObject {
 		return k.top.save
 	case "Keep drawn":
 		return k.top.keep
-	case "Show large":
+	case "Fit tank":
 		return k.top.large
 	case "Give up", "Work out":
 		return k.top.stop

@@ -118,11 +118,7 @@ func (k *tank) tellFound(f *tankFound, fresh bool, role ink.Role, para func(lead
 	}
 	if len(f.choices) > 0 && k.shown < len(f.choices) {
 		c := &f.choices[k.shown]
-		words := fmt.Sprintf("%s lost, %s left.", study.Volume(c.litres), study.Volume(t.Vessel.Litres-c.litres))
-		if len(c.cuts) == 1 {
-			words += " " + c.words
-		}
-		para("With the cut shown:", words, role)
+		para("With the cut shown:", fmt.Sprintf("%s lost, %s left.", study.Volume(c.litres), study.Volume(t.Vessel.Litres-c.litres)), role)
 	}
 	if len(t.Nearest()) > 0 {
 		para("", study.TankCaution, ink.Text)
@@ -159,7 +155,7 @@ func (k *tank) tellCuts(f *tankFound, fresh bool, role ink.Role) {
 		k.cuts.Add(newHeadRow("No simple cut clears it and leaves anything: move the tank, or what comes near it.", false))
 		return
 	}
-	head := "The simplest cut that loses nearly least"
+	head := "The simplest cut of those that lose least"
 	if len(f.choices[0].cuts) > 1 {
 		head = "Places apart, a simple cut for each"
 	}
@@ -167,7 +163,7 @@ func (k *tank) tellCuts(f *tankFound, fresh bool, role ink.Role) {
 		c := &f.choices[i]
 		switch {
 		case i == 0:
-			k.cuts.Add(newHeadRow(head+", in whole mm in from the tank's outermost faces; all that may be taken lies within:", false))
+			k.cuts.Add(newHeadRow(head+". Sizes are whole mm in from the tank's outermost faces; what the moving parts take lies within:", false))
 		case i == 1:
 			k.cuts.Add(newHeadRow("Others. A press shows one in the views:", false))
 		}

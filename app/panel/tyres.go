@@ -36,7 +36,7 @@ type readySize struct {
 var readySizes = [...]readySize{{"Next size up", study.TyreSize{Radius: 13, Width: 10}}, {"Chains", study.TyreSize{Radius: 20, Width: 40}}, {"Present tyre", study.TyreSize{}}}
 
 // readyWords stand under the ready sizes.
-const readyWords = "Next size up: 13 mm in radius, 10 in width. Chains: 20 and 40. Common practice, no source; your own figures go first. Nothing of the job changes."
+const readyWords = "Next size up: 13 mm larger in radius, 10 mm wider. Chains: 20 and 40 mm. Common practice, no source; your own figures go first. Nothing of the job changes."
 
 // tyres is another tyre tried on this axle: what it would touch and what it changes. Nothing of the job does.
 type tyres struct {

@@ -19,6 +19,7 @@ type Laying uint8
 const (
 	CutOff   Laying = iota // what a cut takes of a part: outlined and hatched
 	KeptOut                // how far moving parts reach: long dash two dots, where they come nearer than is wanted
+	Taken                  // the room a moving part takes: the same in blue, above what it goes through
 	AnyOther               // another size or place of something: long dash two dots
 )
 
@@ -105,8 +106,10 @@ func (s *Scene) addOtherGround(l *Laid) {
 	s.add(f)
 }
 
-// hatching is how far the lines of a hatch lie apart, units.
-const hatching = 9.0
+const (
+	hatching = 9.0 // how far the lines of a hatch lie apart, units
+	taken    = 2.0 // of the outline of the room a part takes
+)
 
 // drawLaid draws what is laid over the view, above what moves and under its pivots.
 func (s *Scene) drawLaid(d *drafter) {
@@ -121,6 +124,8 @@ func (s *Scene) drawLaid(d *drafter) {
 			switch l.of.Look {
 			case KeptOut:
 				it.Layer, it.Stroke = drawing.Hoses, ink.Trouble
+			case Taken:
+				it.Layer, it.Stroke, it.Width = drawing.Hoses, ink.Press, taken
 			case CutOff:
 				it.Kind, it.Layer, it.Stroke, it.Width = drawing.Line, drawing.Hoses, ink.Press, heavy
 				for _, h := range hatch(clipArea(d.room.grown(2), pts)) {

@@ -35,7 +35,8 @@ func TestWhatIsLaidOverTheViews(t *testing.T) {
 	}
 	loop := []r3.Vec{{X: -230, Y: 0, Z: 600}, {X: -230, Y: 50, Z: 600}, {X: -230, Y: 50, Z: 640}}
 	in := Input{Now: s, At: at(t, s, 0, 0), Laid: []Laid{{Name: "cut", Look: CutOff, Bodies: [][]r3.Vec{body}, Words: "loses 2.2 L"},
-		{Name: "kept out", Look: KeptOut, Only: true, In: Rear, Loops: [][]r3.Vec{loop}}}}
+		{Name: "kept out", Look: KeptOut, Only: true, In: Rear, Loops: [][]r3.Vec{loop}},
+		{Name: "taken", Look: Taken, Only: true, In: Side, Loops: [][]r3.Vec{loop}}}}
 	e := GoTo(r3.Scale(0.5, r3.Add(lo, hi)))
 	for p := Side; p <= Plan; p++ {
 		in.Plane = p
@@ -45,7 +46,7 @@ func TestWhatIsLaidOverTheViews(t *testing.T) {
 		x0, y0 := tr.Place(lo)
 		x1, y1 := tr.Place(hi)
 		room := box{math.Min(x0, x1), math.Min(y0, y1), math.Max(x0, x1), math.Max(y0, y1)}
-		lines, dashed := 0, 0
+		lines, dashed, taken := 0, 0, 0
 		for _, it := range pic.Items {
 			switch {
 			case it.Name == "cut" && it.Kind == drawing.Line && it.Layer == drawing.Hoses:
@@ -57,8 +58,13 @@ func TestWhatIsLaidOverTheViews(t *testing.T) {
 			case it.Name == "kept out":
 				dashed++
 				assert.Equal(t, drawing.Dashed, it.Kind)
+			case it.Name == "taken":
+				taken++
+				assert.Equal(t, drawing.Dashed, it.Kind)
+				assert.Greater(t, it.Layer, drawing.Links, "above what it goes through")
 			}
 		}
+		assert.Equal(t, p == Side, taken > 0)
 		assert.Greater(t, lines, 4)
 		assert.Equal(t, p == Rear, dashed > 0)
 	}

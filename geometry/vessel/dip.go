@@ -41,9 +41,12 @@ func (v *Vessel) Dip(tilt Tilt, cuts []Cut, step float64) []Level {
 	return list
 }
 
+// StickGiven reports whether it is given where the dip stick stands; else it stands in the middle.
+func (v *Vessel) StickGiven() bool { return v.fill != nil && v.fill.Dip != nil }
+
 // stick is where the dip stick stands.
 func (v *Vessel) stick() r3.Vec {
-	if v.fill != nil && v.fill.Dip != nil {
+	if v.StickGiven() {
 		return v.fill.Dip.Vec()
 	}
 	x0, x1 := v.reach(r3.Vec{X: 1})
