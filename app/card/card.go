@@ -91,7 +91,7 @@ func New(d *document.Document) *Card {
 		}
 	}).Tall(32, look.Row)
 	for i := range c.entries {
-		c.from[i] = look.NewButton("", look.Plain, func() { look.PopUp(c.datums(edit.Axis(i)), c.from[i]) }).Type(look.Small, false).Padding(3).Tall(20, 22).Caret(look.CaretDown)
+		c.from[i] = look.NewButton("", look.Plain, func() { look.PopUp(c.datums(edit.Axis(i)), c.from[i]) }).Type(look.Small, false).Padding(3).Tall(20, 24).Caret(look.CaretDown)
 		c.entries[i] = newEntry(func(text string) { c.typed(edit.Axis(i), text) }, c.finish)
 		c.entries[i].marked = c.Refresh
 		c.sizes[i] = look.Value
@@ -398,7 +398,7 @@ func (c *Card) drawRow(i int, y float32, size fyne.Size, r row) {
 	c.from[i].SetText(look.Shorten(r.first, look.Small, false, room-24))
 	b := c.from[i].MinSize()
 	c.from[i].Resize(b)
-	c.from[i].Move(fyne.NewPos(x-3, y-1))
+	c.from[i].Move(fyne.NewPos(x-3, y-2))
 	g.Put(c.from[i])
 	g.Text(look.Shorten(r.second, look.Small, false, right-rest.Width-8-x), x, y+19, small, second)
 }

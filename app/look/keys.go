@@ -53,7 +53,13 @@ func (k Key) Words() string {
 	for _, r := range k.Runes {
 		out = append(out, strings.ToUpper(string(r)))
 	}
-	s := strings.Join(out, " ")
+	between := " "
+	for _, w := range out {
+		if len([]rune(w)) > 1 {
+			between = ", "
+		}
+	}
+	s := strings.Join(out, between)
 	if k.With != "" {
 		s = k.With + "+" + s
 	}

@@ -12,6 +12,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 )
 
 // datums is the list of what measurements start from: to add, correct and remove, and to check for level and square.
@@ -33,11 +34,12 @@ func newDatums(h *Host) *datums {
 	k := &datums{h: h, said: look.NewPara("", "", ink.Text)}
 	k.add = look.NewButton("Add a datum...", look.Outline, k.ask).Tall(30, look.Row).Padding(9)
 	k.square = look.NewButton("Level and square...", look.Outline, k.askSquare).Tall(30, look.Row).Padding(9)
-	k.top = container.NewHBox(k.add, k.square)
-	k.list = container.New(&look.Stack{})
+	k.top = container.New(layout.NewCustomPaddedHBoxLayout(look.Gap), k.add, k.square)
+	k.list = container.New(&look.Stack{Gap: look.Gap})
 	k.text = container.NewVScroll(container.New(&look.Stack{Gap: 6, Inset: look.Inset, Below: 8}, k.said, k.list))
 	k.box = container.New(&sides{0, look.Gap}, look.Calm(k.text))
 	k.write()
+	k.say("")
 	return k
 }
 

@@ -48,7 +48,7 @@ func TestEveryRoleStandsOutOnItsGrounds(t *testing.T) {
 		{Text, [Schemes]float64{text, text, text}, []Role{Between}},
 		{Second, [Schemes]float64{text, text, more}, []Role{Ground, Panel, RangeGround, PartFill, Practice, TroubleGround}},
 		{OnPress, [Schemes]float64{text, text, text}, []Role{Press}},
-		{Press, [Schemes]float64{text, 0, text}, []Role{Ground, Panel, RangeGround}}, // coloured text is blue on light only
+		{Press, [Schemes]float64{text, text, text}, []Role{Ground, Panel, RangeGround}}, // words to press
 		{Press, [Schemes]float64{line, line, line}, []Role{Ground, Panel, RangeGround, PartFill, AxleFill, Practice}},
 		{Edge, [Schemes]float64{line, line, text}, []Role{Ground, Panel, RangeGround, Practice}},
 		{PartLine, [Schemes]float64{line, line, text}, []Role{Ground, PartFill}},
