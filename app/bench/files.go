@@ -86,7 +86,7 @@ func (b *Bench) tellOutside() {
 		return
 	}
 	b.doc.OutsideTold()
-	answers := []answer{{"Load theirs", look.Filled, b.loadTheirs}, {"Keep what is here", look.Outline, nil}}
+	answers := []answer{{"Load theirs", look.Filled, b.loadTheirs}, {"Keep what is here", look.Outline, func() bool { b.doc.KeepOurs(); return false }}}
 	if b.doc.Dirty() {
 		answers = []answer{{"Save mine as another file", look.Filled, func() bool { b.post(func() { b.saveAs(nil) }); return false }},
 			{loadTheirs, look.Outline, b.loadTheirs}, {"Not now", look.Outline, nil}}
@@ -101,8 +101,8 @@ func (b *Bench) tellTrouble() {
 		return
 	}
 	if b.trouble = words; words != "" {
-		b.box("Your work is not kept aside", 560, look.NewPara("", words, ink.Text), nil,
-			answer{"Choose a place", look.Filled, func() bool { b.post(func() { b.saveAs(nil) }); return false }},
+		b.box("Your work is not kept aside", 560, look.NewPara("", words+" What you changed is in this window only. Make room there, or save the job somewhere else.", ink.Text), nil,
+			answer{"Save somewhere else", look.Filled, func() bool { b.post(func() { b.saveAs(nil) }); return false }},
 			answer{"Not now", look.Outline, nil})
 	}
 }

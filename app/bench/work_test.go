@@ -51,6 +51,10 @@ func TestSomebodyElseWroteTheFile(t *testing.T) {
 	b.refresh()
 	assert.Empty(t, b.boxes, "asked once")
 	assert.NotEqual(t, "theirs", b.doc.Job().Title)
+	assert.True(t, b.doc.Dirty(), "what is here is in no file any more")
+	b.save(nil)
+	tap(t, b, "Write over it")
+	assert.False(t, b.doc.Dirty())
 
 	j.Title = "theirs again"
 	require.NoError(t, job.WriteFile(file, j))

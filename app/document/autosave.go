@@ -19,7 +19,7 @@ import (
 var autosaveDelay = 2 * time.Second
 
 // errNowhere: there is no place for an autosave.
-var errNowhere = errors.New("there is no folder for it. Save the job to keep your work.")
+var errNowhere = errors.New("Not saved: there is no folder for it.")
 
 const (
 	autosaveAgain  = 3 // delays after which a write that failed is tried again
@@ -90,7 +90,8 @@ func (d *Document) trouble(err error) {
 	set := func() {
 		words := ""
 		if err != nil {
-			words = "Not kept against a power cut: " + strings.TrimPrefix(Words(err), "Not saved: ")
+			why, _, _ := strings.Cut(strings.TrimPrefix(Words(err), "Not saved: "), ". ")
+			words = "Not kept against a power cut: " + strings.ToLower(why[:1]) + strings.TrimSuffix(why[1:], ".") + "."
 		}
 		if words != d.keeperWords {
 			d.keeperWords = words

@@ -108,7 +108,7 @@ func TestAFullDiskEverywhereIsSaid(t *testing.T) {
 	other := fill(t, disk)
 	require.NoError(t, d.Edit("title", "", title("more")))
 	until("nothing is said", func() bool { return d.AutosaveTrouble() != "" })
-	assert.Equal(t, "Not kept against a power cut: the disk is full. Save it somewhere else. What was on the disk is unchanged.", d.AutosaveTrouble())
+	assert.Equal(t, "Not kept against a power cut: the disk is full.", d.AutosaveTrouble())
 	kept, err := job.ReadFile(beside(file))
 	require.NoError(t, err)
 	assert.Equal(t, "kept", kept.Title, "the last that could be kept is whole")

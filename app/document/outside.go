@@ -108,3 +108,11 @@ func (d *Document) Outside() string {
 
 // OutsideTold: whoever sits here knows what Outside says. A later change by somebody else is news again.
 func (d *Document) OutsideTold() { d.outside.told = true }
+
+// KeepOurs: what is open here stays, though the file holds somebody else's. It is in no file any more, and counts as changed.
+func (d *Document) KeepOurs() {
+	d.outside.told = true
+	d.saved = nil
+	d.touched()
+	d.tell(FileChanged)
+}

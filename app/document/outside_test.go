@@ -37,6 +37,10 @@ func TestSomebodyElseInTheFileIsNews(t *testing.T) {
 	d.LookOutside()
 	assert.Equal(t, 1, told, "said once")
 	assert.Regexp(t, `^“job” was written by somebody else at \d\d:\d\d, while it is open here\. What you see is from before\.$`, d.Outside())
+	d.KeepOurs()
+	assert.True(t, d.Dirty(), "it is in no file any more")
+	assert.Empty(t, d.Outside())
+	d.outside.told = false
 	require.NoError(t, d.Edit("title", "", title("mine")))
 	assert.Contains(t, d.Outside(), "Your own changes are still here")
 	d.OutsideTold()
