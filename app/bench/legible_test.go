@@ -1,11 +1,18 @@
 package bench
 
 import (
+	"go/ast"
+	"go/parser"
+	"go/token"
 	"os"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
 	"axleloft/app/look"
+	"axleloft/app/pad"
+	"axleloft/app/sight"
 
 	"fyne.io/fyne/v2"
 	"github.com/stretchr/testify/assert"
@@ -85,5 +92,63 @@ func TestShortcutsAreWrittenAsOnTheKeys(t *testing.T) {
 				assert.Equal(t, want, strings.ReplaceAll(look.ShortcutWords(a.keys[0]), "Cmd", "Ctrl"))
 			}
 		}
+	}
+}
+
+// keysIn are the keys and letters that cases of the switches in a file's functions of these names ask for.
+func keysIn(t *testing.T, file string, functions ...string) map[string]bool {
+	t.Helper()
+	f, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
+	require.NoError(t, err)
+	out := map[string]bool{}
+	for _, d := range f.Decls {
+		fn, ok := d.(*ast.FuncDecl)
+		if !ok || !slices.Contains(functions, fn.Name.Name) {
+			continue
+		}
+		ast.Inspect(fn, func(n ast.Node) bool {
+			c, ok := n.(*ast.CaseClause)
+			if !ok {
+				return true
+			}
+			for _, e := range c.List {
+				switch x := e.(type) {
+				case *ast.SelectorExpr:
+					if name, is := strings.CutPrefix(x.Sel.Name, "Key"); is {
+						out[name] = true
+					}
+				case *ast.BasicLit:
+					if r, err := strconv.Unquote(x.Value); err == nil && x.Kind == token.CHAR {
+						out[strings.ToUpper(r)] = true
+					}
+				}
+			}
+			return true
+		})
+	}
+	return out
+}
+
+// The lists of the views' and the pad's keys name every key that their code asks for, and no other.
+func TestEveryKeyOfTheViewsAndThePadIsListed(t *testing.T) {
+	named := map[fyne.KeyName]string{fyne.KeyPageUp: "PageUp", fyne.KeyPageDown: "PageDown", fyne.KeyEnter: "Enter", fyne.KeyReturn: "Return", fyne.KeyEscape: "Escape"}
+	for file, list := range map[string][]look.Key{"../sight/keys.go": sight.Keys, "../pad/pad.go": pad.Keys} {
+		got := map[string]bool{}
+		for _, k := range list {
+			assert.NotEmpty(t, k.Does, file)
+			for _, n := range k.Keys {
+				if w, ok := named[n]; ok {
+					got[w] = true
+				} else {
+					got[string(n)] = true
+				}
+			}
+			for _, r := range strings.ToUpper(k.Runes) {
+				got[string(r)] = true
+			}
+		}
+		want := keysIn(t, file, "TypedKey", "TypedRune", "arrow")
+		require.Greater(t, len(want), 8, file)
+		assert.Equal(t, want, got, file)
 	}
 }
