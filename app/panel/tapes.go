@@ -14,6 +14,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -67,13 +68,18 @@ func NewTapes(h *Host) *Tapes {
 	k.datums = look.NewButton("Datums...", look.Outline, func() { k.Close(); h.Toggle(DatumsDrawer) }).Tall(30, look.Row).Padding(9)
 	k.take = look.NewButton("Take it", look.Filled, k.taken).Tall(look.Drawn, look.Row).Padding(14)
 	k.leave = look.NewButton("Leave", look.Outline, k.Close).Tall(look.Drawn, look.Row).Padding(14)
-	k.list = container.New(&look.Stack{})
+	k.list = container.New(&look.Stack{Gap: look.Gap})
 	k.found = container.New(&look.Stack{Gap: 4})
-	k.box = container.New(&look.Stack{Gap: 6, Inset: look.Inset, Above: 8, Below: 8}, k.title, k.lead, k.list, container.NewHBox(k.more, k.datums), k.refused, k.found, container.NewHBox(k.take, k.leave))
+	k.box = container.New(&look.Stack{Gap: 6, Inset: look.Inset, Above: 8, Below: 8}, k.title, k.lead, k.list, apart(k.more, k.datums), k.refused, k.found, apart(k.take, k.leave))
 	k.scroll = container.NewVScroll(k.box)
 	k.Object = container.NewStack(look.NewPlate(ink.Panel), look.Calm(k.scroll))
 	k.Object.Hide()
 	return k
+}
+
+// apart lays buttons side by side with room for a finger between them.
+func apart(o ...fyne.CanvasObject) *fyne.Container {
+	return container.New(layout.NewCustomPaddedHBoxLayout(look.Gap), o...)
 }
 
 // IsOpen reports whether the panel stands.
@@ -153,7 +159,7 @@ func (k *Tapes) add(t edit.TapeText) {
 type tapeLine struct{}
 
 func (tapeLine) MinSize(o []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(300, max(look.Row, o[1].MinSize().Height+4))
+	return fyne.NewSize(300, max(look.Row, o[1].MinSize().Height))
 }
 func (tapeLine) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	x := s.Width

@@ -59,7 +59,9 @@ func (v *View) TypedRune(r rune) {
 	case '-':
 		v.eye.zoom(v, float64(v.Size().Width)/2, float64(v.Size().Height)/2, 1/perNotch)
 	case 'b', 'B':
-		v.toggleTurning()
+		if v.eye.choice == nil {
+			v.toggleTurning()
+		}
 	}
 }
 
