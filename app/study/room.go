@@ -10,7 +10,6 @@ import (
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/limits"
 	"axleloft/geometry/measure"
-	"axleloft/geometry/motion"
 	"axleloft/geometry/swept"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -42,7 +41,7 @@ func (s *Study) Rooms(ctx context.Context) (*Rooms, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Rooms{s: s, m: swept.Over(s.Gaps, over, s.insides, s.tried), why: why}, nil
+	return &Rooms{s: s, m: swept.Over(s.Gaps, over, s.Range.Holds, s.tried), why: why}, nil
 }
 
 // cover is what is known of where the axle stands over the range: what the gaps were proved by, where they were.
@@ -51,22 +50,6 @@ func (s *Study) cover(ctx context.Context) (*cell.Cover, string, error) {
 		return s.gapWork.Cover(ctx)
 	}
 	return limits.Cover(ctx, s.Mech, s.Range)
-}
-
-// insides makes a test of whether a pose lies within every limit, for one goroutine. What members of their own freedoms are forced is known of a solver's pose alone.
-func (s *Study) insides() func(*motion.Pose) bool {
-	folded := len(s.Mech.Rockers) > 0
-	for i := range s.Mech.Arms {
-		folded = folded || s.Mech.Arms[i].Radius
-	}
-	if !folded {
-		return s.Range.Within
-	}
-	solver := s.Mech.NewSolver()
-	return func(p *motion.Pose) bool {
-		var whole motion.Pose
-		return solver.Solve(p.Left, p.Right, &whole) == nil && s.Range.Within(&whole)
-	}
 }
 
 // Movers are the parts that move, by index into Gaps.Parts.

@@ -79,7 +79,7 @@ func (s *Study) Tank(ctx context.Context, e *job.Envelope, how vessel.Fine, look
 	if err != nil {
 		return nil, err
 	}
-	t.sweep = vessel.Movers(s.Gaps, t.part, over, s.insides(), s.tried)
+	t.sweep = vessel.Movers(s.Gaps, t.part, over, s.Range.Holds(), s.tried)
 	for i := range t.sweep.Swept {
 		t.sweep.Swept[i].Margin = t.within(t.sweep.Swept[i].Margin)
 	}

@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"testing"
 
 	"axleloft/assets"
@@ -90,9 +91,20 @@ func armStruts(t testing.TB) *job.Job {
 	return j
 }
 
-// within tells whether a pose is inside every limit of a mechanism.
+// within tells whether a pose is inside every limit of a mechanism, for one goroutine. Where radius arms and rockers stand is known of a solver's pose alone.
 func within(m *motion.Mechanism) func(*motion.Pose) bool {
+	var solver *motion.Solver
+	if len(m.Rockers) > 0 || slices.ContainsFunc(m.Arms, func(a motion.Arm) bool { return a.Radius }) {
+		solver = m.NewSolver()
+	}
+	var whole motion.Pose
 	return func(p *motion.Pose) bool {
+		if solver != nil {
+			if solver.Solve(p.Left, p.Right, &whole) != nil {
+				return false
+			}
+			p = &whole
+		}
 		for i := range m.Struts {
 			if l := m.StrutLength(p, i); l < m.Struts[i].Closed || l > m.Struts[i].Open {
 				return false

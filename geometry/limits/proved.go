@@ -38,14 +38,7 @@ func Prove(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Rang
 func proveSome(ctx context.Context, m *motion.Mechanism, c *clearance.Model, r *Range, tree *cell.Cover, how clearance.Closeness, workers int, todo []int, pairs []Proved, done func()) error {
 	Spread(min(max(1, workers), len(todo)), len(todo), func() func(int) {
 		solver := m.NewSolver()
-		inside := r.inside
-		if folded(m) {
-			inside = func(p *motion.Pose) bool { // what members are forced is known of a solver's pose alone
-				var whole motion.Pose
-				return solver.Solve(p.Left, p.Right, &whole) == nil && r.inside(&whole)
-			}
-		}
-		w := c.NewProver(tree.Tree, inside)
+		w := c.NewProver(tree.Tree, r.Holds())
 		sc := c.NewScratch()
 		ride := m.Ride()
 		gap := func(i int, p *motion.Pose, dst *clearance.Gap) {
@@ -96,14 +89,4 @@ func (k *Proved) try(poses []motion.Pose, i int, sc *clearance.Scratch) {
 		}
 	}
 	k.NotLess = math.Min(k.NotLess, k.Gap.Gap)
-}
-
-// folded reports whether there are rockers or radius arms, whose own places the cells do not put into a pose.
-func folded(m *motion.Mechanism) bool {
-	for i := range m.Arms {
-		if m.Arms[i].Radius {
-			return true
-		}
-	}
-	return len(m.Rockers) > 0
 }

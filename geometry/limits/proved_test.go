@@ -63,7 +63,7 @@ func TestProveAgainstSearch(t *testing.T) {
 // Vehicles whose pivots lie up to 60 mm from the demos': all proved, and no random position is below.
 func TestProveOfRandomVehicles(t *testing.T) {
 	how := clearance.Closeness{Width: 0.5, Far: math.Inf(1), Most: 20_000}
-	n, unproved := long(20, 60), 0
+	n, unproved := long(12, 60), 0
 	if testing.Short() {
 		n = 6
 	}

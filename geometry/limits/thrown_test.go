@@ -149,7 +149,7 @@ func TestNoPositionIsBelow(t *testing.T) {
 	}
 }
 
-// The same of every way of locating an axle: 5e3 positions of each, a million where AXLELOFT_LONG is set.
+// The same of every way of locating an axle: 3e3 positions of each, a million where AXLELOFT_LONG is set.
 func TestNoPositionOfAnyLayoutIsBelow(t *testing.T) {
 	files, err := filepath.Glob("../../testdata/layouts/*.axleloft")
 	require.NoError(t, err)
@@ -164,7 +164,7 @@ func TestNoPositionOfAnyLayoutIsBelow(t *testing.T) {
 			require.NoError(t, err)
 			c, err := clearance.Compile(j, m)
 			require.NoError(t, err)
-			throwAt(t, m, c, long(5_000, 1_000_000))
+			throwAt(t, m, c, long(3_000, 1_000_000))
 		})
 	}
 }

@@ -68,7 +68,7 @@ func (w *GapWork) touching(ctx context.Context) (*touching, error) {
 	}
 	t := &touching{m: w.m, c: w.c, r: w.r, why: why, rest: math.Inf(1)}
 	if tree != nil {
-		t.prover = w.c.NewProver(tree.Tree, insideOf(w.m, w.r))
+		t.prover = w.c.NewProver(tree.Tree, w.r.Holds())
 		for i := range tree.Rest {
 			k := &tree.Rest[i]
 			left, right := tree.Travels(k, [2]float64{})
@@ -76,18 +76,6 @@ func (w *GapWork) touching(ctx context.Context) (*touching, error) {
 		}
 	}
 	return t, nil
-}
-
-// insideOf tells of a pose of the cells whether it is within every limit; for one goroutine.
-func insideOf(m *motion.Mechanism, r *Range) func(*motion.Pose) bool {
-	if !folded(m) {
-		return r.inside
-	}
-	solver := m.NewSolver()
-	return func(p *motion.Pose) bool { // what members are forced is known of a solver's pose alone
-		var whole motion.Pose
-		return solver.Solve(p.Left, p.Right, &whole) == nil && r.inside(&whole)
-	}
 }
 
 // Touch finds where a pair's gap falls below a level, mm, so that no thin overlap is stepped over. Where no proof can be had it is looked for at positions along the ways. A cancelled context gives its error.

@@ -2,6 +2,7 @@ package limits
 
 import (
 	"math"
+	"slices"
 
 	"axleloft/geometry/motion"
 )
@@ -65,6 +66,16 @@ const rowTries = 40
 
 // Within reports whether a pose lies in the range, by the limits themselves to 1e-6 mm of its edge; how it was come by is the caller's to know.
 func (r *Range) Within(p *motion.Pose) bool { return r.Bounded && r.inside(p) }
+
+// Holds makes a test, for one goroutine, of whether a pose of a proof's cells lies in the range. Where rockers and radius arms stand, and so what their springs are forced, such a pose does not hold: it is solved for.
+func (r *Range) Holds() func(*motion.Pose) bool {
+	if len(r.m.Rockers) == 0 && !slices.ContainsFunc(r.m.Arms, func(a motion.Arm) bool { return a.Radius }) {
+		return r.Within
+	}
+	solver := r.m.NewSolver()
+	var whole motion.Pose
+	return func(p *motion.Pose) bool { return solver.Solve(p.Left, p.Right, &whole) == nil && r.Within(&whole) }
+}
 
 // Reach is how far from a position in the range, in lengths of the direction (dl, dr), the range goes on before it ends or is broken off; 0 where
 // the position itself lies outside.

@@ -36,7 +36,7 @@ func sceneOf(t testing.TB, j *job.Job) *scene {
 	over, why, err := limits.Cover(context.Background(), m, r)
 	require.NoError(t, err)
 	require.Empty(t, why)
-	s.o = Over(c, over, func() func(*motion.Pose) bool { return r.Within }, s.grid)
+	s.o = Over(c, over, r.Holds, s.grid)
 	return s
 }
 

@@ -23,6 +23,14 @@ import (
 	"pgregory.net/rapid"
 )
 
+// often is a number of tries, or how fine: the second where AXLELOFT_LONG is set.
+func often(usual, all int) int {
+	if os.Getenv("AXLELOFT_LONG") != "" {
+		return all
+	}
+	return usual
+}
+
 // planar is an axle that goes straight up and down: its lower links lie along X and turn in their own planes, its housing is one ball.
 func planar(t testing.TB) *scene {
 	t.Helper()
@@ -203,7 +211,7 @@ func inPlane(rng *rand.Rand, p *shape.Piece, margin float64, axis int, at float6
 
 // No place of a mover, its margin round it, lies outside its section at any of many random positions.
 func TestNothingLiesOutsideASection(t *testing.T) {
-	n := 40_000 // each
+	n := often(20_000, 40_000) // each
 	if testing.Short() {
 		n = 4_000
 	}
@@ -279,6 +287,7 @@ func TestSolids(t *testing.T) {
 		t.Run(c.part, func(t *testing.T) {
 			s := sceneOf(t, demo(t, c.job))
 			m := s.o.Mover(s.part(t, c.part), c.margin)
+			c.step *= float64(often(2, 1))
 			solid, err := m.Solid(context.Background(), Fine{Step: c.step, Workers: 2})
 			require.NoError(t, err)
 			require.NoError(t, solid.Check())
@@ -296,7 +305,7 @@ func TestSolids(t *testing.T) {
 			place, sc := s.c.NewScratch(), &shape.Scratch{}
 			uses := make([]quantity.LinkUse, len(s.m.Links))
 			whole := mesh.Piece()
-			for range 1500 {
+			for range often(500, 1500) {
 				p := s.somewhere(t, rng)
 				quantity.Links(s.m, &p, uses)
 				place.Place(&p, uses)
@@ -338,9 +347,9 @@ func TestSameOnAnyNumberOfCores(t *testing.T) {
 	var first *Section
 	var solid *Solid
 	for _, workers := range []int{1, 2, 5} {
-		sec, err := m.Cut(context.Background(), 1, 0, 0.25, Fine{Step: 3, Workers: workers})
+		sec, err := m.Cut(context.Background(), 1, 0, 0.25, Fine{Step: 5, Workers: workers})
 		require.NoError(t, err)
-		whole, err := m.Solid(context.Background(), Fine{Step: 30, Workers: workers})
+		whole, err := m.Solid(context.Background(), Fine{Step: float64(often(60, 30)), Workers: workers})
 		require.NoError(t, err)
 		if first == nil {
 			first, solid = sec, whole

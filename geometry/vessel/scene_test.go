@@ -62,5 +62,5 @@ func sceneOf(t testing.TB, j *job.Job, name string) *scene {
 }
 
 func (s *scene) sweep() *clearance.Sweep {
-	return s.c.NewSweep(s.part, s.over.Clone(), s.r.Within, nil)
+	return s.c.NewSweep(s.part, s.over.Clone(), s.r.Holds(), nil)
 }

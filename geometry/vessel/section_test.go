@@ -38,8 +38,8 @@ func TestSectionsAddUp(t *testing.T) {
 			if name != "shelf" && axis != 0 {
 				continue
 			}
-			const n = 20
-			step := (to[axis] - from[axis]) / n
+			n := long(10, 20)
+			step := (to[axis] - from[axis]) / float64(n)
 			litres := 0.0
 			for i := range n {
 				sec, err := s.v.Section(context.Background(), w, axis, from[axis]+(float64(i)+0.5)*step, 5)
