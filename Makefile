@@ -73,7 +73,7 @@ bench:
 # What takes too long for every day: a million random positions against every bound and every box, 1e5 pairs of every kind against FCL, dense searches of 401 x 401 positions.
 long:
 	@.ci/packages tests
-	AXLELOFT_LONG=1 AXLELOFT_REQUIRE_REFERENCES=1 go test -count=1 -timeout 6h -v -run '^(TestNoPosition|TestAgainstFCL|TestDenseSearch|TestProve|TestNothingLies|TestSolids|TestSame|TestKeepOut|TestSections)' ./geometry/cell ./geometry/limits ./geometry/shape ./geometry/swept ./geometry/vessel
+	AXLELOFT_LONG=1 AXLELOFT_REQUIRE_REFERENCES=1 go test -count=1 -timeout 6h -v -run '^(TestNoPosition|TestAgainstFCL|TestDenseSearch|TestProve|TestNothingLies|TestSolids|TestSame|TestKeepOut|TestSections)' ./geometry/cell ./geometry/clearance ./geometry/limits ./geometry/shape ./geometry/swept ./geometry/vessel
 
 fuzz:
 	@for package in $$(go list ./geometry/... ./plotting/... ./app/...); do \

@@ -14,10 +14,10 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Random positions of the range, solved by the solver alone: each lies in the proved box of every cell over it, from the largest down to what was cut finer. 2e4 positions of every layout, a
+// Random positions of the range, solved by the solver alone: each lies in the proved box of every cell over it, from the largest down to what was cut finer. 6e3 positions of every layout, a
 // million where AXLELOFT_LONG is set, a tenth of that where the axle stands on radius arms, slow to solve.
 func TestNoPositionIsOutOfItsBox(t *testing.T) {
-	positions := 20_000
+	positions := 6_000
 	if os.Getenv("AXLELOFT_LONG") != "" {
 		positions = 1_000_000
 	}
