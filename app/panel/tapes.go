@@ -21,6 +21,8 @@ import (
 const (
 	leastTapes = 3
 	tapesMost  = 8
+
+	framedRound = 250.0 // mm of view round the answers and where the tapes start
 )
 
 // Tapes places the held pivot by three tapes or more: a row a tape, both answers to choose from here and in the views, how well the tapes fit and hold it.
@@ -35,6 +37,7 @@ type Tapes struct {
 	answers []measure.Taped
 	lit     int
 	far     r3.Vec // the pivot when the tapes were opened
+	framed  bool   // the views were brought to the answers
 
 	title   *look.Para
 	lead    *look.Para
@@ -70,9 +73,10 @@ func NewTapes(h *Host) *Tapes {
 	k.leave = look.NewButton("Leave", look.Outline, k.Close).Tall(look.Drawn, look.Row).Padding(14)
 	k.list = container.New(&look.Stack{Gap: look.Gap})
 	k.found = container.New(&look.Stack{Gap: 4})
-	k.box = container.New(&look.Stack{Gap: 6, Inset: look.Inset, Above: 8, Below: 8}, k.title, k.lead, k.list, apart(k.more, k.datums), k.refused, k.found, apart(k.take, k.leave))
+	k.box = container.New(&look.Stack{Gap: 6, Inset: look.Inset, Above: 8, Below: 8}, k.title, k.lead, k.list, apart(k.more, k.datums), k.refused, k.found)
 	k.scroll = container.NewVScroll(k.box)
-	k.Object = container.NewStack(look.NewPlate(ink.Panel), look.Calm(k.scroll))
+	foot := container.New(&look.Stack{Inset: look.Inset, Above: 4, Below: 4}, apart(k.take, k.leave))
+	k.Object = container.NewStack(look.NewPlate(ink.Panel), container.NewBorder(nil, foot, nil, nil, look.Calm(k.scroll)))
 	k.Object.Hide()
 	return k
 }
@@ -91,7 +95,7 @@ func (k *Tapes) Open() {
 	if !ok || k.open {
 		return
 	}
-	k.open, k.of, k.answers, k.lit = true, p, nil, -1
+	k.open, k.of, k.answers, k.lit, k.framed = true, p, nil, -1, false
 	k.far, _ = edit.At(k.h.Doc.Current(), p)
 	k.h.Doc.MoveAxle(0, 0)
 	k.rows, k.list.Objects = nil, nil
@@ -243,6 +247,7 @@ func (k *Tapes) work() {
 	}
 	k.refused.Set("", words, ink.Text)
 	show(k.refused, words != "")
+	show(k.lead, len(k.answers) == 0) // the answers need the room
 	if k.lit >= len(k.answers) || k.lit < 0 {
 		k.lit = -1
 		best := math.Inf(1)
@@ -309,6 +314,16 @@ func (k *Tapes) show(tapes []measure.Tape) {
 	k.take.SetDisabled(k.lit < 0)
 	k.more.SetDisabled(len(k.rows) >= tapesMost)
 	k.h.Choose(c)
+	if len(c.Places) > 0 && !k.framed {
+		k.framed = true
+		lo, hi := c.Places[0], c.Places[0]
+		for _, v := range append(append([]r3.Vec{k.far}, c.Places...), c.From...) {
+			lo = r3.Vec{X: math.Min(lo.X, v.X), Y: math.Min(lo.Y, v.Y), Z: math.Min(lo.Z, v.Z)}
+			hi = r3.Vec{X: math.Max(hi.X, v.X), Y: math.Max(hi.Y, v.Y), Z: math.Max(hi.Z, v.Z)}
+		}
+		out := r3.Vec{X: framedRound, Y: framedRound, Z: framedRound}
+		k.h.Frame(r3.Sub(lo, out), r3.Add(hi, out))
+	}
 	k.box.Refresh()
 	k.scroll.Refresh()
 }
