@@ -1,8 +1,13 @@
 package document
 
 import (
+	"path/filepath"
+	"strconv"
 	"testing"
 
+	"axleloft/geometry/job"
+
+	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -44,5 +49,26 @@ func BenchmarkMoveAxle(b *testing.B) {
 	for b.Loop() {
 		n++
 		d.MoveAxle(float64(n%50), -float64(n%30))
+	}
+}
+
+// BenchmarkSave is what a save costs on the window's goroutine: what the file held kept beside it, what was kept aside brought up to date, the file
+// written, each to the disk.
+func BenchmarkSave(b *testing.B) {
+	file := filepath.Join(b.TempDir(), "job.axleloft")
+	require.NoError(b, job.WriteFile(file, demo(b, "orchard-sprayer")))
+	d, err := Open(file, Options{StateDir: b.TempDir(), Autosave: true})
+	require.NoError(b, err)
+	defer d.Discard()
+	n := 0
+	for b.Loop() {
+		n++
+		b.StopTimer()
+		require.NoError(b, d.Edit("title", "", title(strconv.Itoa(n))))
+		d.keeper.disk.Lock()
+		require.NoError(b, d.keeper.write(d.toWrite()))
+		d.keeper.disk.Unlock()
+		b.StartTimer()
+		require.NoError(b, d.Save())
 	}
 }

@@ -125,6 +125,9 @@ func New(j *job.Job, demo bool, o Options) *Document {
 		d.saved = nil
 	}
 	d.keeper = newKeeper(d)
+	if !demo {
+		d.touched() // it is kept aside from the start
+	}
 	return d
 }
 

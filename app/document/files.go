@@ -142,7 +142,7 @@ func (d *Document) write(name string) error {
 	if kept != nil {
 		d.saveWords = append(d.saveWords, "Saved, but what the file held before could not be kept beside it: "+strings.TrimPrefix(Words(kept), "Not saved: "))
 	}
-	if held != nil {
+	if held != nil || name != d.file {
 		d.hold.release()
 		d.hold, d.taken = held, ""
 	}

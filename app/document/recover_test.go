@@ -205,6 +205,19 @@ func TestResultsComeThroughPost(t *testing.T) {
 	assert.Equal(t, 526.0, s.Job.Links[p.Index].Frame[2])
 }
 
+// A job just begun is kept aside before anything is changed in it.
+func TestANewJobIsKeptFromTheStart(t *testing.T) {
+	quickly(t)
+	o := Options{StateDir: t.TempDir(), Autosave: true}
+	d := New(demo(t, "orchard-sprayer"), false, o)
+	require.Eventually(t, func() bool {
+		left, _ := filepath.Glob(filepath.Join(o.StateDir, "job-*.autosave"))
+		return len(left) == 1
+	}, time.Minute, time.Millisecond)
+	d.Close()
+	assert.Len(t, FindLost(o.StateDir, nil), 1)
+}
+
 func TestARecoveredDemoIsStillADemo(t *testing.T) {
 	quickly(t)
 	o := Options{StateDir: t.TempDir(), Autosave: true}
