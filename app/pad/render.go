@@ -74,7 +74,7 @@ func (p *Pad) draw() {
 	}
 	p.sentence(size, head, rest)
 	if p.focused {
-		g.Rect(0, 0, size.Width, size.Height, 0, 2, look.Color(ink.Press), nil)
+		g.Rect(0, 0, size.Width, size.Height, 0, 2*look.Weight(), look.Color(ink.Press), nil)
 	}
 }
 

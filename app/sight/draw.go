@@ -66,7 +66,7 @@ func (v *View) draw() {
 	v.drawNote(size)
 	v.drawChoice(size)
 	if v.focused {
-		g.Rect(0, 0, size.Width, size.Height, 0, 2, look.Color(ink.Press), nil)
+		g.Rect(0, 0, size.Width, size.Height, 0, 2*look.Weight(), look.Color(ink.Press), nil)
 	}
 	v.drawSwing()
 }
