@@ -32,7 +32,7 @@ func height(t *testing.T, name string) float64 {
 }
 
 // The window itself is killed while a key is held that moves a pivot, and while the job is saved, at any moment; each time it is started again the
-// work is offered where the file has not got it, and is what was last kept.
+// work is offered where the file has not got it, and is what was last kept. Six times; fifty with AXLELOFT_LONG set.
 func TestWindowIsKilledAtAnyMoment(t *testing.T) {
 	d := newDesk(t, wide, screenTall, "1", "light")
 	file := filepath.Join(d.home, "tender.axleloft")
@@ -45,8 +45,11 @@ func TestWindowIsKilledAtAnyMoment(t *testing.T) {
 		return strings.HasPrefix(s.Pivot, "Upper") && strings.HasSuffix(s.Pivot, "frame end") && len(s.At) == 3
 	}
 	random := rand.New(rand.NewPCG(1, 1))
-	offered := 0
-	for round := range 6 {
+	offered, rounds := 0, 6
+	if os.Getenv("AXLELOFT_LONG") != "" {
+		rounds = 50
+	}
+	for round := range rounds {
 		w.settled()
 		w.press("side pivot " + name)
 		s := w.shows("the pivot is held", held)
