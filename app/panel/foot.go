@@ -2,6 +2,7 @@ package panel
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"axleloft/app/document"
@@ -20,6 +21,7 @@ type Foot struct {
 	ground  *look.Plate
 	Drawers [5]*look.Button
 	kinds   [5]Drawer
+	More    *look.Button // the drawers that have no button of their own
 	scale   *look.Label
 	words   string // what a pixel is, whole
 	Fit     *look.Button
@@ -40,6 +42,7 @@ func NewFoot(h *Host) *Foot {
 	for i, k := range f.kinds {
 		f.Drawers[i] = look.NewButton(k.String(), look.Plain, func() { h.Toggle(k) }).Tall(28, look.FootBar).Caret(look.CaretUp)
 	}
+	f.More = look.NewButton("More", look.Plain, func() { look.PopUp(f.more(), f.More) }).Tall(28, look.FootBar).Caret(look.CaretUp)
 	f.Part = look.NewButton("", look.Link, func() {
 		if p, ok := h.Doc.Selected(); ok {
 			h.ShowPart(p)
@@ -55,6 +58,32 @@ func NewFoot(h *Host) *Foot {
 	return f
 }
 
+// under reports whether a drawer is opened by the menu of More: it has no button here, and no words among the findings.
+func (f *Foot) under(d Drawer) bool {
+	return d != NoDrawer && d != FindingsDrawer && d != LeftOutDrawer && !slices.Contains(f.kinds[:], d)
+}
+
+// more is the menu of the drawers that have no button, those of which the button has no room first.
+func (f *Foot) more() *fyne.Menu {
+	m := fyne.NewMenu("")
+	put := func(k Drawer) {
+		i := fyne.NewMenuItem(k.String(), func() { f.h.Toggle(k) })
+		i.Checked = f.h.Opened() == k
+		m.Items = append(m.Items, i)
+	}
+	for i, k := range f.kinds {
+		if !f.Drawers[i].Visible() {
+			put(k)
+		}
+	}
+	for k := NoDrawer; k <= LastDrawer; k++ {
+		if f.under(k) {
+			put(k)
+		}
+	}
+	return m
+}
+
 // Update looks at what changed: saved state, open drawer, what the views frame.
 func (f *Foot) Update(document.Change) {
 	open := f.h.Opened()
@@ -67,6 +96,7 @@ func (f *Foot) Update(document.Change) {
 			b.Caret(look.CaretUp)
 		}
 	}
+	f.More.SetLit(f.under(open))
 	if f.ScaleText != nil {
 		f.words = f.ScaleText()
 	}
@@ -114,6 +144,9 @@ func savedWords(d *document.Document) string {
 	return fmt.Sprintf("Saved %s", d.SavedAt().Format("15:04"))
 }
 
+// footRoom is what is left for the chosen part and what a pixel is, as long as the words need not be closer together for it.
+const footRoom = 210
+
 // CreateRenderer is the toolkit's.
 func (f *Foot) CreateRenderer() fyne.WidgetRenderer {
 	f.ExtendBaseWidget(f)
@@ -130,16 +163,15 @@ func (r *footRenderer) Layout(s fyne.Size) {
 		edge = f.RightEdge()
 	}
 	framing := float32(0)
-	for _, pad := range [...]float32{11, 4} { // a narrow bar has its words closer together
+	for _, pad := range [...]float32{11, 7, 4} { // a narrow bar has its words closer together
 		framing = 0
 		for _, b := range []*look.Button{f.Home, f.FitAll, f.Fit} {
 			framing += b.Padding(pad).MinSize().Width + 8
 		}
-		need := float32(8)
-		for _, b := range f.Drawers[:len(f.Drawers)-1] {
+		need := 16 + footRoom + f.More.Padding(pad).MinSize().Width
+		for _, b := range f.Drawers {
 			need += b.Padding(pad).MinSize().Width + 8
 		}
-		f.Drawers[len(f.Drawers)-1].Padding(pad)
 		if need < edge-framing {
 			break
 		}
@@ -147,8 +179,8 @@ func (r *footRenderer) Layout(s fyne.Size) {
 	x := float32(8)
 	for i, b := range f.Drawers {
 		w := b.MinSize().Width
-		fits := x+w+8 < edge-framing
-		show(b, fits || i < len(f.Drawers)-1) // the heights are among the charts too
+		fits := x+w+8+f.More.MinSize().Width+8 < edge-framing
+		show(b, fits || i < 2) // those that have no room are under More too
 		if !b.Visible() {
 			continue
 		}
@@ -156,6 +188,9 @@ func (r *footRenderer) Layout(s fyne.Size) {
 		b.Resize(fyne.NewSize(w, s.Height))
 		x += w + 8
 	}
+	f.More.Move(fyne.NewPos(x, 0))
+	f.More.Resize(fyne.NewSize(f.More.MinSize().Width, s.Height))
+	x += f.More.Size().Width + 8
 	if f.Part.Text() != "" {
 		show(f.Part, x+16+f.Part.MinSize().Width < edge-framing)
 	}
@@ -194,6 +229,6 @@ func (r *footRenderer) Objects() []fyne.CanvasObject {
 	for _, b := range f.Drawers {
 		out = append(out, b)
 	}
-	return append(out, f.Part, f.scale, f.Fit, f.FitAll, f.Home, f.saved)
+	return append(out, f.More, f.Part, f.scale, f.Fit, f.FitAll, f.Home, f.saved)
 }
 func (r *footRenderer) Destroy() {}

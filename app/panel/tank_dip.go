@@ -41,7 +41,7 @@ func newDipTable(k *tank) *dipTable {
 		t.entry[i] = e
 		rows = append(rows, container.New(&fieldLine{}, t.label[i], look.Calm(e), look.NewLabel("deg", look.Small, ink.Second, false)))
 	}
-	rows = append(rows, t.refused, t.stick, t.head)
+	rows = append(rows, t.refused, container.New(&look.Stack{Inset: 4}, t.stick), t.head)
 	t.list = look.NewList(func() int { return len(k.dips.got.levels) }, func() fyne.CanvasObject { return newFigureRow(false) }, func(i int, o fyne.CanvasObject) {
 		if i < len(k.dips.got.levels) {
 			o.(*figureRow).set(t.row(&k.dips.got.levels[i]), t.role())
@@ -95,7 +95,7 @@ func (t *dipTable) update(f *tankFound) {
 	show(t.box, f != nil && f.t.Vessel.Why == "")
 	unit := t.k.h.Doc.Unit()
 	if f != nil {
-		where := "in the middle of the tank"
+		where := "in the middle"
 		if f.t.Vessel.StickGiven() {
 			where = "where it is given"
 		}

@@ -149,6 +149,7 @@ func TestTankTilt(t *testing.T) {
 	f := w.drawer(t, TankDrawer)
 	k := f.in.(*tank)
 	flat := k.dips.got.levels[2].Before
+	assert.Contains(t, k.table.stick.Text(), "Dip stick in the middle")
 	e := f.Named("Nose down").(*Entry)
 	e.SetText("8")
 	e.OnSubmitted("8")
