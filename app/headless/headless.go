@@ -74,6 +74,8 @@ type env struct {
 	ctx            context.Context
 	stdin          io.Reader
 	stdout, stderr io.Writer
+
+	read, wrote []string // files this call has read or may read, and those it has written
 }
 
 // say writes a message.

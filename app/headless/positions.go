@@ -85,6 +85,7 @@ func grid(heaves, turns []float64, track float64) ([]spot, error) {
 func (e *env) readPoses(name string) ([]spot, error) {
 	in := e.stdin
 	if name != "-" {
+		e.read = append(e.read, name)
 		f, err := os.Open(name)
 		if err != nil {
 			return nil, fail(wrong, "%s: %s.", name, job.MachineWords(err))

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io"
 	"math"
+	"os"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -35,6 +36,9 @@ func (e *env) output(file string, write func(w io.Writer) error) error {
 	if err != nil {
 		return fail(wrong, "%v", err)
 	}
+	if err := e.free(file); err != nil {
+		return err
+	}
 	p, err := newPending(name)
 	if err != nil {
 		return fail(wrong, "%v", job.NotWritten(file, err))
@@ -54,7 +58,33 @@ func (e *env) output(file string, write func(w io.Writer) error) error {
 	if err := p.commit(); err != nil {
 		return fail(wrong, "%v", job.NotWritten(file, err))
 	}
+	e.wrote = append(e.wrote, file)
 	return nil
+}
+
+// free refuses to write over what this call reads, the job above all, or has just written.
+func (e *env) free(file string) error {
+	for _, other := range e.read {
+		if same(file, other) {
+			return fail(wrong, "%s is read by this call, so nothing is written over it. Give another name.", file)
+		}
+	}
+	for _, other := range e.wrote {
+		if same(file, other) {
+			return fail(wrong, "%s is written already by this call. Give the two results names of their own.", file)
+		}
+	}
+	return nil
+}
+
+// same reports whether two names are of one file that is there.
+func same(a, b string) bool {
+	x, err := os.Stat(a)
+	if err != nil {
+		return false
+	}
+	y, err := os.Stat(b)
+	return err == nil && os.SameFile(x, y)
 }
 
 // appendNumber writes the shortest digits that read back the same double; nothing where there is no value. Never "-0".
