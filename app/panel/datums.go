@@ -49,7 +49,9 @@ func (k *datums) bare() bool                { return false }
 func (k *datums) closed()                   { k.say("") }
 func (k *datums) update(c document.Change) {
 	if c&(document.JobChanged|document.ShownChanged) != 0 {
-		k.write()
+		if k.write() { // changed from elsewhere, by Undo: what was said is no more so
+			k.say("")
+		}
 	}
 }
 
@@ -66,11 +68,11 @@ func (k *datums) say(words string) {
 	k.text.Content.Refresh()
 }
 
-// write brings the list up to date.
-func (k *datums) write() {
+// write brings the list up to date, and reports whether it had to.
+func (k *datums) write() bool {
 	now := k.h.Doc.DatumTexts()
 	if len(now) == len(k.rows) && slices.Equal(now, k.now) {
-		return
+		return false
 	}
 	had := len(k.now)
 	k.now = now
@@ -86,13 +88,14 @@ func (k *datums) write() {
 	for i := range now {
 		k.rows[i].para.Set(now[i].Name+":", k.line(i), ink.Text)
 		row := container.New(datumLine{}, k.rows[i], k.gone[i])
-		k.rows[i].seen = func() { reveal(k.text, k.list); bring(k.text, k.list.Position().Y+row.Position().Y, row.Size().Height) }
+		k.rows[i].seen = func() { bring(k.text, k.list.Position().Y+row.Position().Y, row.Size().Height) }
 		k.list.Add(row)
 	}
 	if (had == 0) != (len(now) == 0) {
 		k.say("")
 	}
 	k.text.Content.Refresh()
+	return true
 }
 
 // line is a datum in words.
