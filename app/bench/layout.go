@@ -73,8 +73,8 @@ func (a *arrangement) height() float32 {
 	return a.size.Height - look.TopBar - look.TightBar - look.FootBar - look.Gap
 }
 
-// MinSize is the least the bench works in.
-func (a *arrangement) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(960, 480) }
+// MinSize is the least the bench works in: with the card open one row of readings and four lines of findings.
+func (a *arrangement) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(960, 488) }
 
 // Layout is the toolkit's.
 func (a *arrangement) Layout(_ []fyne.CanvasObject, s fyne.Size) {
@@ -162,7 +162,7 @@ func (a *arrangement) column1(y0, y1 float32, put func(fyne.CanvasObject, float3
 	if y1-y0 > 800 {
 		most = panel.Standing + 4
 	}
-	rows = min(max(rows, 2), most)
+	rows = min(max(rows, 1), most)
 	put(b.readings.Object, x, y, a.right, float32(rows)*look.Row)
 	y += float32(rows) * look.Row
 	put(a.seams[4], x, y-under, a.right, look.Gap+2*under)

@@ -176,6 +176,11 @@ func TestTabReachesEverythingAndIsSeen(t *testing.T) {
 				continue
 			}
 			seenKinds[kind] = true
+			c.Focus(f)
+			f.TypedKey(&fyne.KeyEvent{Name: fyne.KeyF1})
+			if assert.Len(t, b.boxes, 1, "F1 opens the keys from %s", kind) {
+				b.escape()
+			}
 			for s := ink.Light; s < ink.Schemes; s++ {
 				look.SetScheme(s)
 				c.Unfocus()
@@ -225,7 +230,7 @@ func inked(b *look.Button, at fyne.Position, clip box2) box2 {
 func TestHitAreas(t *testing.T) {
 	const least, bar, row, apart = 24, 48, 40, 8
 	b, settle := openQuiet(t)
-	for _, size := range [][2]float32{{1366, 688}, {1093, 550}} {
+	for _, size := range [][2]float32{{1366, 688}, {1093, 550}, {976, 491}, {960, 488}} {
 		situations(t, b, settle, size[0], size[1], func(name string) {
 			window := box2{0, 0, size[0], size[1]}
 			for _, part := range []fyne.CanvasObject{b.top, b.tight} {

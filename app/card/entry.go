@@ -68,7 +68,7 @@ func (e *entry) FocusLost() {
 	}
 }
 
-// TypedKey lets Escape put back what was there, or close the card.
+// TypedKey lets Escape put back what was there, or close the card; F1 is the window's.
 func (e *entry) TypedKey(k *fyne.KeyEvent) {
 	if k.Name == fyne.KeyEscape {
 		if e.Text != e.shown {
@@ -76,6 +76,10 @@ func (e *entry) TypedKey(k *fyne.KeyEvent) {
 		} else if e.done != nil {
 			e.done()
 		}
+		return
+	}
+	if k.Name == fyne.KeyF1 {
+		look.HandOn(e, k)
 		return
 	}
 	e.Entry.TypedKey(k)

@@ -77,10 +77,14 @@ func (e *Entry) TypedShortcut(s fyne.Shortcut) {
 	}
 }
 
-// TypedKey hands Escape on.
+// TypedKey hands Escape and F1 on.
 func (e *Entry) TypedKey(k *fyne.KeyEvent) {
 	if k.Name == fyne.KeyEscape && e.escape != nil {
 		e.escape()
+		return
+	}
+	if k.Name == fyne.KeyF1 {
+		look.HandOn(e, k)
 		return
 	}
 	e.Entry.TypedKey(k)
