@@ -447,7 +447,10 @@ func (f *form) vehicle(v *job.Vehicle) {
 
 // overhang is where the vehicle comes lowest apart from what is drawn: of each place how far off and how high, together. Giving the first makes one, taking out the last ends it.
 func (f *form) overhang(v *job.Vehicle) {
-	f.group = "Overhangs: how far off, how high"
+	f.group = "Overhangs: how far off and how high, as 900, 450"
+	if shownLength(f.j) == "in" {
+		f.group = "Overhangs: how far off and how high, as 36, 18"
+	}
 	var o job.Overhang
 	if v.Overhang != nil {
 		o = *v.Overhang
@@ -482,15 +485,16 @@ func (f *form) pair(key, label string, now [][]float64, set func(a, b *float64))
 		set(&out[0][0], &out[0][1])
 	})
 	x.Unit = Text // short enough for a line
-	return one(x, label, "two numbers with a comma between them")
+	return one(x, label, 2, "two numbers with a comma between them")
 }
 
-// one lets a field of places take one place at most.
-func one(x *Field, label, what string) *Field {
+// one lets a field of places take one place of n numbers at most.
+func one(x *Field, label string, n int, what string) *Field {
 	take := x.set
 	x.set = func(t string) error {
-		if strings.ContainsAny(strings.TrimRight(strings.TrimSpace(t), ";"), ";\n") {
-			return fmt.Errorf("%s: give one place, %s.", label, what)
+		t = strings.TrimRight(strings.TrimSpace(t), "; \n")
+		if t != "" && (strings.ContainsAny(t, ";\n") || strings.Count(t, ",") != n-1) {
+			return fmt.Errorf("%s: give %s.", label, what)
 		}
 		return take(t)
 	}

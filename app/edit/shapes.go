@@ -116,7 +116,7 @@ func (f *form) filling(e *job.Envelope) {
 			}
 		})
 		x.Default = n.empty
-		one(x, n.label, "three numbers with commas between them")
+		one(x, n.label, 3, "one place, three numbers with commas between them")
 	}
 }
 
