@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"axleloft/assets"
 	"axleloft/geometry/job"
 	"axleloft/geometry/measure"
 
@@ -294,4 +295,27 @@ func TestSquareWords(t *testing.T) {
 	names[2] = "Bolt 3"
 	_, err = SquareWords(j, names, [2]string{"x", ""})
 	require.ErrorContains(t, err, "Diagonal 1 to 3")
+}
+
+// Everything counted from one datum moves as one: every pivot of every demo by what the datum moved.
+func TestAllThatHangsOnADatumMovesAsOne(t *testing.T) {
+	for _, name := range assets.Demos() {
+		j := plannedDemo(t, name)
+		require.NoError(t, AddDatum(j, DatumText{Name: "Mark", X: "100", Y: "0", Z: "500"}))
+		list := Pivots(j)
+		for _, p := range list {
+			for a := X; a <= Z; a++ {
+				require.NoError(t, SetDatum(j, p, a, "Mark"))
+			}
+			require.NoError(t, SetMeasured(j, p, true))
+		}
+		before := j.Clone()
+		c, err := CorrectDatum(j, 0, DatumText{Name: "Mark", X: "110", Y: "0", Z: "495"})
+		require.NoError(t, err)
+		assert.Equal(t, Carried{Numbers: 2 * len(list)}, c, name)
+		for _, p := range list {
+			was, now := place(t, before, p), place(t, j, p)
+			assert.InDelta(t, 0, r3.Norm(r3.Sub(r3.Sub(now, was), r3.Vec{X: 10, Z: -5})), 1e-9, Name(j, p))
+		}
+	}
 }
