@@ -14,7 +14,7 @@ import (
 )
 
 // onlyDrawn heads every list of gaps.
-const onlyDrawn = "Only the parts drawn are checked; wiring, heat, bush give, frame flex and weld size are not, unless entered. Checked over the whole travel, at the heights and loads given. Where a gap is under 12 mm: rubber and frame move more than this."
+const onlyDrawn = "Only the parts drawn are checked; wiring, heat, bush give, frame flex and weld size are not, unless entered. Whole travel, at the heights and loads given. Under 12 mm: rubber and frame move more than this."
 
 // onlyTried stands where nothing is proved.
 const onlyTried = "only tried"

@@ -3,6 +3,7 @@ package panel
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"axleloft/app/brush"
@@ -48,9 +49,15 @@ func newHeightGrid(chosen func()) *heightGrid {
 }
 
 func (g *heightGrid) set(t *study.HeightTable, load int, unit string, stale bool) {
+	was := g.row()
 	g.t, g.load, g.unit, g.stale = t, load, unit, stale
 	if t != nil {
 		g.at = min(g.at, max(0, len(t.Rows)-1))
+		if was != nil && len(t.Rows) > 0 && t.Rows[g.at].Title != was.Title { // rows came or went: the chosen one stays chosen
+			if i := slices.IndexFunc(t.Rows, func(r study.HeightRow) bool { return r.Title == was.Title }); i >= 0 {
+				g.at = i
+			}
+		}
 	}
 	g.Refresh()
 }

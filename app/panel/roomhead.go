@@ -111,6 +111,9 @@ func (l *roomHeadLayout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	}
 	x := float32(0)
 	if t.pick.Visible() {
+		if over := t.pick.MinSize().Width - end; over > 0 {
+			t.pick.SetText(look.Shorten(t.k.name, look.Body, false, look.Width(t.pick.Text(), look.Body, false)-over))
+		}
 		x = min(t.pick.MinSize().Width, end)
 		t.pick.Resize(fyne.NewSize(x, s.Height))
 		x += 12

@@ -345,6 +345,7 @@ func TestLowestPanel(t *testing.T) {
 	assert.Equal(t, 1, g.col)
 
 	// An overhang typed here gives the departure angle.
+	chosen := g.row().Title
 	e := f.Named("overhang.rear").(*Entry)
 	e.SetText("1250, 640")
 	e.OnSubmitted(e.Text)
@@ -356,6 +357,7 @@ func TestLowestPanel(t *testing.T) {
 	w.wait(t, f)
 	assert.False(t, g.stale)
 	assert.Equal(t, "Departure angle", g.t.Rows[0].Title)
+	assert.Equal(t, chosen, g.row().Title, "the row that is new does not take the choice")
 	assert.Contains(t, line(t, f, "Departure angle, deg"), " | ")
 	f.Closed()
 	assert.Empty(t, w.laid["lowest"])
