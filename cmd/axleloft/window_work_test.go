@@ -89,15 +89,15 @@ func TestWindowIsKilledAtAnyMoment(t *testing.T) {
 			require.Len(t, lost, 1)
 			best = height(t, lost[0].Autosave)
 		}
-		kept := 0
-		for i, a := range seen {
-			if a.z == best {
-				kept = i
+		way := []float64{1, -1}[round%2] // each press is 1 mm; what was pressed last may not have been seen
+		first, last := seen[0].z, seen[len(seen)-1].z
+		require.GreaterOrEqual(t, (best-first)*way, 0.0, "round %d: from %g to %g", round, first, last)
+		require.LessOrEqual(t, (best-last)*way, 3.0, "round %d: from %g to %g", round, first, last)
+		for _, a := range seen {
+			if (a.z-best)*way > 0 {
+				t.Logf("round %d: %.1f s of edits lost of %.1f", round, now.Sub(a.when).Seconds(), now.Sub(seen[0].when).Seconds())
+				break
 			}
-		}
-		require.Equal(t, seen[kept].z, best, "round %d: something the window showed", round)
-		if kept < len(seen)-1 {
-			t.Logf("round %d: %.1f s of edits lost of %.1f", round, now.Sub(seen[kept+1].when).Seconds(), now.Sub(seen[0].when).Seconds())
 		}
 		list, err := os.ReadDir(d.home)
 		require.NoError(t, err)
