@@ -77,8 +77,8 @@ type waiting struct {
 	lo, hi int
 }
 
-// edgeCell is how wide a cell across the edge of the range may be at most, mm: in larger ones the edge is not known closely.
-const edgeCell = 16.0
+// edgeCell and underEdge are how wide a cell across the edge of the range may be at most, mm: in larger ones the edge is not known closely. The loops round what lies below the level run along the edge too.
+const edgeCell, underEdge = 16.0, 4.0
 
 // Below finds where over the range the gap of a pair is below a level: cells are cut where that is not the same everywhere, until they are no wider than fine, mm of wheel travel, or most of them have been looked at. An error
 // is the context's.
@@ -116,8 +116,11 @@ func (w *Prover) Below(ctx context.Context, pair int, level, fine float64, most 
 		case above < level:
 			zone = Under
 		}
-		wide := w.width(c)
-		if (zone == NearOver && wide > fine || !whole && wide > edgeCell) && n < most {
+		wide, edge := w.width(c), edgeCell
+		if zone == Under {
+			edge = math.Max(fine, underEdge)
+		}
+		if (zone == NearOver && wide > fine || !whole && wide > edge) && n < most {
 			if zone != NearOver { // which pieces count is known as far as it matters
 				live = append(live[:lo], live[q.lo:q.hi]...)
 			}
