@@ -67,11 +67,11 @@ func Readings(d *document.Document) []Reading {
 	if f.still() {
 		list = append(list, f.pinionGround())
 	}
-	list = append(list, f.shaft("shaftfront", "Driveshaft, front joint", func(v *quantity.Values) float64 { return v.ShaftFrontDeg }, x.ShaftFront))
+	list = append(list, f.shaft("shaftfront", "Shaft, front joint", func(v *quantity.Values) float64 { return v.ShaftFrontDeg }, x.ShaftFront))
 	if f.mech != nil && f.mech.Drive.TwoPiece {
-		list = append(list, f.shaft("shaftbearing", "Driveshaft, bearing joint", func(v *quantity.Values) float64 { return v.ShaftBearingDeg }, x.ShaftBearing))
+		list = append(list, f.shaft("shaftbearing", "Shaft, bearing joint", func(v *quantity.Values) float64 { return v.ShaftBearingDeg }, x.ShaftBearing))
 	}
-	list = append(list, f.shaft("shaftrear", "Driveshaft, rear joint", func(v *quantity.Values) float64 { return v.ShaftRearDeg }, x.ShaftRear), f.fluctuation())
+	list = append(list, f.shaft("shaftrear", "Shaft, rear joint", func(v *quantity.Values) float64 { return v.ShaftRearDeg }, x.ShaftRear), f.fluctuation())
 	if f.spins() {
 		list = append(list, f.torsional(), f.inertia())
 	}
