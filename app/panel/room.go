@@ -31,6 +31,9 @@ type roomStation struct {
 	at   float64 // mm
 }
 
+// The grids of what is drawn and saved, mm; tests take coarser ones.
+var roomStep, roomSolidStep = study.RoomStep, study.RoomSolidStep
+
 // roomFound is the room a part takes, with its sections.
 type roomFound struct {
 	s     *study.Study
@@ -367,7 +370,7 @@ func (k *room) want() {
 					continue
 				}
 			}
-			if err := f.room.Section(ctx, st.axis, st.at, study.RoomStep, func(done, all int) {
+			if err := f.room.Section(ctx, st.axis, st.at, roomStep, func(done, all int) {
 				looked.Store(int64(100 * (float64(n) + float64(done)/float64(all)) / float64(len(stations))))
 			}); err != nil {
 				return f, err
@@ -524,7 +527,7 @@ func (k *room) makeSolid() {
 	s, room := f.s, f.room
 	k.solid.again()
 	k.solid.begin(fmt.Sprint(k.key(s), " solid"), func(ctx context.Context, looked *atomic.Int64) (*swept.Solid, error) {
-		return room.Whole(ctx, study.RoomSolidStep, func(done, all int) { looked.Store(int64(100 * done / all)) })
+		return room.Whole(ctx, roomSolidStep, func(done, all int) { looked.Store(int64(100 * done / all)) })
 	})
 	k.refresh()
 }

@@ -17,6 +17,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+func init() { roomStep, roomSolidStep = 5, 25 }
+
 // openRoom opens the drawer on the selected rod.
 func openRoom(t *testing.T) (*worked, *DrawerFrame, *room) {
 	t.Helper()

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"math/rand/v2"
+	"os"
 	"reflect"
 	"slices"
 	"testing"
@@ -123,9 +124,17 @@ func edited(rng *rand.Rand, j *job.Job) (*job.Job, string) {
 	}
 }
 
+// often is a number of tries: the larger one where AXLELOFT_LONG is set.
+func often(usual, all int) int {
+	if os.Getenv("AXLELOFT_LONG") != "" {
+		return all
+	}
+	return usual
+}
+
 // Whatever is changed, and gone back to, a study that takes over from earlier ones is to the last bit what it is by itself, at either depth.
 func TestFromEarlierStudies(t *testing.T) {
-	rounds := 24
+	rounds := often(10, 24)
 	if testing.Short() {
 		rounds = 8
 	}

@@ -84,7 +84,7 @@ func TestPivotsMovedAtRandom(t *testing.T) {
 
 // The same with arms, rockers, radius arms, sensors and a centre bearing, all that can be moved moved.
 func TestMembersMovedAtRandom(t *testing.T) {
-	rounds := 6
+	rounds := often(3, 6)
 	if testing.Short() {
 		rounds = 1
 	}
