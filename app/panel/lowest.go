@@ -137,6 +137,7 @@ func (b *lowest) fresh() bool {
 		b.of, b.ofN = s, b.ofN+1
 	}
 	if !b.h.Doc.Freshness().Full {
+		b.found.drop() // a hand moves something: the processors are the views'
 		return false
 	}
 	key := fmt.Sprint(b.ofN)

@@ -342,6 +342,7 @@ func (k *room) want() {
 		}
 	}
 	if k.name == "" || !k.h.Doc.Freshness().Full {
+		k.found.drop() // a hand moves something: the processors are the views'
 		return
 	}
 	name, margin, middle, stations, before := k.name, k.margin, k.middle, slices.Clone(k.stations), k.found.got

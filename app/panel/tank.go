@@ -189,6 +189,7 @@ func (k *tank) want() {
 	s, _ := k.h.Doc.Study()
 	all, at := k.tanks(s)
 	if at < 0 || !k.h.Doc.Freshness().Full {
+		k.found.drop() // a hand moves something: the processors are the views'
 		return
 	}
 	e, key, unit := all[at], k.key(s), k.h.Doc.Unit()

@@ -302,6 +302,30 @@ func TestTankGivenUp(t *testing.T) {
 	line(t, f, "Loses")
 }
 
+// What is being worked out when a hand begins to move something is dropped, and begun again when that has settled.
+func TestTankDroppedWhileSomethingMoves(t *testing.T) {
+	w := openWorked(t, "orchard-sprayer")
+	w.opened = TankDrawer
+	f := NewDrawer(w.h, TankDrawer)
+	k := f.in.(*tank)
+	f.Update(^document.Change(0))
+	require.True(t, k.found.busy)
+	require.NoError(t, w.d.Edit("lower the shelf's top", "", func(j *job.Job) error {
+		for i := range j.Envelopes {
+			if j.Envelopes[i].Name == "Tank shelf" {
+				j.Envelopes[i].Max[2] -= 20
+			}
+		}
+		return nil
+	}))
+	f.Update(document.JobChanged | document.StudyChanged)
+	assert.False(t, k.found.busy)
+	w.d.Settle()
+	f.Update(document.StudyChanged)
+	w.wait(t, f)
+	line(t, f, "Tank shelf: 25.8 L")
+}
+
 // In inches the sizes of a cut stay whole mm, with inches beside them.
 func TestTankInInches(t *testing.T) {
 	w := openWorked(t, "orchard-sprayer")

@@ -178,6 +178,7 @@ func (b *tyres) fresh() bool {
 		b.of, b.ofN = s, b.ofN+1
 	}
 	if !b.h.Doc.Freshness().Full {
+		b.found.drop() // a hand moves something: the processors are the views'
 		return false
 	}
 	key, size := fmt.Sprint(b.ofN, b.size), b.size
