@@ -1,4 +1,4 @@
-// Package assets holds what ships inside the programs: the demo jobs and the icon.
+// Package assets holds what ships inside the programs: the demo jobs, the icon and the translations.
 package assets
 
 import (
@@ -8,6 +8,11 @@ import (
 
 //go:embed jobs/*.axleloft
 var files embed.FS
+
+// Translations are the words of other languages, a file each: translations/de.json.
+//
+//go:embed translations/*.json
+var Translations embed.FS
 
 //go:embed icon.png
 var icon []byte

@@ -34,7 +34,7 @@ var geometryRooms = map[string][]string{
 var levels = []string{"geometry", "plotting", "app", "cmd"}
 
 // withoutWidgets are the rooms of app that compute, and never draw a widget.
-var withoutWidgets = []string{"app/study", "app/document", "app/edit", "app/start", "app/view", "app/headless"}
+var withoutWidgets = []string{"app/study", "app/document", "app/edit", "app/start", "app/view", "app/headless", "app/words"}
 
 // list runs go list over the module and returns a line a package, split at blanks.
 func list(t *testing.T, args ...string) [][]string {
