@@ -204,12 +204,11 @@ func (b *Bench) trialMenu() *fyne.Menu {
 	for _, n := range d.Trials() {
 		m.Items = append(m.Items, choose(n, n))
 	}
-	pencil := fyne.NewMenuItem("Pencil line", nil)
+	pencil := fyne.NewMenuItem("Pencil lines", nil)
 	pencil.ChildMenu = fyne.NewMenu("")
-	drawn, _, _, has := d.Pencil()
 	mark := func(label, name string) {
-		x := fyne.NewMenuItem(label, func() { b.tell(d.SetPencil(name)) })
-		x.Checked = has && drawn == name
+		x := fyne.NewMenuItem(label, func() { b.togglePencil(name) })
+		x.Checked = d.HasPencil(name)
 		pencil.ChildMenu.Items = append(pencil.ChildMenu.Items, x)
 	}
 	mark("As it stands now, kept grey", document.AsItWas)
@@ -217,8 +216,8 @@ func (b *Bench) trialMenu() *fyne.Menu {
 	for _, n := range d.Trials() {
 		mark(n, n)
 	}
-	none := fyne.NewMenuItem("None", d.ClearPencil)
-	none.Checked = !has
+	none := fyne.NewMenuItem("None", d.ClearPencils)
+	none.Checked = len(d.Pencils()) == 0
 	pencil.ChildMenu.Items = append(pencil.ChildMenu.Items, fyne.NewMenuItemSeparator(), none)
 	m.Items = append(m.Items, fyne.NewMenuItemSeparator(), b.item("keep"), b.item("apart"), pencil)
 	if now != "" {
@@ -230,6 +229,15 @@ func (b *Bench) trialMenu() *fyne.Menu {
 			fyne.NewMenuItem("Remove", func() { b.tell(d.RemoveTrial(now)) }))
 	}
 	return m
+}
+
+// togglePencil draws a trial as a pencil line, or takes it away where it is one; the geometry as it stands is drawn anew.
+func (b *Bench) togglePencil(name string) {
+	if name != document.AsItWas && b.doc.HasPencil(name) {
+		b.doc.RemovePencil(name)
+		return
+	}
+	b.tell(b.doc.AddPencil(name))
 }
 
 func (b *Bench) keepTrial(title string, keep func(string) error) {

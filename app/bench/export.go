@@ -13,6 +13,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/panel"
+	"axleloft/app/sight"
 	"axleloft/app/view"
 	"axleloft/plotting/chart"
 	"axleloft/plotting/drawing"
@@ -143,9 +144,7 @@ func writeWhole(name string, data []byte) error {
 func (b *Bench) writeViews(w io.Writer, format string) error {
 	d := b.doc
 	in := view.Input{Now: d.Now(), At: d.Position(), Demo: d.IsDemo(), Inch: d.Unit() == "in", Laid: b.eye.Laid()}
-	if _, s, at, ok := d.Pencil(); ok {
-		in.Pencil, in.PencilAt = s, at
-	}
+	in.Pencils = sight.Pencils(d)
 	var sizes [3]view.Size
 	for i, v := range b.views {
 		s := v.Size()

@@ -6,7 +6,7 @@ import (
 	"axleloft/app/document"
 )
 
-// How a job was left is kept with the recent files: its chosen trial and its pencil line, which are no part of the job itself.
+// How a job was left is kept with the recent files: its chosen trial and its pencil lines, which are no part of the job itself.
 
 const (
 	stoodMark  = "\x1f" // between the parts of an entry
@@ -19,11 +19,16 @@ func (b *Bench) stood() string {
 	if b.doc == nil || b.doc.File() == "" {
 		return ""
 	}
-	pencil := stoodNone
-	if name, _, _, ok := b.doc.Pencil(); ok && name != document.AsItWas {
-		pencil = stoodTrial + name
+	parts := []string{b.doc.File(), b.doc.Trial()}
+	for _, p := range b.doc.Pencils() {
+		if p.Name != document.AsItWas {
+			parts = append(parts, stoodTrial+p.Name)
+		}
 	}
-	return strings.Join([]string{b.doc.File(), b.doc.Trial(), pencil}, stoodMark)
+	if len(parts) == 2 {
+		parts = append(parts, stoodNone)
+	}
+	return strings.Join(parts, stoodMark)
 }
 
 // keepStood notes how the open job is left.
@@ -46,12 +51,14 @@ func (b *Bench) keepStood() {
 func (b *Bench) standAgain(d *document.Document) {
 	for _, e := range b.app.Preferences().StringList(keyStood) {
 		parts := strings.Split(e, stoodMark)
-		if len(parts) != 3 || parts[0] != d.File() {
+		if len(parts) < 3 || parts[0] != d.File() {
 			continue
 		}
 		_ = d.SetTrial(parts[1])
-		if name, ok := strings.CutPrefix(parts[2], stoodTrial); ok {
-			_ = d.SetPencil(name)
+		for _, p := range parts[2:] {
+			if name, ok := strings.CutPrefix(p, stoodTrial); ok {
+				_ = d.AddPencil(name)
+			}
 		}
 	}
 }

@@ -24,7 +24,7 @@ const (
 	PositionChanged                     // where the axle stands
 	SelectionChanged                    // held pivot, selected part
 	FileChanged                         // name, saved state
-	ShownChanged                        // load, unit, trial, pencil line, which charts
+	ShownChanged                        // load, unit, trial, pencil lines, which charts
 	ProgressChanged                     // how far the fine figures are, see Progress
 )
 
@@ -83,7 +83,7 @@ type Document struct {
 	axle      axle
 	axleGen   uint64 // the geometry axle.position is of
 	load      int
-	pencil    *pencil
+	pencils   []*pencil
 	pencilGen uint64
 
 	held     *Pivot

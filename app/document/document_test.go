@@ -432,38 +432,6 @@ func TestRenamingReachesTrialsAndRemovingKeepsTheJobWhole(t *testing.T) {
 	}
 }
 
-func TestPencilLine(t *testing.T) {
-	d := sprayer(t)
-	require.NoError(t, d.SetPencil(AsItWas))
-	before := d.Current()
-	require.NoError(t, d.NudgePivot(rodEnd(t, d, FrameEnd), r3.Vec{Z: -20}))
-	d.Settle()
-	d.MoveAxle(30, 30)
-	name, s, at, ok := d.Pencil()
-	require.True(t, ok)
-	assert.Equal(t, AsItWas, name)
-	assert.Same(t, before, s.Job)
-	require.NotNil(t, s.Range)
-	assert.Equal(t, 30.0, at.Pose.Left)
-	assert.NotEqual(t, d.Position().Values[0].RollCentre, at.Values[0].RollCentre)
-
-	require.NoError(t, d.KeepTrial("t"))
-	require.NoError(t, d.SetPencil("t"))
-	require.NoError(t, d.NudgePivot(rodEnd(t, d, FrameEnd), r3.Vec{Z: -5}))
-	d.Settle()
-	_, s, _, ok = d.Pencil()
-	require.True(t, ok)
-	assert.Equal(t, d.Current().Links, s.Job.Links, "the pencil line is that of its trial as it stands")
-	require.NoError(t, d.RemoveTrial("t"))
-	_, _, _, ok = d.Pencil()
-	assert.False(t, ok)
-	require.Error(t, d.SetPencil("nobody"))
-	require.NoError(t, d.SetPencil(""))
-	d.ClearPencil()
-	_, _, _, ok = d.Pencil()
-	assert.False(t, ok)
-}
-
 func TestSelectionFollowsItsPart(t *testing.T) {
 	d := sprayer(t)
 	p := rodEnd(t, d, AxleEnd)

@@ -186,7 +186,7 @@ func (d *Document) show(whole *job.Job, trial string) {
 	if trial != d.trial {
 		changed |= ShownChanged
 	}
-	before := d.current
+	before, was := d.current, d.whole
 	d.whole, d.trial = whole, trial
 	d.recompute()
 	if d.followSelection(before) {
@@ -196,7 +196,7 @@ func (d *Document) show(whole *job.Job, trial string) {
 		d.load = max(0, n-1)
 		changed |= ShownChanged
 	}
-	if d.checkPencil() {
+	if d.checkPencils(was) {
 		changed |= ShownChanged
 	}
 	d.tell(changed)
@@ -256,7 +256,11 @@ func (d *Document) Commit() {
 	d.history.add(step{label: g.label, before: g.whole, after: d.whole, trialBefore: g.trial, trialAfter: g.trial}, d.saved)
 	d.ask() // the geometry is that of the last preview; now the fine figures
 	d.touched()
-	d.tell(JobChanged | FileChanged)
+	changed := JobChanged | FileChanged
+	if d.checkPencils(g.whole) {
+		changed |= ShownChanged
+	}
+	d.tell(changed)
 }
 
 // Cancel ends the gesture and puts everything back.

@@ -7,26 +7,11 @@ import (
 	"slices"
 	"strings"
 
-	"axleloft/app/study"
 	"axleloft/geometry/job"
 )
 
-// AsItWas is the pencil line of the geometry at the moment SetPencil was called.
-const AsItWas = "as it was"
-
 // reserved names mean something else on the screen.
 var reserved = []string{AsItWas, "as drawn"}
-
-// pencil is the pencil line.
-type pencil struct {
-	name  string
-	job   *job.Job
-	gen   uint64
-	now   *study.Study
-	study *study.Study // nil till it is worked out
-	at    *study.Position
-	place [2]float64
-}
 
 // Trials lists the kept trials by name.
 func (d *Document) Trials() []string {
@@ -193,9 +178,6 @@ func (d *Document) RenameTrial(old, name string) error {
 	if choose == old {
 		choose = name
 	}
-	if d.pencil != nil && d.pencil.name == old {
-		d.pencil.name = name
-	}
 	return d.trialStep("rename "+old, &next, choose)
 }
 
@@ -222,80 +204,3 @@ func asideIn(j *job.Job, trial string) *job.Job {
 	}
 	return j
 }
-
-// SetPencil draws a trial ("" the job as drawn, AsItWas the present geometry, kept) as the pencil line.
-func (d *Document) SetPencil(name string) error {
-	p := &pencil{name: name}
-	if name == AsItWas {
-		p.job = d.current
-	} else {
-		j, err := d.whole.WithTrial(name)
-		if err != nil {
-			return noTrial(name)
-		}
-		p.job = d.placed(j)
-	}
-	d.setPencil(p)
-	d.ask()
-	d.tell(ShownChanged)
-	return nil
-}
-
-func (d *Document) setPencil(p *pencil) {
-	p.gen = 1
-	if d.pencil != nil {
-		p.gen = d.pencil.gen + 1
-	}
-	if p.gen <= d.pencilGen {
-		p.gen = d.pencilGen + 1
-	}
-	d.pencilGen = p.gen
-	p.now = study.Compile(p.job)
-	d.pencil = p
-}
-
-// ClearPencil takes the pencil line away.
-func (d *Document) ClearPencil() {
-	if d.pencil != nil {
-		d.pencil = nil
-		d.tell(ShownChanged)
-	}
-}
-
-// Pencil is the pencil line: its name, its newest study (compiled only at first) and the axle at the present travels. ok is false where there is none.
-func (d *Document) Pencil() (name string, s *study.Study, at *study.Position, ok bool) {
-	p := d.pencil
-	if p == nil {
-		return "", nil, nil, false
-	}
-	s = p.study
-	if s == nil {
-		s = p.now
-	}
-	if p.at == nil || p.place != d.axle.at {
-		p.at, p.place = p.now.At(d.axle.at[0], d.axle.at[1]), d.axle.at
-	}
-	return p.name, s, p.at, true
-}
-
-// checkPencil keeps the pencil line that of its trial when the job changes.
-func (d *Document) checkPencil() (changed bool) {
-	p := d.pencil
-	if p == nil || p.name == AsItWas || d.drag != nil {
-		return false
-	}
-	j, err := d.whole.WithTrial(p.name)
-	if err != nil {
-		d.pencil = nil
-		return true
-	}
-	if same(d.placed(j), p.job) {
-		return false
-	}
-	d.setPencil(&pencil{name: p.name, job: j})
-	d.ask()
-	return true
-}
-
-// same reports whether two jobs say the same.
-func same(a, b *job.Job) bool { return reflect.DeepEqual(a, b) }

@@ -3,6 +3,7 @@ package document
 import (
 	"context"
 	"runtime"
+	"slices"
 	"sync"
 	"time"
 
@@ -10,13 +11,18 @@ import (
 	"axleloft/geometry/job"
 )
 
-// task is what the worker is asked for: the job's figures and those of the pencil line.
+// task is what the worker is asked for: the job's figures and those of the pencil lines.
 type task struct {
-	gen       uint64
-	job       *job.Job
-	live      bool // a hand is moving something: Live only
-	pencilGen uint64
-	pencil    *job.Job // nil: no pencil line
+	gen     uint64
+	job     *job.Job
+	live    bool // a hand is moving something: Live only
+	pencils []drawn
+}
+
+// drawn is a pencil line to be worked out.
+type drawn struct {
+	gen uint64
+	job *job.Job
 }
 
 // result is one finished study.
@@ -47,7 +53,7 @@ type worker struct {
 	done   chan struct{}
 	share  share
 
-	lives, fulls []*study.Study // the newest first: what has not changed is taken over from them
+	lives, fulls, drawn []*study.Study // the newest first, those of pencil lines by themselves: what has not changed is taken over from them
 }
 
 // share is how much of the fine figures is done.
@@ -92,7 +98,8 @@ func (w *worker) run() {
 	defer close(w.done)
 	runtime.LockOSThread() // for good: the thread ends with it
 	yield()
-	var liveDone, fullDone, pencilDone uint64 // generations finished
+	var liveDone, fullDone uint64       // generations finished
+	var pencilsDone map[uint64]struct{} // of the pencil lines last asked for
 	for {
 		w.mu.Lock()
 		t := w.next
@@ -114,25 +121,33 @@ func (w *worker) run() {
 		w.mu.Unlock()
 
 		if liveDone != t.gen && fullDone != t.gen {
-			if s := w.work(w.quit, t.job, study.Live, spare(), nil); s != nil {
+			if s := w.work(w.quit, t.job, study.Live, &w.lives, spare(), nil); s != nil {
 				liveDone = t.gen
 				w.finished(result{gen: t.gen, study: s})
 			}
 		}
 		if !t.live && fullDone != t.gen && ctx.Err() == nil {
 			w.begin(t.gen)
-			if s := w.work(ctx, t.job, study.Full, 0, w.tell); s != nil {
+			if s := w.work(ctx, t.job, study.Full, &w.fulls, 0, w.tell); s != nil {
 				fullDone = t.gen
 				w.finished(result{gen: t.gen, study: s})
 			}
 			w.begin(0)
 		}
-		if !t.live && t.pencil != nil && pencilDone != t.pencilGen && ctx.Err() == nil {
-			if s := w.work(ctx, t.pencil, study.Live, 0, nil); s != nil {
-				pencilDone = t.pencilGen
-				w.finished(result{pencil: true, gen: t.pencilGen, study: s})
+		standing := map[uint64]struct{}{}
+		for _, p := range t.pencils {
+			_, done := pencilsDone[p.gen]
+			if !done && !t.live && ctx.Err() == nil {
+				if s := w.work(ctx, p.job, study.Live, &w.drawn, 0, nil); s != nil {
+					done = true
+					w.finished(result{pencil: true, gen: p.gen, study: s})
+				}
+			}
+			if done {
+				standing[p.gen] = struct{}{}
 			}
 		}
+		pencilsDone = standing
 		stop()
 		if w.quit.Err() != nil {
 			return
@@ -140,13 +155,9 @@ func (w *worker) run() {
 	}
 }
 
-// work makes a study, taking over what it can from those before; nil where it is given up.
-func (w *worker) work(ctx context.Context, j *job.Job, d study.Depth, workers int, tell func(float64)) *study.Study {
-	list := &w.lives
-	before := append(append([]*study.Study(nil), w.lives...), w.fulls...)
-	if d == study.Full {
-		list = &w.fulls
-	}
+// work makes a study and keeps it in a list, taking over what it can from those before; nil where it is given up.
+func (w *worker) work(ctx context.Context, j *job.Job, d study.Depth, list *[]*study.Study, workers int, tell func(float64)) *study.Study {
+	before := slices.Concat(w.lives, w.fulls, w.drawn)
 	s := study.NewFrom(ctx, j, d, study.From{Workers: workers, Before: before, Tell: tell})
 	if s == nil || ctx.Err() != nil {
 		return nil
@@ -201,7 +212,7 @@ func (w *worker) finished(r result) {
 		return
 	}
 	for i := range w.mail { // an older one nobody fetched
-		if w.mail[i].pencil == r.pencil {
+		if w.mail[i].pencil == r.pencil && (!r.pencil || w.mail[i].gen == r.gen) {
 			w.mail[i] = r
 			return
 		}
@@ -263,8 +274,8 @@ func (d *Document) ask() {
 		return
 	}
 	t := task{gen: d.gen, job: d.current, live: d.drag != nil}
-	if d.pencil != nil {
-		t.pencil, t.pencilGen = d.pencil.job, d.pencil.gen
+	for _, p := range d.pencils {
+		t.pencils = append(t.pencils, drawn{p.gen, p.job})
 	}
 	d.worker.ask(t)
 }
@@ -275,9 +286,11 @@ func (d *Document) accept(r result) {
 		return
 	}
 	if r.pencil {
-		if d.pencil != nil && d.pencil.gen == r.gen {
-			d.pencil.study = r.study
-			d.tell(ShownChanged)
+		for _, p := range d.pencils {
+			if p.gen == r.gen {
+				p.study = r.study
+				d.tell(ShownChanged)
+			}
 		}
 		return
 	}

@@ -3,7 +3,9 @@ package panel
 import (
 	"time"
 
+	"axleloft/app/document"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/plotting/chart"
 )
 
@@ -24,10 +26,17 @@ func chartOf(key string) study.Chart {
 	return study.Charts()[0]
 }
 
+// chartPencil is a pencil line as a chart shows it.
+type chartPencil struct {
+	s     *study.Study
+	name  string
+	place int
+}
+
 // chartAsk is all a chart is drawn from; it may be read from any goroutine.
 type chartAsk struct {
-	s, pencil    *study.Study
-	pencilName   string
+	s            *study.Study
+	pencils      [document.MostPencils]chartPencil
 	key, against string
 	byHeight     bool
 	load         int
@@ -57,16 +66,13 @@ func askChart(h *Host, key string, i int) chartAsk {
 	d := h.Doc
 	a := chartAsk{key: key, against: h.Against[i], byHeight: byHeight(h, key, i), load: d.Load(), unit: d.Unit(), demo: d.IsDemo(), title: d.Current().Title, trial: d.Trial()}
 	a.s, _ = d.Study()
-	if name, s, _, ok := d.Pencil(); ok {
-		a.pencil, a.pencilName = s, name
-		if name == "" {
-			a.pencilName = "as drawn"
-		}
+	for i, p := range d.Pencils() {
+		a.pencils[i] = chartPencil{p.Study, p.Words(), p.Place}
 	}
 	return a
 }
 
-// spec is the chart ready to draw, the pencil line's curves among the rest. It may take a while: call it off the window's goroutine.
+// spec is the chart ready to draw, the pencil lines' curves among the rest. It may take a while: call it off the window's goroutine.
 func (a *chartAsk) spec() chart.Spec {
 	c := chartOf(a.key)
 	draw := (*study.Study).Spec
@@ -74,18 +80,21 @@ func (a *chartAsk) spec() chart.Spec {
 		draw = (*study.Study).SpecByHeight
 	}
 	out := draw(a.s, c, a.against, a.load, a.unit)
-	if a.pencil != nil {
-		pencil := draw(a.pencil, c, a.against, a.load, a.unit)
+	for _, p := range a.pencils {
+		if p.s == nil {
+			continue
+		}
+		pencil := draw(p.s, c, a.against, a.load, a.unit)
 		for _, k := range pencil.Curves {
 			if c.PerLoad && !k.Present {
 				continue
 			}
 			if len(pencil.Curves) > 1 && !c.PerLoad {
-				k.Name = "pencil: " + k.Name
+				k.Name = words.F("%s: %s", p.name, k.Name)
 			} else {
-				k.Name = "pencil: " + a.pencilName
+				k.Name = words.F("pencil: %s", p.name)
 			}
-			k.Pencil, k.Present = true, false
+			k.Pencil, k.Place, k.Present = true, p.place, false
 			out.Curves = append(out.Curves, k)
 			out.Why = ""
 		}

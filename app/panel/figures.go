@@ -50,8 +50,8 @@ func Readings(d *document.Document) []Reading {
 	if p := d.Position(); p != nil && p.Err == "" && f.load < len(p.Values) {
 		f.now = &p.Values[f.load]
 	}
-	if _, _, at, ok := d.Pencil(); ok && at != nil && at.Err == "" && f.load < len(at.Values) {
-		f.pen = &at.Values[f.load]
+	if p, ok := d.Pencil(); ok && p.At.Err == "" && f.load < len(p.At.Values) {
+		f.pen = &p.At.Values[f.load]
 	}
 	f.laden = true
 	for i, l := range now.Loads {

@@ -187,7 +187,7 @@ func TestTankPanelFollowsTheJob(t *testing.T) {
 	line(t, f, "Nothing has to be cut.")
 	k.choose("Tank shelf")
 	w.wait(t, f)
-	require.NoError(t, w.d.SetPencil(document.AsItWas))
+	require.NoError(t, w.d.AddPencil(document.AsItWas))
 	require.NoError(t, w.d.Edit("lower the shelf's top", "", func(j *job.Job) error {
 		for i := range j.Envelopes {
 			if j.Envelopes[i].Name == "Tank shelf" {

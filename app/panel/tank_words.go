@@ -200,8 +200,8 @@ func (k *tank) wasWords() string {
 		}
 		return ""
 	}
-	if name, s, _, ok := d.Pencil(); ok {
-		return say(s, "in the pencil line ("+study.Lower(name)+")")
+	if p, ok := d.Pencil(); ok {
+		return say(p.Study, "in the pencil line ("+study.Lower(p.Words())+")")
 	}
 	return ""
 }

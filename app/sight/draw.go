@@ -115,7 +115,7 @@ func (v *View) itemTo(g *brush.Pool, it *drawing.Item, s float32) {
 			corners(g, box, p, float32(it.Width), stroke, s)
 		}
 	case drawing.Dashed:
-		at := 0.0
+		at := it.Shift
 		for i := 1; i < len(p); i++ {
 			at = g.Dashed(box, p[i-1].X, p[i-1].Y, p[i].X, p[i].Y, at, float32(it.Width), stroke)
 		}

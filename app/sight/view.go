@@ -155,9 +155,7 @@ func (v *View) renew() {
 	if p, ok := v.doc.Selected(); ok {
 		in.Selected = &p
 	}
-	if _, s, at, ok := v.doc.Pencil(); ok {
-		in.Pencil, in.PencilAt = s, at
-	}
+	in.Pencils = Pencils(v.doc)
 	if study, _ := v.doc.Study(); in.At != nil && in.At.Err == "" && study != nil {
 		in.LinksEnd = v.doc.StopWords() != "" || view.AtLinksEnd(study.Range, in.At.Pose.Left, in.At.Pose.Right)
 	}

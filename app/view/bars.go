@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"axleloft/app/edit"
-	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
 	"axleloft/plotting/drawing"
 	"axleloft/plotting/ink"
@@ -222,92 +221,4 @@ func (s *Scene) addStop(p *job.Stop, chosen bool) {
 // thread draws a hose, loom or strap between its two clips.
 func (s *Scene) thread(name string, frame, axle job.Point, radius float64, layer drawing.Layer, chosen bool) {
 	s.add(figure{kind: drawing.Bar, layer: layer, stroke: inkOf(chosen), fill: ink.Ground, width: light, radius: radius, pts: s.flats(frame.Vec(), s.carry(axle.Vec())), name: name})
-}
-
-// differs is how far two places must lie apart for a pencil line to be drawn, mm.
-const differs = 0.5
-
-// addPencil draws what a kept trial has in another place.
-func (s *Scene) addPencil() {
-	if s.in.Pencil == nil || s.in.Pencil.Parts == nil {
-		return
-	}
-	at := s.in.PencilAt
-	if !s.there {
-		at = nil
-	}
-	other := newStage(s.in.Pencil, at)
-	now := map[string][]r3.Vec{}
-	for _, r := range s.runs() {
-		now[r.name] = r.pts
-	}
-	for _, r := range other.runs() {
-		if was, ok := now[r.name]; !ok || apart(was, r.pts) {
-			s.add(figure{kind: drawing.Dashed, layer: drawing.Pencil, stroke: ink.Pencil, width: light, pts: s.flats(r.pts...), name: r.name})
-		}
-	}
-	s.pencilParts(other.job)
-}
-
-// apart reports whether two runs lie in different places.
-func apart(a, b []r3.Vec) bool {
-	if len(a) != len(b) {
-		return true
-	}
-	for i := range a {
-		if r3.Norm(r3.Sub(a[i], b[i])) > differs {
-			return true
-		}
-	}
-	return false
-}
-
-// pencilParts draws the parts in the way that a kept trial has in another place.
-func (s *Scene) pencilParts(other *job.Job) {
-	outlines := func(j *job.Job) map[string][]point {
-		m := map[string][]point{}
-		for i := range j.Envelopes {
-			e := &j.Envelopes[i]
-			solid, err := clearance.EnvelopeSolid(e)
-			if err != nil {
-				continue
-			}
-			pts, ok := outlineOf(s.plane, e, &solid)
-			switch {
-			case ok:
-				pts = append(pts, pts[0])
-			case e.Kind == "tube":
-				for _, p := range e.Path {
-					pts = append(pts, s.flat(p.Vec()))
-				}
-			default:
-				c := silhouette(s.plane, &solid.Pieces[0])
-				pts = append(c, c[0])
-			}
-			m[e.Name] = pts
-		}
-		return m
-	}
-	now := outlines(s.job)
-	was := outlines(other)
-	for i := range other.Envelopes {
-		name := other.Envelopes[i].Name
-		pts := was[name]
-		if len(pts) == 0 || alike(now[name], pts) {
-			continue
-		}
-		s.add(figure{kind: drawing.Dashed, layer: drawing.Pencil, stroke: ink.Pencil, width: light, pts: pts, name: name})
-	}
-}
-
-func alike(a, b []point) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if math.Hypot(a[i].X-b[i].X, a[i].Y-b[i].Y) > differs {
-			return false
-		}
-	}
-	return true
 }

@@ -272,7 +272,7 @@ func TestSwingOfALooseAxle(t *testing.T) {
 func TestPencilLineOfAnyMember(t *testing.T) {
 	for name, s := range layouts(t) {
 		pencil := func(o *study.Study) map[string]bool {
-			sc := New(Input{Plane: Rear, Now: s, Pencil: o})
+			sc := New(Input{Plane: Rear, Now: s, Pencils: []Pencil{{Study: o}}})
 			seen := map[string]bool{}
 			for _, it := range sc.Picture(FitAll(s, sizes).Transform(Rear, sizes[Rear]), paper.Measure, nil).Items {
 				if it.Layer == drawing.Pencil {

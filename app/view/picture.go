@@ -198,7 +198,7 @@ func (s *Scene) drawFigure(d *drafter, f *figure) {
 		f.closed = true
 	case drawing.Dashed:
 		for _, run := range clipLines(d.room.grown(2), pts, false) {
-			it.Kind, it.Points = drawing.Dashed, run
+			it.Kind, it.Points, it.Shift = drawing.Dashed, run, f.shift
 			d.item(it)
 			d.inkLine(run, width, onFar, f.layer)
 		}

@@ -30,6 +30,7 @@ type figure struct {
 	fill   ink.Role
 	width  float64 // units
 	radius float64 // mm
+	shift  float64 // of dashes along their pattern, units
 	pts    []point
 	closed bool
 	part   bool // a part in the way: drawn light and open where it is larger than half the view
@@ -90,7 +91,9 @@ func New(in Input) *Scene {
 	s.addParts()
 	s.addAxle()
 	s.addBars()
-	s.addPencil()
+	for i := range in.Pencils {
+		s.addPencil(&in.Pencils[i])
+	}
 	s.addLaid()
 	s.addPivots()
 	s.addTrouble()

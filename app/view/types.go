@@ -70,8 +70,7 @@ type Input struct {
 	Grips    bool            // its bolt has grips: it does not hang on the pointer just now
 	Turning  bool            // the keys turn its bolt: the grips are filled
 	Selected *edit.Part      // drawn in the colour of what a hand can move
-	Pencil   *study.Study    // drawn as a pencil line; nil: none
-	PencilAt *study.Position // its axle
+	Pencils  []Pencil        // drawn grey behind it
 	LinksEnd bool            // the axle stands where the links end its way: those that hold it are marked
 	ShowGap  bool            // draw the gap of Pair as a dimension between its two points
 	Pair     int             // index of Now.Gaps.Pairs

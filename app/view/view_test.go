@@ -447,7 +447,7 @@ func TestPencilLineShowsWhatDiffers(t *testing.T) {
 		}
 	}
 	other := study.Compile(j)
-	in := Input{Plane: Rear, Now: s, At: at(t, s, 0, 0), Pencil: other, PencilAt: at(t, other, 0, 0)}
+	in := Input{Plane: Rear, Now: s, At: at(t, s, 0, 0), Pencils: []Pencil{{Study: other, At: at(t, other, 0, 0)}}}
 	var names []string
 	for _, it := range New(in).Picture(Fit(s, sizes).Transform(Rear, sizes[Rear]), paper.Measure, nil).Items {
 		if it.Kind == drawing.Dashed {
@@ -455,7 +455,7 @@ func TestPencilLineShowsWhatDiffers(t *testing.T) {
 		}
 	}
 	assert.Equal(t, []string{"Panhard rod"}, names)
-	in.Pencil, in.PencilAt = s, in.At
+	in.Pencils = []Pencil{{Study: s, At: in.At}}
 	for _, it := range New(in).Picture(Fit(s, sizes).Transform(Rear, sizes[Rear]), paper.Measure, nil).Items {
 		assert.NotEqual(t, drawing.Dashed, it.Kind)
 	}

@@ -15,6 +15,7 @@ type Curve struct {
 	X, Y    []float64 // of the same length, X rising; a Y that is not finite breaks the line
 	Present bool      // of the load that is chosen: wide, its name bold
 	Pencil  bool      // of a kept trial: grey, long dash two dots
+	Place   int       // of that pencil line among the others, 0 to 3: their dashes are out of step
 }
 
 // Band is what is common practice: from Lo to Hi. An infinite side is open, and the other side is drawn as a line.

@@ -6,6 +6,7 @@ import (
 	imagedraw "image/draw"
 	"math"
 
+	"axleloft/plotting/drawing"
 	"axleloft/plotting/ink"
 	"axleloft/plotting/paper"
 
@@ -188,9 +189,10 @@ func (d *artist) curve(p *plot.Plot, c *Curve, x, y []float64) {
 	switch {
 	case c.Pencil:
 		style = d.line(ink.Pencil, light)
-		for _, l := range []float64{20, 3, 2, 3, 2, 3} {
+		for _, l := range drawing.PencilDash {
 			style.Dashes = append(style.Dashes, vg.Length(l)*paper.Unit)
 		}
+		style.DashOffs = vg.Length(drawing.PencilShift(c.Place)) * paper.Unit
 	case c.Present:
 		style.Width = vg.Length(d.weigh(wide)) * paper.Unit
 	}

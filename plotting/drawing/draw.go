@@ -41,7 +41,7 @@ func (d *sheetPen) fill(role ink.Role, area []Point) {
 }
 
 // line draws what of a line lies in the box.
-func (d *sheetPen) line(role ink.Role, width float64, pts []Point, closed bool, dashes []float64) {
+func (d *sheetPen) line(role ink.Role, width float64, pts []Point, closed bool, dashes []float64, shift float64) {
 	if role == ink.None || width <= 0 {
 		return
 	}
@@ -50,7 +50,7 @@ func (d *sheetPen) line(role ink.Role, width float64, pts []Point, closed bool, 
 			d.pen.Outline(ink.Color(role, d.dark), width, d.moved(run[:len(pts)])...)
 			continue
 		}
-		d.pen.Line(ink.Color(role, d.dark), width, dashes, d.moved(run)...)
+		d.pen.Dashed(ink.Color(role, d.dark), width, dashes, shift, d.moved(run)...)
 	}
 }
 
@@ -60,9 +60,9 @@ func (d *sheetPen) item(it *Item) {
 	}
 	switch it.Kind {
 	case Line:
-		d.line(it.Stroke, it.Width, it.Points, false, nil)
+		d.line(it.Stroke, it.Width, it.Points, false, nil, 0)
 	case Dashed:
-		d.line(it.Stroke, it.Width, it.Points, false, PencilDash[:])
+		d.line(it.Stroke, it.Width, it.Points, false, PencilDash[:], it.Shift)
 	case Fill:
 		d.fill(it.Fill, it.Points)
 	case Circle:
@@ -74,7 +74,7 @@ func (d *sheetPen) item(it *Item) {
 			pts = append(pts, Point{q[0], q[1]})
 		}
 		d.fill(it.Fill, pts)
-		d.line(it.Stroke, it.Width, pts, true, nil)
+		d.line(it.Stroke, it.Width, pts, true, nil, 0)
 	case Bar:
 		for i := 1; i < len(it.Points); i++ {
 			d.fill(it.Stroke, Capsule(it.Points[i-1], it.Points[i], it.Radius))
@@ -102,7 +102,7 @@ func (d *sheetPen) circle(it *Item) {
 	if reach := r + it.Width; c.X-reach < 0 || c.Y-reach < 0 || c.X+reach > d.p.Width || c.Y+reach > d.p.Height {
 		pts := Round(c.X, c.Y, r)
 		d.fill(it.Fill, pts)
-		d.line(it.Stroke, it.Width, pts, true, nil)
+		d.line(it.Stroke, it.Width, pts, true, nil, 0)
 		return
 	}
 	if it.Fill != ink.None {

@@ -63,6 +63,12 @@ const SpeckRadius = dotRadius
 // PencilDash is the long dash with two dots of ISO 128 for the other position of a moving part: ink and gap by turns, units.
 var PencilDash = [...]float64{20, 3, 2, 3, 2, 3}
 
+const pencilPeriod = 33.0
+
+// PencilShift is how far along the pattern the dashes of a pencil line begin by its place, 0 to 3, so that lines of different places that lie on each other
+// are out of step.
+func PencilShift(place int) float64 { return float64(place&3) * pencilPeriod / 4 }
+
 // Round returns the outline of a circle as a polygon, fine enough for its size.
 func Round(x, y, r float64) []Point {
 	n := int(math.Max(16, math.Min(720, 6*math.Sqrt(math.Max(r, 0))*2)))

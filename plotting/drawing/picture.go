@@ -57,7 +57,8 @@ type Item struct {
 	Words  string
 	Size   float64 // of the words
 	Bold   bool
-	Name   string // of the part it shows, "" for captions
+	Shift  float64 // how far along their pattern dashes begin, units
+	Name   string  // of the part it shows, "" for captions
 }
 
 // Picture is a view ready to draw: everything in it is cut to its box (circles and bars may reach past its edge).

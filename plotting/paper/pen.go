@@ -46,6 +46,11 @@ func (p *Pen) Fill(c color.Color, pts [][2]float64) {
 
 // Line draws a polyline; dashes are lengths of ink and gap by turns, nil for a whole line.
 func (p *Pen) Line(c color.Color, width float64, dashes []float64, pts ...[2]float64) {
+	p.Dashed(c, width, dashes, 0, pts...)
+}
+
+// Dashed is Line whose dashes begin so far along their pattern.
+func (p *Pen) Dashed(c color.Color, width float64, dashes []float64, from float64, pts ...[2]float64) {
 	if len(pts) < 2 {
 		return
 	}
@@ -55,7 +60,7 @@ func (p *Pen) Line(c color.Color, width float64, dashes []float64, pts ...[2]flo
 	for _, x := range dashes {
 		d = append(d, vg.Length(x)*Unit)
 	}
-	p.c.SetLineDash(d, 0)
+	p.c.SetLineDash(d, vg.Length(from)*Unit)
 	p.c.Stroke(p.path(pts, false))
 	if d != nil {
 		p.c.SetLineDash(nil, 0)
