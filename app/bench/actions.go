@@ -9,6 +9,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/panel"
+	"axleloft/app/words"
 	"axleloft/assets"
 	"axleloft/plotting/ink"
 
@@ -64,6 +65,7 @@ func (b *Bench) table() []action {
 		{"tapes", "Place the held pivot by tapes", []fyne.Shortcut{ctrl(fyne.KeyD, shift)}, func() bool { _, held := b.doc.Held(); return held }, func() { b.tapes.Open() }},
 		{"keep", "Keep this as a trial", []fyne.Shortcut{ctrl(fyne.KeyK)}, nil, func() { b.keepTrial("Keep this as a trial", b.doc.KeepTrial) }},
 		{"apart", "Keep my changes as a trial, put the drawing back", nil, nil, func() { b.keepTrial("Keep my changes as a trial, put the drawing back", b.doc.KeepChanges) }},
+		{"positions", words.T("Two positions in one view"), []fyne.Shortcut{ctrl(fyne.KeyE, shift)}, func() bool { return b.doc.HasCorner(document.FullBump) }, b.askPositions},
 		{"ground", "Next colours: light, dark, bright workshop", []fyne.Shortcut{ctrl(fyne.KeyL)}, nil, func() { b.setScheme((look.Scheme() + 1) % ink.Schemes) }},
 		{"larger", "Larger text", []fyne.Shortcut{ctrl(fyne.KeyEqual), ctrl(fyne.KeyEqual, shift), ctrl(fyne.KeyPlus)}, nil, func() { b.nextText(1) }},
 		{"smaller", "Smaller text", []fyne.Shortcut{ctrl(fyne.KeyMinus)}, nil, func() { b.nextText(-1) }},
@@ -219,7 +221,7 @@ func (b *Bench) trialMenu() *fyne.Menu {
 	none := fyne.NewMenuItem("None", d.ClearPencils)
 	none.Checked = len(d.Pencils()) == 0
 	pencil.ChildMenu.Items = append(pencil.ChildMenu.Items, fyne.NewMenuItemSeparator(), none)
-	m.Items = append(m.Items, fyne.NewMenuItemSeparator(), b.item("keep"), b.item("apart"), pencil)
+	m.Items = append(m.Items, fyne.NewMenuItemSeparator(), b.item("keep"), b.item("apart"), pencil, b.item("positions"))
 	if now != "" {
 		m.Items = append(m.Items, fyne.NewMenuItemSeparator(),
 			fyne.NewMenuItem("Take over: make it the job as drawn", func() { b.tell(d.TakeOver(now)) }),

@@ -159,6 +159,7 @@ func (b *Bench) writeViews(w io.Writer, format string) error {
 	if p := d.Position(); p != nil && p.Err == "" {
 		at = "axle at left " + panel.Number(p.Pose.Left, d.Unit()) + ", right " + panel.Number(p.Pose.Right, d.Unit()) + "; "
 	}
+	at += b.otherWords()
 	s := drawing.Sheet{Views: view.Sheet(in, eye, sizes, paper.Measure), Scale: eye.Scale, Inch: in.Inch, Dark: look.Dark(),
 		Head: paper.Head{Title: "Side, rear and plan", Notes: at + "bump up positive; lengths in " + d.Unit(), Job: title, Trial: d.Trial(), Date: time.Now().Format("2006-01-02")}}
 	if err := drawing.Write(w, s, format); err != nil {

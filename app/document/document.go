@@ -84,6 +84,7 @@ type Document struct {
 	axleGen   uint64 // the geometry axle.position is of
 	load      int
 	pencils   []*pencil
+	other     another
 	pencilGen uint64
 
 	held     *Pivot

@@ -142,8 +142,8 @@ func TestJointUseMarksWhatIsClose(t *testing.T) {
 	assert.False(t, hits || tight)
 	hits, _ = mark(-118, -118)
 	assert.True(t, hits)
-	assert.Contains(t, words(p), "binds: centre upper")
-	assert.Contains(t, words(p), "Binds: centre upper, frame bush, at the")
+	assert.Contains(t, wordsOn(p), "binds: centre upper")
+	assert.Contains(t, wordsOn(p), "Binds: centre upper, frame bush, at the")
 }
 
 func TestGetHomePositionsAreGoneToAndTold(t *testing.T) {
@@ -158,11 +158,11 @@ func TestGetHomePositionsAreGoneToAndTold(t *testing.T) {
 		assert.InDelta(t, homes[i].Right, right, 0.2, homes[i].Name)
 		assert.Equal(t, homes[i].Name, p.home)
 	}
-	assert.Contains(t, words(p), "Both struts down.")
+	assert.Contains(t, wordsOn(p), "Both struts down.")
 	d.MoveAxle(0, 10)
 	assert.Empty(t, p.home)
 	d.GoCorner(document.FullBump)
-	assert.NotContains(t, words(p), "Both struts down.", "said only where it was asked for")
+	assert.NotContains(t, wordsOn(p), "Both struts down.", "said only where it was asked for")
 }
 
 func TestRubberIsMetInItsOrder(t *testing.T) {

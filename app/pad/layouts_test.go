@@ -81,5 +81,5 @@ func TestWhereTheAxleIsPoorlyHeldIsMarked(t *testing.T) {
 	_, tight = mark(-100, -100)
 	assert.False(t, tight)
 	p.Refresh()
-	assert.Contains(t, words(p), "poorly held here")
+	assert.Contains(t, wordsOn(p), "poorly held here")
 }

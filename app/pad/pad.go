@@ -65,8 +65,9 @@ type Pad struct {
 	stopLook  context.CancelFunc
 	laying    laying // chosen
 	before    laying // before the gap of one pair was
-	laid      *laid  // newest worked out; nil: none
-	laidAsk   laid   // being worked out
+	pencils   []*pencilEdge
+	laid      *laid // newest worked out; nil: none
+	laidAsk   laid  // being worked out
 	stopLay   context.CancelFunc
 	home      string       // the get-home position gone to, while the axle stands there
 	post      func(func()) // runs a function on the window's goroutine
@@ -130,7 +131,7 @@ func (p *Pad) changed(c document.Change) {
 	if c&document.PositionChanged != 0 {
 		p.leftHome()
 	}
-	if c&^(document.FileChanged|document.SelectionChanged) != 0 {
+	if _, both := p.doc.OtherChosen(); c&^(document.FileChanged|document.SelectionChanged) != 0 || both && c&document.SelectionChanged != 0 { // what is held is told of
 		p.Refresh()
 	}
 }

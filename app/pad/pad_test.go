@@ -42,7 +42,7 @@ func open(t *testing.T, j *job.Job) (*document.Document, *Pad) {
 	return d, p
 }
 
-func words(p *Pad) []string {
+func wordsOn(p *Pad) []string {
 	return p.Texts()
 }
 
@@ -174,7 +174,7 @@ func TestFullBumpOfTheSprayerSaysWhatIsMetFirst(t *testing.T) {
 	assert.Contains(t, rest, "78 rod hits shelf, 109 struts closed") // the rod meets the shelf at 77.9, the struts close at 109.4
 	_, known := p.Where("full bump")
 	assert.True(t, known)
-	assert.Contains(t, words(p), head)
+	assert.Contains(t, wordsOn(p), head)
 	_, rest = say(s, false, "mm", pose.Left, pose.Right)
 	assert.Contains(t, rest, "working out")
 	head, _ = say(s, true, "mm", 0, 0)
@@ -213,7 +213,7 @@ func TestMarksAreWhereTheRodMeetsTheShelf(t *testing.T) {
 	assert.Equal(t, [2]bool{true, true}, marked(78.6, 78.6), "first touch at 77.90")
 	assert.Equal(t, [2]bool{false, true}, marked(77.2, 77.2))
 	assert.Equal(t, [2]bool{false, false}, marked(0, 100))
-	assert.Contains(t, words(p), "rod hits shelf")
+	assert.Contains(t, wordsOn(p), "rod hits shelf")
 	_, ok = p.marks.at(400, 400)
 	assert.False(t, ok)
 }
@@ -280,7 +280,7 @@ func TestOldMarksAreNotShownAsCurrent(t *testing.T) {
 		return nil
 	}))
 	assert.Nil(t, p.shownMarks())
-	assert.NotContains(t, words(p), "rod hits shelf")
+	assert.NotContains(t, wordsOn(p), "rod hits shelf")
 	d.Settle()
 	require.NotNil(t, p.shownMarks())
 	_, hit, _, _ := p.marks.worst()
@@ -368,7 +368,7 @@ func TestNearACornerCountsAsThere(t *testing.T) {
 	s, _ := d.Study()
 	d.MoveAxle(s.Range.Bump-0.3, s.Range.Bump-0.1)
 	assert.True(t, p.stands(document.FullBump))
-	assert.Contains(t, words(p), "Left up 109, right up 109. First met:")
+	assert.Contains(t, wordsOn(p), "Left up 109, right up 109. First met:")
 	d.MoveAxle(s.Range.Bump-3, s.Range.Bump-3)
 	assert.False(t, p.stands(document.FullBump))
 }

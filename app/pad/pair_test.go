@@ -23,7 +23,7 @@ func TestPairMap(t *testing.T) {
 	k := p.laid.pair
 	assert.InDelta(t, -29.11, k.least, 0.01)
 	assert.Equal(t, 25.0, k.wanted)
-	all := strings.Join(words(p), "|")
+	all := strings.Join(wordsOn(p), "|")
 	assert.Contains(t, all, "Tank shelf / rod")
 	assert.NotContains(t, all, "Travel pad")
 	assert.Contains(t, all, "29 mm in")
@@ -47,7 +47,7 @@ func TestPairMap(t *testing.T) {
 	assert.Equal(t, [2]bool{false, true}, hits(77.2, 77.2))
 
 	require.True(t, d.GoCorner(document.FullBump))
-	assert.Contains(t, strings.Join(words(p), "|"), "Both up 109: 29 mm in.")
+	assert.Contains(t, strings.Join(wordsOn(p), "|"), "Both up 109: 29 mm in.")
 	at, ok := p.Where("Back")
 	require.True(t, ok)
 	assert.Less(t, at.X, float32(316))
@@ -55,24 +55,24 @@ func TestPairMap(t *testing.T) {
 	assert.False(t, ok)
 	p.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
 	assert.Equal(t, "rollsteer", p.laying.key, "back to what was laid before")
-	assert.Contains(t, strings.Join(words(p), "|"), "Travel pad")
+	assert.Contains(t, strings.Join(wordsOn(p), "|"), "Travel pad")
 }
 
 // A pair that never comes near, one that is only tight, one that is not there, and one after a part has been renamed.
 func TestPairMapOfOthers(t *testing.T) {
 	_, p := open(t, read(t, "rescue-tender"))
 	p.LayPair("Upper left", "Side tank")
-	all := strings.Join(words(p), " ")
+	all := strings.Join(wordsOn(p), " ")
 	assert.Contains(t, all, "Upper left / side tank", "there is room for the whole")
 	assert.Contains(t, all, "least 10 mm")
 	assert.Regexp(t, `Dots: under 25 mm wanted \(\d+ % of the travel\)`, all)
 	assert.Nil(t, p.laid.pair.touch)
 	p.LayPair("Strut left", "Housing")
-	assert.Contains(t, strings.Join(words(p), "|"), "Nowhere under 12 mm wanted.")
+	assert.Contains(t, strings.Join(wordsOn(p), "|"), "Nowhere under 12 mm wanted.")
 	hits, tight := p.laid.marked(50, 50)
 	assert.False(t, hits || tight)
 	p.LayPair("Strut left", "no such part")
-	assert.Contains(t, strings.Join(words(p), " "), "These two parts are not compared as the job now stands.")
+	assert.Contains(t, strings.Join(wordsOn(p), " "), "These two parts are not compared as the job now stands.")
 	assert.False(t, math.IsNaN(float64(p.Size().Width)))
 }
 

@@ -60,14 +60,21 @@ func (p *Pad) draw() {
 		p.drawPatch()
 		p.axes()
 		p.outline(fresh.Live)
+		pencils := p.doc.Pencils()
+		p.drawPencils(pencils, size)
 		p.sideWords(size)
-		p.figures(append(p.trouble(s), p.rideWord()))
+		p.figures(p.namePencils(pencils, append(p.trouble(s), p.rideWord())))
+		p.drawOther()
 		p.drawDot(pos.Pose.Left, pos.Pose.Right)
 	}
 	at := p.travels()
 	head, rest := say(s, fresh.Full, p.doc.Unit(), at.left, at.right)
 	if p.geom.ok {
-		head, rest = p.sayMore(head, rest, pos)
+		if h, r, ok := p.sayOther(); ok {
+			head, rest = h, r
+		} else {
+			head, rest = p.sayMore(head, rest, pos)
+		}
 	}
 	if words := p.doc.StopWords(); words != "" && rest == "" {
 		rest = words

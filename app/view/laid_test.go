@@ -42,7 +42,7 @@ func TestWhatIsLaidOverTheViews(t *testing.T) {
 		in.Plane = p
 		tr := e.Transform(p, Size{W: 900, H: 500})
 		pic := New(in).Picture(tr, paper.Measure, nil)
-		assert.Contains(t, words(pic), "loses 2.2 L")
+		assert.Contains(t, wordsIn(pic), "loses 2.2 L")
 		x0, y0 := tr.Place(lo)
 		x1, y1 := tr.Place(hi)
 		room := box{math.Min(x0, x1), math.Min(y0, y1), math.Max(x0, x1), math.Max(y0, y1)}

@@ -73,6 +73,36 @@ func (k pencilled) line(name string, pts []point, named bool) {
 		weight: pencilWeight + long/1e5}) // at the longest line that has room
 }
 
+// tagPencils names with a leader the pencil lines whose names found no clear place at them.
+func (s *Scene) tagPencils(d *drafter, done map[string]bool, memory *Memory) {
+	for i := range s.words {
+		w := &s.words[i]
+		if w.layer != drawing.Pencil || done[w.words] {
+			continue
+		}
+		var best []point
+		long := 0.0
+		for _, o := range s.words {
+			if o.layer != drawing.Pencil || o.words != w.words {
+				continue
+			}
+			for _, run := range clipLines(d.room.grown(-8), s.screen(d.t, o.area), false) {
+				for k := 1; k < len(run); k++ {
+					if l := math.Hypot(run[k].X-run[k-1].X, run[k].Y-run[k-1].Y); l > long {
+						long, best = l, run[k-1:k+1]
+					}
+				}
+			}
+		}
+		done[w.words] = true
+		if len(best) == 0 {
+			continue
+		}
+		m := point{(best[0].X + best[1].X) / 2, (best[0].Y + best[1].Y) / 2}
+		d.placeTag(&tag{words: w.words, area: []point{{m.X - 1, m.Y - 1}, {m.X + 1, m.Y - 1}, {m.X + 1, m.Y + 1}, {m.X - 1, m.Y + 1}}, name: w.words, pencil: true}, memory)
+	}
+}
+
 // axle draws the axle itself where the pencil line has it: tube, housing and tyres as outlines.
 func (k pencilled) axle(other *stage) {
 	at := Scene{stage: *other, in: Input{Now: k.p.Study}, plane: k.s.plane}

@@ -17,6 +17,7 @@ type tag struct {
 	name   string
 	dotted bool
 	laid   bool // of what is laid over the view: no trouble
+	pencil bool // of a pencil line: no trouble either
 }
 
 // aside is a word that stands beside a mark.

@@ -302,7 +302,7 @@ func TestRidePlacesAreShownWhereTheAxleIsElsewhere(t *testing.T) {
 	assert.Equal(t, 8, count(at(t, s, 109, 109))) // four links, two struts, hose, pinion
 }
 
-func words(p drawing.Picture) (all []string) {
+func wordsIn(p drawing.Picture) (all []string) {
 	for _, it := range p.Items {
 		if it.Kind == drawing.Text {
 			all = append(all, it.Words)
@@ -348,7 +348,7 @@ func TestPicturesOfTheDemos(t *testing.T) {
 				in := Input{Now: s, At: pos, Demo: true, Held: &held, Selected: &edit.Part{List: edit.Envelopes, Index: 1}}
 				for _, v := range Sheet(in, e, sizes, paper.Measure) {
 					checkPicture(t, v.Picture, fmt.Sprint(name, lr, k))
-					assert.Contains(t, words(v.Picture), "DEMO, not your vehicle")
+					assert.Contains(t, wordsIn(v.Picture), "DEMO, not your vehicle")
 				}
 			}
 		}
@@ -358,11 +358,11 @@ func TestPicturesOfTheDemos(t *testing.T) {
 func TestCaptionsSayWhichViewItIs(t *testing.T) {
 	s := demo(t, "orchard-sprayer")
 	v := Sheet(Input{Now: s, At: at(t, s, 0, 0)}, Fit(s, sizes), sizes, paper.Measure)
-	assert.Subset(t, words(v[Side].Picture), []string{"SIDE", "NOSE", "driveshaft"})
-	assert.Subset(t, words(v[Rear].Picture), []string{"REAR", "from behind", "LEFT", "RIGHT"})
-	assert.Subset(t, words(v[Plan].Picture), []string{"PLAN", "LEFT", "NOSE"})
+	assert.Subset(t, wordsIn(v[Side].Picture), []string{"SIDE", "NOSE", "driveshaft"})
+	assert.Subset(t, wordsIn(v[Rear].Picture), []string{"REAR", "from behind", "LEFT", "RIGHT"})
+	assert.Subset(t, wordsIn(v[Plan].Picture), []string{"PLAN", "LEFT", "NOSE"})
 	for i := range v {
-		assert.NotContains(t, words(v[i].Picture), "DEMO, not your vehicle")
+		assert.NotContains(t, wordsIn(v[i].Picture), "DEMO, not your vehicle")
 	}
 	x := func(word string) float64 {
 		for _, it := range v[Rear].Picture.Items {
@@ -383,7 +383,7 @@ func TestHitsAreStripedAndSaidInWords(t *testing.T) {
 			if inch {
 				want = "hits 1 1/8 in"
 			}
-			assert.Contains(t, words(v.Picture), want)
+			assert.Contains(t, wordsIn(v.Picture), want)
 			n := 0
 			for _, it := range v.Picture.Items {
 				if it.Kind == drawing.Stripes {
@@ -415,7 +415,7 @@ func TestGapIsADimensionBetweenItsTwoPoints(t *testing.T) {
 	g := pos.Gaps[pair]
 	e := GoTo(g.PointA)
 	p := New(Input{Plane: Side, Now: s, At: pos, ShowGap: true, Pair: pair}).Picture(e.Transform(Side, sizes[Side]), paper.Measure, nil)
-	assert.Contains(t, words(p), "35 mm")
+	assert.Contains(t, wordsIn(p), "35 mm")
 	ax, ay := e.Transform(Side, sizes[Side]).Place(g.PointA)
 	bx, by := e.Transform(Side, sizes[Side]).Place(g.PointB)
 	found := false

@@ -95,6 +95,7 @@ func (s *Scene) placeWords(d *drafter, memory *Memory) {
 			done[w.words] = true
 		}
 	}
+	s.tagPencils(d, done, memory)
 }
 
 // placeAsides puts the "?" of a guess beside its box; of guesses in one place one.
@@ -165,7 +166,10 @@ func (d *drafter) placeTag(t *tag, memory *Memory) {
 		to = point{c.X + k*(from.X-c.X), c.Y + k*(from.Y-c.Y)}
 	}
 	edge := ink.Trouble
-	if t.laid {
+	switch {
+	case t.pencil:
+		edge = ink.Pencil
+	case t.laid:
 		edge = ink.Press
 	}
 	for _, run := range clipLines(d.room, []point{from, to}, false) {
