@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -359,13 +360,14 @@ func IsGuess(j *job.Job, p Pivot, a Axis) bool {
 	return !isGiven((*s.given)[s.key+"."+axisKeys[a]]) && !s.isMeasured()
 }
 
-// isGiven reports whether an entry gives a number: one that says only what to count it from does not.
+// isGiven reports whether an entry gives a number: one that says only what to count it from or how far off it may be does not, and what its
+// source calls a guess is one however it was typed.
 func isGiven(g job.GivenValue) bool {
-	g.From = ""
-	return g != (job.GivenValue{})
+	return g.Source != GuessSource && (g.Typed != "" || g.Source != "")
 }
 
-// GivenOf is how a coordinate was given; ok is false where it was not. What was typed for the one twin reads as for the other.
+// GivenOf is how a coordinate was given; ok is false where it is a guess, of which it may still tell what was typed and the +-. What was typed for
+// the one twin reads as for the other.
 func GivenOf(j *job.Job, p Pivot, a Axis) (g job.GivenValue, ok bool) {
 	s := find(j, p)
 	if s == nil {
@@ -385,7 +387,10 @@ func SetGiven(j *job.Job, p Pivot, a Axis, from string, plusMinus float64, sourc
 		return errGone
 	}
 	if plusMinus < 0 || math.IsInf(plusMinus, 0) {
-		return fmt.Errorf("%s: the +- must be 0 or more.", s.words(p))
+		return words.Errorf("%s: the ± must be 0 or more.", s.words(p))
+	}
+	if source = strings.TrimSpace(source); len([]rune(source)) > longestSource {
+		return words.Errorf("%s: the source is longer than %d letters. Say it shorter.", s.words(p), longestSource)
 	}
 	key := s.key + "." + axisKeys[a]
 	g := (*s.given)[key]

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/geometry/measure"
 )
@@ -75,4 +76,50 @@ func parseNumber(text string) (float64, error) {
 		return 0, &measure.Error{Words: strconv.Quote(text) + " is not a number. Type one, for example 0.4."}
 	}
 	return v, nil
+}
+
+// SetPlusMinus takes how far off a coordinate may be as typed: a length, with or without a ± before it; empty takes it away. The pivot stays where
+// it is, measured or not.
+func SetPlusMinus(j *job.Job, p Pivot, a Axis, text string) error {
+	s := find(j, p)
+	if s == nil {
+		return errGone
+	}
+	off := math.NaN()
+	if text = plainOff(text); text != "" {
+		v, err := parseLength(j, text)
+		if err != nil {
+			return words.Errorf("%s, %s, ±: %w", s.words(p), a, err)
+		}
+		off = v
+	}
+	g := (*s.given)[s.key+"."+axisKeys[a]]
+	return SetGiven(j, p, a, g.From, off, g.Source)
+}
+
+// plainOff is a +- as typed without the sign before it.
+func plainOff(text string) string {
+	text = strings.TrimSpace(text)
+	for _, sign := range []string{"±", "+-", "+/-"} {
+		text = strings.TrimPrefix(text, sign)
+	}
+	return strings.TrimSpace(text)
+}
+
+// SetSource says how a coordinate was come by, in a few words; empty takes it away, GuessSource makes it a guess. What was typed stays. The pivot
+// stays where it is, measured or not. One placed by tapes keeps those.
+func SetSource(j *job.Job, p Pivot, a Axis, source string) error {
+	s := find(j, p)
+	if s == nil {
+		return errGone
+	}
+	g := (*s.given)[s.key+"."+axisKeys[a]]
+	if _, taped := IsTaped(g); taped {
+		return words.Errorf("%s is placed by tapes. Type the number, and then where it is from.", s.words(p))
+	}
+	off := math.NaN()
+	if g.PlusMinus != nil {
+		off = *g.PlusMinus
+	}
+	return SetGiven(j, p, a, g.From, off, source)
 }
