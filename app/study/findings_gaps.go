@@ -24,15 +24,23 @@ func (f *finder) gaps(ctx context.Context) {
 		required := s.Gaps.Pairs[i].Required
 		switch {
 		case g.AtRide < 0:
-			f.add(f.overlapAtRide(i, g))
+			f.gap(f.overlapAtRide(i, g))
 		case g.Gap.Gap < 0:
-			f.add(f.hit(ctx, i, g))
+			f.gap(f.hit(ctx, i, g))
 		case g.Gap.Gap < required:
-			f.add(f.tight(i, g))
+			f.gap(f.tight(i, g))
 		default:
 			return
 		}
 	}
+}
+
+// gap adds a finding of a pair, and says on which guesses it rests.
+func (f *finder) gap(x Finding) {
+	if rests := f.s.RestsWords(x.Pair); rests != "" {
+		x.Sentence += " " + Upper(rests) + "."
+	}
+	f.add(x)
 }
 
 // gapsAtRide is what can be said of gaps where there is no range: ride height only.
@@ -44,7 +52,7 @@ func (f *finder) gapsAtRide() {
 	p := s.At(0, 0)
 	for i := range p.Gaps {
 		if g := &p.Gaps[i]; g.Gap < 0 {
-			f.add(f.overlapAtRide(i, &limits.Proved{Smallest: clearance.Smallest{Gap: *g, AtRide: g.Gap}}))
+			f.gap(f.overlapAtRide(i, &limits.Proved{Smallest: clearance.Smallest{Gap: *g, AtRide: g.Gap}}))
 		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"axleloft/app/edit"
 	"axleloft/geometry/job"
 	"axleloft/geometry/measure"
 	"axleloft/geometry/motion"
@@ -25,23 +26,7 @@ const (
 
 // lineGuess reports whether an end of a line is neither measured nor given.
 func (f *finder) lineGuess(i int) bool {
-	l := &f.s.Job.Lines[f.s.Mech.Lines[i].Ref.Index]
-	return guess(l.Given, l.Measured, "frame") || guess(l.Given, l.Measured, "axle")
-}
-
-// guess reports whether any coordinate of a pivot has neither been given nor measured.
-func guess(g job.Given, measured []string, end string) bool {
-	for _, m := range measured {
-		if m == end {
-			return false
-		}
-	}
-	for _, c := range []string{".x", ".y", ".z"} {
-		if _, ok := g[end+c]; !ok {
-			return true
-		}
-	}
-	return false
+	return len(f.s.guessesOf()[edit.Part{List: edit.Lines, Index: f.s.Mech.Lines[i].Ref.Index}]) > 0
 }
 
 // notKnown words what rests on a guess or cannot be told.

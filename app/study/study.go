@@ -7,6 +7,7 @@ import (
 	"runtime"
 	"sync"
 
+	"axleloft/app/edit"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
 	"axleloft/geometry/limits"
@@ -300,4 +301,10 @@ type works struct {
 	heightsKept *HeightTable
 	homeOnce    sync.Once
 	homeKept    []Home
+
+	nextMu   sync.Mutex
+	nextKept []Next
+
+	guessOnce sync.Once
+	guesses   map[edit.Part][]edit.Guess
 }
