@@ -125,8 +125,8 @@ func (p *Pad) namePencils(list []document.Pencil, taken []brush.Box) []brush.Box
 func (p *Pad) drawOther() {
 	if _, at, ok := p.doc.Other(); ok {
 		x, y := p.geom.at(at.Pose.Left, at.Pose.Right)
-		p.pool.Circle(x, y, dotRing, 1.5*look.Weight(), look.Color(ink.Pencil), look.Color(ink.Ground))
-		p.pool.Circle(x, y, 3, 0, nil, look.Color(ink.Pencil))
+		p.pool.Circle(x, y, dotRadius-2, 1.5*look.Weight(), look.Color(ink.Pencil), look.Color(ink.Ground))
+		p.pool.Circle(x, y, 2.5, 0, nil, look.Color(ink.Pencil))
 	}
 }
 
