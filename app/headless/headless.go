@@ -39,6 +39,7 @@ type commands struct {
 	Clearance clearanceCmd `cmd:"" help:"Smallest gaps over the range, tightest first, and what is proved of them."`
 	Limits    limitsCmd    `cmd:"" help:"The range, what stops the axle first in 24 directions, getting home, and extremes over the range."`
 	Heights   heightsCmd   `cmd:"" help:"Each quantity at each height and load, and what changes between them."`
+	Compare   compareCmd   `cmd:"" help:"The job as drawn and its trials side by side, and in words what differs."`
 	Lowest    lowestCmd    `cmd:"" help:"How high everything stands above the ground, ramp, departure and approach angles."`
 	Tyres     tyresCmd     `cmd:"" help:"What the next size of tyre up, or chains, would touch and change."`
 	Tank      tankCmd      `cmd:"" help:"A tank's litres, what moving parts take of it, the cut that clears them, its dip table."`
