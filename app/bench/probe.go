@@ -22,10 +22,11 @@ type seen struct {
 	Title    string    `json:"title"`
 	Left     float64   `json:"left"`
 	Right    float64   `json:"right"`
-	Pad      []string  `json:"pad"`             // words on the travel pad
-	Card     []string  `json:"card,omitempty"`  // words on the pivot card
-	Pivot    string    `json:"pivot,omitempty"` // the held one
-	At       []float64 `json:"at,omitempty"`    // its place, mm
+	Pad      []string  `json:"pad"`              // words on the travel pad
+	Card     []string  `json:"card,omitempty"`   // words on the pivot card
+	Pivot    string    `json:"pivot,omitempty"`  // the held one
+	At       []float64 `json:"at,omitempty"`     // its place, mm
+	Length   float64   `json:"length,omitempty"` // of its link, mm
 	Trial    string    `json:"trial"`
 	Load     string    `json:"load"`
 	Height   string    `json:"height"`
@@ -45,11 +46,12 @@ type seen struct {
 	Live     bool      `json:"live"` // the figures are of the geometry as it stands
 	Full     bool      `json:"full"`
 	Drawer   string    `json:"drawer"`
-	Lines    []string  `json:"lines,omitempty"` // of the open drawer
-	Asked    []string  `json:"asked,omitempty"` // titles of what is asked, the last on top
-	Told     []string  `json:"told,omitempty"`  // what these say
-	Menu     []string  `json:"menu,omitempty"`  // entries of the open menu
-	Choosing bool      `json:"choosing"`        // a file is being chosen
+	Lines    []string  `json:"lines,omitempty"`  // of the open drawer
+	Asked    []string  `json:"asked,omitempty"`  // titles of what is asked, the last on top
+	Told     []string  `json:"told,omitempty"`   // what these say
+	Menu     []string  `json:"menu,omitempty"`   // entries of the open menu
+	Choosing bool      `json:"choosing"`         // a file is being chosen
+	Hooked   []string  `json:"hooked,omitempty"` // where the tapes are hooked, while a pivot is placed by them
 	Focus    string    `json:"focus"`
 	Dark     bool      `json:"dark"`
 	Width    float32   `json:"width"`
@@ -132,6 +134,9 @@ func (b *Bench) state() seen {
 		if at, ok := edit.At(j, p); ok {
 			s.At = []float64{at.X, at.Y, at.Z}
 		}
+		if p.List == edit.Links {
+			s.Length = edit.LinkLength(j, p.Index)
+		}
 	}
 	if i := d.Load(); i < len(j.Vehicle.Loads) {
 		s.Load = j.Vehicle.Loads[i].Name
@@ -151,6 +156,9 @@ func (b *Bench) state() seen {
 	for _, x := range b.boxes {
 		s.Asked = append(s.Asked, x.title)
 		s.Told = append(s.Told, x.words)
+	}
+	if b.tapes.IsOpen() {
+		s.Hooked = b.tapes.Places()
 	}
 	c := b.win.Canvas()
 	if o := c.Focused(); o != nil {

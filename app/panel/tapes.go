@@ -385,6 +385,15 @@ func (k *Tapes) Lines() []string {
 	return out
 }
 
+// Places are where its tapes are hooked, row by row, for whoever drives the window from outside.
+func (k *Tapes) Places() []string {
+	var out []string
+	for _, r := range k.rows {
+		out = append(out, r.from)
+	}
+	return out
+}
+
 // Named finds a button or field in it: "Take it", "Leave", "Another tape", "Datums...", "length 1", "± 1", "place 1", "answer 1".
 func (k *Tapes) Named(name string) fyne.CanvasObject {
 	for _, b := range []*look.Button{k.take, k.leave, k.more, k.datums} {

@@ -11,6 +11,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"syscall"
@@ -193,15 +194,20 @@ func (w *window) quit(s syscall.Signal) { end(w.cmd, s) }
 type state struct {
 	Frame                                              int
 	Title, Pivot, Trial, Load, Height, Unit, Tight     string
-	Left, Right                                        float64
+	Left, Right, Length                                float64
 	At                                                 []float64
 	Readings, Findings, Lines, Asked, Told, Menu       []string
-	Pad, Card                                          []string
+	Pad, Card, Hooked                                  []string
 	Checked, Undo, Redo, Measured, File, Saved, Drawer string
 	Dirty, Demo, Live, Full, Dark, Choosing            bool
 	Scale, Focus                                       string
 	Width, Tall                                        float64
 	Overlays                                           int
+}
+
+// sameStep reports whether nothing of what undo and redo change differs: steps may have the same label.
+func (s state) sameStep(o state) bool {
+	return s.Undo == o.Undo && s.Redo == o.Redo && s.Dirty == o.Dirty && s.Pivot == o.Pivot && slices.Equal(s.At, o.At) && slices.Equal(s.Readings, o.Readings)
 }
 
 // reading is the words of a reading by its name.
