@@ -70,6 +70,8 @@ func Fields(j *job.Job, part Part) []Field {
 		f.driveline(j.Driveline)
 	case Travel:
 		f.travel()
+	case JobCard:
+		f.jobCard()
 	}
 	return f.list
 }

@@ -103,7 +103,7 @@ func Len(j *job.Job, l List) int {
 		return one(j.Driveline != nil)
 	case Vehicle:
 		return one(j.Vehicle != nil)
-	case Travel:
+	case Travel, JobCard:
 		return 1 // there is always a place to enter it
 	}
 	return 0
@@ -125,7 +125,7 @@ func PartName(j *job.Job, part Part) string {
 		return *e.name
 	}
 	return map[List]string{Output: "Output joint", Pinion: "Pinion joint", Vehicle: "Vehicle", AxleTube: "Axle tube",
-		Driveline: "Driveshaft", Travel: "Travel entered", Bearing: "Centre bearing"}[part.List]
+		Driveline: "Driveshaft", Travel: "Travel entered", Bearing: "Centre bearing", JobCard: "Job card"}[part.List]
 }
 
 // fixedNames are what the program itself calls parts.

@@ -46,6 +46,7 @@ const (
 	Rockers   // the centre pieces of Watt's linkages with their rods
 	Sensors   // height sensors
 	Bearing   // the driveline's centre bearing
+	JobCard   // the job card, and what was measured before stripping
 )
 
 // Pivot is one pivot of one entry of the file; twins are one entry (Side says which twin the hand took).

@@ -158,7 +158,7 @@ func TestReadRefuses(t *testing.T) {
 		{"number for a text", `"use": "orchard"`, `"use": 5`, "card.use", `5 is given; a text in double quotes is expected`},
 		{"number for a switch", `"vessel": true`, `"vessel": 1`, "envelopes[1].vessel", `1 is given; true or false is expected`},
 		{"list for a group", `"travel": {"bump": 110, "droop": 130, "articulation": 11}`, `"travel": [110, 130]`, "travel", "a list is given; a group in braces is expected"},
-		{"group for a list", `"photos": [{"file": "left side.jpg", "view": "side", "note": "before stripping"}]`, `"photos": {"file": "a"}`, "photos", "a group in braces is given; a list in square brackets is expected"},
+		{"group for a list", `"bends": [[600, 500, 470]]`, `"bends": {"file": "a"}`, "links[0].bends", "a group in braces is given; a list in square brackets is expected"},
 		{"null", `"rate": 45`, `"rate": null`, "struts[0].rate", "null is given; a stiffness above 0, up to 1000000000 N/mm is expected. Leave the key out"},
 		{"two coordinates", `"joint": [340, 0, 470]`, `"joint": [340, 0]`, "axle.pinion.joint", "2 values are given; a list of 3 numbers"},
 		{"four coordinates", `"cg": [1950, 0, 830]`, `"cg": [1950, 0, 830, 1]`, "vehicle.loads[0].cg", "4 values are given"},

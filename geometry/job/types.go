@@ -420,11 +420,18 @@ type SetAside struct {
 	Numbers map[string]float64 `json:"numbers,omitempty"`
 }
 
-// Photo is a picture kept beside the job.
+// Photo is a picture kept beside the job, behind the view it names: the middle of the picture lies at At, one of its pixels is MmPerPixel, and it is
+// turned by Turn. Without At and MmPerPixel it is not placed.
 type Photo struct {
-	File string `json:"file"`
-	View string `json:"view,omitempty"`
-	Note string `json:"note,omitempty"`
+	File       string   `json:"file"`
+	View       string   `json:"view,omitempty"`
+	At         *Point2  `json:"at,omitempty"`         // the view's own axes, right and up: side X Z, rear -Y Z, plan X Y; mm
+	MmPerPixel *float64 `json:"mmPerPixel,omitempty"` // of the picture as it is shown, upright
+	Turn       *float64 `json:"turn,omitempty"`       // deg, against the clock as seen
+	Opacity    *float64 `json:"opacity,omitempty"`    // 0 to 1
+	Hidden     bool     `json:"hidden,omitempty"`
+	Typed      string   `json:"typed,omitempty"` // the length its scale was taken from, as typed
+	Note       string   `json:"note,omitempty"`
 }
 
 // Card is the job card.
@@ -433,13 +440,17 @@ type Card struct {
 	Use       string   `json:"use,omitempty"`
 	FrontKg   *float64 `json:"frontKg,omitempty"`
 	RearKg    *float64 `json:"rearKg,omitempty"`
+	Tyre      string   `json:"tyre,omitempty"`
+	Given     Given    `json:"given,omitempty"`
 }
 
-// Before is what was measured before stripping.
+// Before is what was measured before stripping. BeforeValues names the values.
 type Before struct {
 	Date   string             `json:"date,omitempty"`
 	Note   string             `json:"note,omitempty"`
+	Photo  string             `json:"photo,omitempty"`
 	Values map[string]float64 `json:"values,omitempty"`
+	Given  Given              `json:"given,omitempty"`
 }
 
 // AsBuilt is a point as it was welded.
