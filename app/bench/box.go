@@ -4,6 +4,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/panel"
+	"axleloft/app/words"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -204,10 +205,36 @@ func (b *Bench) showCaution(read func()) {
 
 // explain opens what a reading is.
 func (b *Bench) explain(r *panel.Reading, _ fyne.CanvasObject) {
-	def := panel.Define(r, b.doc)
-	body := container.New(&look.Stack{Gap: 6})
-	for _, l := range def.Lines {
-		body.Add(look.NewPara(l[0]+":", l[1], ink.Text))
+	b.showDefinition(panel.Define(r, b.doc))
+}
+
+func (b *Bench) showDefinition(def panel.Definition) {
+	const width = 620
+	page := def.Page()
+	page.Resize(fyne.NewSize(width-56, 10)) // so that it knows its height
+	body, scroll := b.scrolled(page, page.MinSize().Height, 480)
+	b.box(def.Title, width, body, nil, answer{label: words.T("Close"), style: look.Filled}).page = scroll
+}
+
+// explainFocus explains what has the keys.
+func (b *Bench) explainFocus() {
+	o, _ := b.win.Canvas().Focused().(fyne.CanvasObject)
+	if def, ok := panel.Explained(o, b.doc); ok {
+		b.showDefinition(def)
+		return
 	}
-	b.box(def.Title, 620, body, nil, answer{label: "Close", style: look.Filled})
+	for i, v := range b.views {
+		if o == fyne.CanvasObject(v) {
+			b.say([]string{words.T("Side view"), words.T("Rear view"), words.T("Plan")}[i], []string{
+				words.T("The vehicle from its right side, nose to the right. Arrows move a held pivot forward and back, up and down; without one they move the view."),
+				words.T("The vehicle from behind. Drag a tyre and that wheel goes up or down, the other stays; arrows move a held pivot left and right, up and down."),
+				words.T("The vehicle from above, nose to the right and its left side up. Arrows move a held pivot forward and back, left and right.")}[i])
+			return
+		}
+	}
+	if o == fyne.CanvasObject(b.pad) {
+		b.say(words.T("Travel pad"), words.T("Where the axle can go: up is both wheels up, left is the left wheel up. Arrows move the dot, the axle; at the edge it says what stops it."))
+		return
+	}
+	b.say(words.T("What is this?"), words.T("Put the keys on a reading, a finding, a row of Heights, a view or the travel pad with Tab, then press Ctrl+H: it says what it is, its sign, what is usual and what moves it. A press on a reading, or the right button on a finding, does the same."))
 }

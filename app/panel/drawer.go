@@ -59,6 +59,8 @@ func NewDrawer(h *Host, d Drawer) *DrawerFrame {
 		f.in = newRoom(h)
 	case DatumsDrawer:
 		f.in = newDatums(h)
+	case CardDrawer:
+		f.in = newJobCard(h)
 	}
 	if f.in.bare() {
 		f.ground.SetFill(ink.Between)

@@ -6,6 +6,7 @@ import (
 
 	"axleloft/app/document"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/geometry/motion"
 	"axleloft/geometry/quantity"
@@ -25,6 +26,7 @@ type Reading struct {
 	Under           string  // under the bar
 	Ticks           []float64
 	Before          float64 // pencil line, NaN: none
+	Measured        float64 // before stripping, NaN: not measured
 }
 
 // figures is what readings are worked from.
@@ -78,7 +80,26 @@ func Readings(d *document.Document) []Reading {
 	if f.mech != nil && f.mech.OverLocated {
 		list = append(list, f.forced())
 	}
-	return append(list, f.wheelbase())
+	j := d.Current()
+	list = append(list, f.wheelbase())
+	for i := range list {
+		f.asBefore(&list[i], j)
+	}
+	return byComplaint(list, j)
+}
+
+// asBefore puts what was measured before stripping into a reading: a grey tick on its bar, and in words under it.
+func (f *figures) asBefore(r *Reading, j *job.Job) {
+	v, ok := measuredBefore(r.Key, j)
+	if !ok {
+		return
+	}
+	show := tenth
+	if r.Unit == f.unit && (r.Key != "squareness" || f.unit == "in") {
+		show = f.lengths
+	}
+	r.Measured = v
+	r.Under = words.F("before %s", show(v))
 }
 
 func (f *figures) extents() *study.Extents { return &f.s.Extents }
@@ -86,7 +107,7 @@ func (f *figures) extents() *study.Extents { return &f.s.Extents }
 // fill sets what all readings share: mark, ticks at every height, pencil line, ends of the extent in words.
 func (f *figures) fill(r *Reading, of func(*quantity.Values) float64, e study.Extent, show func(float64) string) {
 	nan := math.NaN()
-	r.Now, r.Before = nan, nan
+	r.Now, r.Before, r.Measured = nan, nan, nan
 	if r.Limit == 0 {
 		r.Limit = nan
 	}
@@ -357,19 +378,16 @@ func (f *figures) wheelbase() Reading {
 
 // Definition is what a reading is: two sentences, sign, load, ground, what moves it, and how many of its inputs are guesses.
 type Definition struct {
-	Title string
-	Lines [][2]string // heading, words
+	Title  string
+	Sketch string      // its drawing, "" for none
+	Lines  [][2]string // heading, words
 }
 
 // Define is the definition of a reading.
 func Define(r *Reading, d *document.Document) Definition {
 	x := definitions[r.Key]
-	def := Definition{Title: r.Name}
-	add := func(h, w string) {
-		if w != "" {
-			def.Lines = append(def.Lines, [2]string{h, w})
-		}
-	}
+	def := Definition{Title: r.Name, Sketch: sketchOf[r.Key]}
+	add := def.add
 	now := r.Value
 	if r.Unit != "" {
 		now += " " + r.Unit
@@ -385,6 +403,9 @@ func Define(r *Reading, d *document.Document) Definition {
 		}
 		add("Over the travel", fmt.Sprintf("%s%s to %s %s, crossed up included.", prefix, r.Lo, r.Hi, r.Unit))
 	}
+	if !math.IsNaN(r.Measured) {
+		add(words.T("Before stripping"), study.Upper(r.Under)+" "+r.Unit+".")
+	}
 	add("What it is", x.what)
 	add("Sign", x.sign)
 	if x.load {
@@ -397,8 +418,7 @@ func Define(r *Reading, d *document.Document) Definition {
 	if x.practice != "" {
 		add("Common practice", x.practice+" No rule, your call.")
 	}
-	c := d.Measured()
-	add("Inputs", fmt.Sprintf("%d of the %d numbers of this job are still guesses.", c.Total-c.Known, c.Total))
+	add(words.T("Inputs"), guessWords(d))
 	return def
 }
 

@@ -79,9 +79,10 @@ type findingRow struct {
 }
 
 var (
-	_ fyne.Tappable     = (*findingRow)(nil)
-	_ fyne.Focusable    = (*findingRow)(nil)
-	_ desktop.Hoverable = (*findingRow)(nil)
+	_ fyne.Tappable          = (*findingRow)(nil)
+	_ fyne.SecondaryTappable = (*findingRow)(nil)
+	_ fyne.Focusable         = (*findingRow)(nil)
+	_ desktop.Hoverable      = (*findingRow)(nil)
 )
 
 func newFindingRow(h *Host) *findingRow {
@@ -178,10 +179,18 @@ func (r *findingRow) HeightFor(w float32) float32 {
 	return max(r.para.HeightFor(w-24-look.Inset)+8, oneLine)
 }
 
+// Tapped goes there and takes the keys, so that what has them can be explained.
 func (r *findingRow) Tapped(*fyne.PointEvent) {
+	r.h.focus(r)
 	if r.f.Place {
 		r.h.GoThere(&r.f)
 	}
+}
+
+// TappedSecondary explains the finding.
+func (r *findingRow) TappedSecondary(*fyne.PointEvent) {
+	r.h.focus(r)
+	r.h.Run("explain")
 }
 func (r *findingRow) FocusGained()                   { r.focused = true; r.seen(); r.Refresh() }
 func (r *findingRow) FocusLost()                     { r.focused = false; r.Refresh() }

@@ -71,13 +71,14 @@ const (
 	TyresDrawer
 	RoomDrawer
 	DatumsDrawer
+	CardDrawer
 
-	LastDrawer = DatumsDrawer
+	LastDrawer = CardDrawer
 )
 
 // String is the drawer's name on screen.
 func (d Drawer) String() string {
-	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why", "Tank", "Lowest points", "Another tyre", "Room a part takes", "Datums"}[d]
+	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why", "Tank", "Lowest points", "Another tyre", "Room a part takes", "Datums", "Job card"}[d]
 }
 
 // focus gives an object the keys, where there is a window.

@@ -117,7 +117,7 @@ func sameReading(a, b *Reading) bool {
 			return false
 		}
 	}
-	return eq(a.Now, b.Now) && eq(a.Extent.Min, b.Extent.Min) && eq(a.Extent.Max, b.Extent.Max) && eq(a.BandLo, b.BandLo) && eq(a.BandHi, b.BandHi) && eq(a.Limit, b.Limit) && eq(a.Before, b.Before)
+	return eq(a.Now, b.Now) && eq(a.Extent.Min, b.Extent.Min) && eq(a.Extent.Max, b.Extent.Max) && eq(a.BandLo, b.BandLo) && eq(a.BandHi, b.BandHi) && eq(a.Limit, b.Limit) && eq(a.Before, b.Before) && eq(a.Measured, b.Measured)
 }
 
 func (r *readingRow) Tapped(*fyne.PointEvent)        { r.press() }
@@ -139,7 +139,7 @@ func (r *readingRow) TypedKey(e *fyne.KeyEvent) {
 func (r *readingRow) CreateRenderer() fyne.WidgetRenderer {
 	r.ExtendBaseWidget(r)
 	x := &readingRenderer{r: r, back: &canvas.Rectangle{}, ring: &canvas.Rectangle{StrokeWidth: 2}, rule: &canvas.Rectangle{}, band: &canvas.Rectangle{},
-		thin: &canvas.Rectangle{}, thick: &canvas.Rectangle{}, now: &canvas.Rectangle{CornerRadius: 1.5, StrokeWidth: 1.5}, before: &canvas.Rectangle{}, limit: &canvas.Rectangle{}}
+		thin: &canvas.Rectangle{}, thick: &canvas.Rectangle{}, now: &canvas.Rectangle{CornerRadius: 1.5, StrokeWidth: 1.5}, before: &canvas.Rectangle{}, measured: &canvas.Rectangle{}, limit: &canvas.Rectangle{}}
 	x.name = look.Text("", look.Body, ink.Text, false)
 	x.word = look.Text("", look.Small, ink.Second, false)
 	x.value = look.Text("", look.Value, ink.Text, false)
@@ -152,7 +152,7 @@ func (r *readingRow) CreateRenderer() fyne.WidgetRenderer {
 		x.ticks[i] = &canvas.Rectangle{}
 		x.all = append(x.all, x.ticks[i])
 	}
-	x.all = append(x.all, x.before, x.limit, x.now, x.name, x.word, x.value, x.unit, x.lo, x.hi, x.under, x.ring)
+	x.all = append(x.all, x.before, x.measured, x.limit, x.now, x.name, x.word, x.value, x.unit, x.lo, x.hi, x.under, x.ring)
 	return x
 }
 
@@ -161,7 +161,7 @@ const mostTicks = 6
 type readingRenderer struct {
 	r                                        *readingRow
 	back, ring, rule, band, thin, thick, now *canvas.Rectangle
-	before, limit                            *canvas.Rectangle
+	before, measured, limit                  *canvas.Rectangle
 	ticks                                    [mostTicks]*canvas.Rectangle
 	name, word, value, unit, lo, hi, under   *canvas.Text
 	all                                      []fyne.CanvasObject
@@ -226,7 +226,7 @@ func (x *readingRenderer) Layout(s fyne.Size) {
 	look.PlaceRight(x.value, unitRight-unitWidth-gap, 27)
 
 	bar := r.HasExtent
-	for _, o := range []*canvas.Rectangle{x.thin, x.thick, x.band, x.now, x.before, x.limit} {
+	for _, o := range []*canvas.Rectangle{x.thin, x.thick, x.band, x.now, x.before, x.measured, x.limit} {
 		o.Hidden = true
 	}
 	for _, t := range x.ticks {
@@ -252,7 +252,7 @@ func (x *readingRenderer) Layout(s fyne.Size) {
 		return
 	}
 	lo, hi := r.Extent.Min, r.Extent.Max
-	for _, v := range []float64{r.BandLo, r.BandHi, r.Limit, r.Now, r.Before} {
+	for _, v := range []float64{r.BandLo, r.BandHi, r.Limit, r.Now, r.Before, r.Measured} {
 		if !math.IsNaN(v) {
 			lo, hi = math.Min(lo, v), math.Max(hi, v)
 		}
@@ -289,6 +289,9 @@ func (x *readingRenderer) Layout(s fyne.Size) {
 	}
 	if !math.IsNaN(r.Before) {
 		put(x.before, at(r.Before)-1.5, y-10, at(r.Before)+1.5, y+10, ink.Pencil)
+	}
+	if !math.IsNaN(r.Measured) { // hangs from above, a pencil line crosses the bar
+		put(x.measured, at(r.Measured)-1.5, y-10, at(r.Measured)+1.5, y-3, ink.Pencil)
 	}
 	if !math.IsNaN(r.Limit) {
 		put(x.limit, at(r.Limit)-1.5, y-10, at(r.Limit)+1.5, y+10, ink.Trouble)

@@ -1,0 +1,164 @@
+package panel
+
+import (
+	"strings"
+
+	"axleloft/app/document"
+	"axleloft/app/look"
+	"axleloft/app/study"
+	"axleloft/app/words"
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+)
+
+// findingKind explains a kind of finding: the beginning of its key, what it is with its ground, what moves it, and its drawing.
+type findingKind struct {
+	key, what, moves, sketch string
+}
+
+// findingKinds are tried in turn: longer beginnings stand before shorter ones.
+var findingKinds = []findingKind{
+	{"gap/", "The smallest distance between the surfaces of two parts over the whole travel, crossed up included. Below 0 they overlap; below the gap wanted it is tight.",
+		"Move a pivot, cut or move the part in the way, or stop the travel earlier. The gap wanted is yours: usual are 25 mm to parts in the way, 40 to a tyre, 12 between links (common practice, no source).", "gap"},
+	{"shaft joint/", "A driveshaft joint bends as far as its limit, or further. It is the true bend in space, at the worst place of the travel.",
+		"Height of the output, pinion angle, a longer shaft, or less droop.", "shaft"},
+	{"joint/", "A bush or rod end is close to its limit of tilt or twist, or past it, at the worst place of the travel. Past its limit it binds: metal meets metal.",
+		"A longer link, another direction of its bolt, another kind of joint, or less travel. Tighten bush bolts at ride height.", "joint"},
+	{"joint limits", "No limit of tilt or twist is given for some joints, so nobody knows whether they bind. It is not 0 and not enough: it is not known.",
+		"Type the maker's limits at the link's ends under Parts.", "guess"},
+	{"slip/", "The driveshaft's spline goes as far in or out as it can, or further. The extremes can lie inside the travel, not at its ends.",
+		"The shaft's length, where the slip stands at ride, and how the pinion joint moves fore and aft.", "slip"},
+	{"line/", "How far a hose, loom or breather has to reach between its two clips. Common practice is a tenth more length than its longest reach.",
+		"Move a clip nearer to what the axle turns about, or fit a longer one. Check with the wheels on.", "hose"},
+	{"strut", "A strut is closed or fully out before the stop or strap that should end the travel. The strut must not be the stop.",
+		"A taller stop, a shorter strap, or the strut's mounts.", "strut"},
+	{"tilt/", "How far a strut's end turns from where it stands at ride. Past what the end allows, it is bent.",
+		"Mounts that let the strut stand more square to its swing, or an end that tilts further.", "strut"},
+	{"face/", "The stop lands beside its pad when the axle comes up. It then carries on an edge.",
+		"Move the stop or the pad to where they meet, or make the pad wider.", "strut"},
+	{"no load", "No load is given, so there is no centre of gravity and no anti-squat. The links' own figures stand without one.",
+		"Front and rear kilograms will do: under Parts, or on the job card.", "guess"},
+	{"no ", "Nothing but the struts ends the travel that way. A strut that is the stop is hammered.",
+		"Add bump stops and limit straps under Parts.", "strut"},
+	{"height", "A height the driver can choose lies outside the travel. The axle cannot get there.",
+		"Struts, stops and straps, or the height itself.", "strut"},
+	{"range", "Nothing that is given bounds the travel. Without bounds there is no worst place to look for.",
+		"Give struts a closed and an open length, or enter the travel.", "reach"},
+	{"links end", "The links themselves stop the axle before a strut or a stop does: they are in line with their pivots. Figures end there.",
+		"Longer links, or pivots that do not come into line within the travel.", "reach"},
+	{"held", "The links hold the axle poorly in one direction: a little give in the bushes lets it move far. Good layouts are well above 0.1 of the measure used, 0.2 to 0.3.",
+		"Spread the links: more angle between them, more height between uppers and lowers.", "held"},
+	{"layout", "The links leave the axle free, or fight so that it cannot be settled. There are no figures till then.",
+		"Add what is missing: the sentence names the motion that is free.", "held"},
+	{"forced", "There are more links than hold the axle, so away from ride height they fight: only the bushes give way. The figures are how far, and how hard.",
+		"Links that swing on like arcs, softer bushes, or one link fewer.", "forced"},
+	{"sensor", "A height sensor's lever and rod come near a straight line, out of reach or past the lever's swing. Near straight it may flip over.",
+		"A longer lever or rod, or another place for its far end.", "sensor"},
+	{"file/", "A part's file cannot be read, so the part is left out of every gap. Nothing of it is checked.", "Put the file beside the job, or choose another.", "guess"},
+	{"lean/", "How far a strut leans from upright at the worst place of the travel. The more it leans the less of its stroke and force the wheel gets.",
+		"Mounts more nearly one over the other.", "strut"},
+	{"end tilt/", "How far a strut's end turns from where it stands at ride. Small bushes take little of it.",
+		"Mounts that let the strut stand more square to its swing, or ends that tilt further.", "strut"},
+	{"triangulation", "The angle the pairs of links make in plan: it is what keeps the axle from moving sideways without a rod across. The flatter, the less it holds.",
+		"Bring the frame ends or the axle ends of a pair closer together.", "held"},
+	{"rollsteer", "Roll steer lies outside common practice at some height, or changes from one way to the other. Toward oversteer the line the axle rolls about rises forward.",
+		"Height of the links' frame ends, lowers first, and of the Panhard rod.", "rollsteer"},
+}
+
+// outsideOf are the readings that findings outside common practice are of, by the beginning of their key.
+var outsideOf = [][2]string{{"antisquat/", "antisquat"}, {"shift", "sideshift"}, {"square", "squareness"}, {"pinion", "pinion"}, {"slip left", "slip"}}
+
+// kindWords are the two sentences of the five kinds, where the key says no more.
+var kindWords = map[study.Kind]findingKind{
+	study.Hits:     findingKinds[0],
+	study.Tight:    findingKinds[0],
+	study.RunsOut:  {"", "Something is at its end before the travel is: a strut, a joint, a spline, the links. The place it happens is told.", "What ends too early, or the travel.", "reach"},
+	study.NotKnown: {"", "This rests on a number nobody has measured or given. Till then the answer is not known, and is not shown as good.", "Measure it, or type what the maker gives.", "guess"},
+	study.Outside:  {"", "A figure lies outside what the trade usually does. It is no rule: it is your call, and the engineer's.", "See the reading of the same name: a press on it says what moves it.", "band"},
+}
+
+// DefineFinding is what a finding is.
+func DefineFinding(f *study.Finding, d *document.Document) Definition {
+	k := kindWords[f.Kind]
+	for _, x := range findingKinds {
+		if strings.HasPrefix(f.Key, x.key) {
+			k = x
+			break
+		}
+	}
+	for _, x := range outsideOf {
+		if strings.HasPrefix(f.Key, x[0]) {
+			r := definitions[x[1]]
+			k = findingKind{what: r.what + " " + r.sign, moves: r.moves, sketch: sketchOf[x[1]]}
+		}
+	}
+	def := Definition{Title: f.What, Sketch: k.sketch}
+	def.add(words.T("Here"), f.Sentence)
+	def.add(words.T("What it is"), words.T(k.what))
+	if f.Kind == study.Outside {
+		def.add(words.T("Common practice"), words.T(kindWords[study.Outside].what))
+	}
+	def.add(words.T("What moves it"), words.T(k.moves))
+	def.add(words.T("Inputs"), guessWords(d))
+	return def
+}
+
+// defineRow is what a row of the table of heights is.
+func defineRow(r *study.HeightRow, d *document.Document) Definition {
+	key := r.Key
+	if key == "use" {
+		key = "joint"
+	}
+	if list := Readings(d); key != "gap" {
+		for i := range list {
+			if list[i].Key == key {
+				return Define(&list[i], d)
+			}
+		}
+	}
+	def := Definition{Title: r.Title, Sketch: "gap"}
+	def.add(words.T("What it is"), words.T(findingKinds[0].what))
+	def.add(words.T("What moves it"), words.T(findingKinds[0].moves))
+	def.add(words.T("Inputs"), guessWords(d))
+	return def
+}
+
+func guessWords(d *document.Document) string {
+	c := d.Measured()
+	return words.F("%d of the %d numbers of this job are still guesses.", c.Total-c.Known, c.Total)
+}
+
+// Explained is the explanation of what has the keys; ok is false where it has none of its own.
+func Explained(o fyne.CanvasObject, d *document.Document) (def Definition, ok bool) {
+	switch x := o.(type) {
+	case *readingRow:
+		return Define(&x.r, d), true
+	case *findingRow:
+		return DefineFinding(&x.f, d), true
+	case *heightGrid:
+		if r := x.row(); r != nil && sketchOf[r.Key] != "" {
+			return defineRow(r, d), true
+		}
+	}
+	return Definition{}, false
+}
+
+func (def *Definition) add(heading, text string) {
+	if text != "" {
+		def.Lines = append(def.Lines, [2]string{heading, text})
+	}
+}
+
+// Page is the definition to read, with its drawing.
+func (def *Definition) Page() fyne.CanvasObject {
+	page := container.New(&look.Stack{Gap: 6})
+	if f := sketches[def.Sketch]; f != nil {
+		page.Add(newSketch(f()))
+	}
+	for _, l := range def.Lines {
+		page.Add(look.NewPara(l[0]+":", l[1], ink.Text))
+	}
+	return page
+}
