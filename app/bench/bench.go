@@ -50,6 +50,7 @@ type Bench struct {
 	card     *card.Card
 	top      *panel.Top
 	tight    *panel.Tight
+	tries    *panel.Tries
 	readings *panel.ReadingsPanel
 	findings *panel.FindingsPanel
 	tapes    *panel.Tapes
@@ -164,6 +165,10 @@ func (b *Bench) use(d *document.Document) {
 	b.card.AskMany = b.askMany
 	b.card.Near, b.card.OnNext = b.eye.Near, func() { b.eye.Next() }
 	b.top, b.tight = panel.NewTop(b.host), panel.NewTight(b.host)
+	b.tries = panel.NewTries(b.host, func() {
+		b.app.Preferences().SetBool(keyTries, true)
+		b.arrange()
+	})
 	b.readings, b.findings = panel.NewReadings(b.host), panel.NewFindings(b.host)
 	b.tapes = panel.NewTapes(b.host)
 	b.card.OnTapes, b.card.OnDatums = func() { b.run("tapes") }, func() { b.show(panel.DatumsDrawer) }
@@ -199,7 +204,7 @@ func (b *Bench) objects() []fyne.CanvasObject {
 			out = append(out, f)
 		}
 	}
-	out = append(out, b.top, b.tight, b.foot)
+	out = append(out, b.top, b.tight, b.tries, b.foot)
 	for _, d := range b.layout.dividers {
 		out = append(out, d)
 	}
@@ -223,6 +228,7 @@ func (b *Bench) refresh() {
 	}
 	b.tapes.Update(c)
 	b.top.Update(c)
+	b.tries.Update(c)
 	b.foot.Update(c)
 	if c&document.FileChanged != 0 {
 		b.tight.Update(c)

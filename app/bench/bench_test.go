@@ -31,6 +31,7 @@ func open(t *testing.T, o Options) *Bench {
 	t.Helper()
 	a := test.NewTempApp(t)
 	a.Preferences().SetBool(keyCaution, true)
+	a.Preferences().SetBool(keyTries, true)
 	b := build(a, o, func(f func()) { f() }, true)
 	b.Start()
 	t.Cleanup(func() {

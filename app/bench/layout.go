@@ -70,7 +70,18 @@ func (a *arrangement) clamp() {
 
 func (a *arrangement) width() float32 { return a.size.Width - a.right - 2*look.Gap }
 func (a *arrangement) height() float32 {
-	return a.size.Height - look.TopBar - look.TightBar - look.FootBar - look.Gap
+	return a.size.Height - look.TopBar - look.TightBar - a.triesHeight() - look.FootBar - look.Gap
+}
+
+// leastTries is the least height of a window that has the things to try.
+const leastTries = 640
+
+// triesHeight is the room the things to try take under the tight line: none where they are closed, a drawer is open, or the window is low.
+func (a *arrangement) triesHeight() float32 {
+	if a.size.Height < leastTries || a.b.open != panel.NoDrawer || !a.b.tries.Stands() || a.prefs.Bool(keyTries) {
+		return 0
+	}
+	return look.FootBar
 }
 
 // MinSize is the least the bench works in: with the card open one row of readings and four lines of findings.
@@ -89,7 +100,14 @@ func (a *arrangement) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	put(b.tight, 0, look.TopBar, s.Width, look.TightBar)
 	put(b.foot, 0, s.Height-look.FootBar, s.Width, look.FootBar)
 
-	y0, y1 := float32(look.TopBar+look.TightBar), s.Height-look.FootBar
+	tries := a.triesHeight()
+	if tries > 0 {
+		b.tries.Show()
+	} else {
+		b.tries.Hide()
+	}
+	put(b.tries, 0, look.TopBar+look.TightBar, s.Width, tries)
+	y0, y1 := look.TopBar+look.TightBar+tries, s.Height-look.FootBar
 	w, h := a.width(), a.height()
 	padLeast := b.pad.MinSize()
 	rear := max((1-a.column)*w, padLeast.Width)

@@ -5,6 +5,7 @@ const (
 	keyGround  = "ground"  // "light" (default), "dark" or "bright"
 	keyText    = "text"    // size of text, times the usual
 	keyCaution = "caution" // the caution has been read
+	keyTries   = "tries"   // the things to try on a demo have been closed
 	keyRecent  = "recent"  // job files, newest first
 	keyStood   = "stood"   // how those jobs were left: file, trial and pencil line, one to an entry
 	keyFolder  = "folder"  // where the last file was opened or saved

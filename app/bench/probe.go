@@ -283,7 +283,7 @@ func thing(name string) string {
 
 // buttons are the buttons of the bars and of the open drawer.
 func (b *Bench) buttons() []*look.Button {
-	out := []*look.Button{b.top.Job, b.top.Trial, b.top.Unit, b.top.Undo, b.top.Redo, b.top.Export, b.top.Counted, b.tight.GoTo, b.tight.Start, b.foot.More, b.foot.Fit, b.foot.FitAll, b.foot.Home}
+	out := []*look.Button{b.top.Job, b.top.Trial, b.top.Unit, b.top.Undo, b.top.Redo, b.top.Export, b.top.Counted, b.tight.GoTo, b.tight.Start, b.tries.Close, b.foot.More, b.foot.Fit, b.foot.FitAll, b.foot.Home}
 	for _, d := range b.foot.Drawers {
 		out = append(out, d)
 	}

@@ -40,11 +40,11 @@ func pinionSketch() *sketch {
 
 func antiSketch() *sketch {
 	s := ground().ring(ink.Text, 80, 88, 28).ring(ink.Text, 340, 88, 28)
-	s.line(ink.Text, 3, 80, 72, 170, 66).line(ink.Text, 3, 80, 100, 170, 88)
-	s.line(ink.Edge, 1, 170, 66, 286, 58).line(ink.Edge, 1, 170, 88, 286, 58)
-	s.dot(ink.Text, 286, 58).line(ink.Measure, 2.5, 80, 116, 286, 58, 340, 43)
+	s.line(ink.Text, 3, 80, 72, 170, 66).line(ink.Text, 3, 80, 100, 170, 82)
+	s.line(ink.Edge, 1, 170, 66, 290, 58).line(ink.Edge, 1, 170, 82, 290, 58)
+	s.dot(ink.Text, 290, 58).line(ink.Measure, 2.5, 80, 116, 290, 58, 340, 44)
 	s.dot(ink.Text, 200, 30).say(210, 34, words.T("centre of gravity"))
-	return s.say(120, 20, words.T("steeper: more")).line(ink.Measure, 1, 150, 26, 190, 84)
+	return s.say(120, 20, words.T("steeper: more")).line(ink.Measure, 1, 150, 26, 190, 85)
 }
 
 func rollSteerSketch() *sketch {
