@@ -65,6 +65,7 @@ func (b *Bench) table() []action {
 		{"card", words.T("Job card"), []fyne.Shortcut{ctrl(fyne.KeyJ)}, nil, drawer(panel.CardDrawer)},
 		{"explain", words.T("What is this? Explains what has the keys"), []fyne.Shortcut{ctrl(fyne.KeyH)}, nil, b.explainFocus},
 		{"tapes", "Place the held pivot by tapes", []fyne.Shortcut{ctrl(fyne.KeyD, shift)}, func() bool { _, held := b.doc.Held(); return held }, func() { b.tapes.Open() }},
+		{"trials", words.T("Trials side by side"), []fyne.Shortcut{ctrl(fyne.KeyE)}, nil, drawer(panel.TrialsDrawer)},
 		{"keep", "Keep this as a trial", []fyne.Shortcut{ctrl(fyne.KeyK)}, nil, func() { b.keepTrial("Keep this as a trial", b.doc.KeepTrial) }},
 		{"apart", "Keep my changes as a trial, put the drawing back", nil, nil, func() { b.keepTrial("Keep my changes as a trial, put the drawing back", b.doc.KeepChanges) }},
 		{"positions", words.T("Two positions in one view"), []fyne.Shortcut{ctrl(fyne.KeyE, shift)}, func() bool { return b.doc.HasCorner(document.FullBump) }, b.askPositions},
@@ -223,7 +224,7 @@ func (b *Bench) trialMenu() *fyne.Menu {
 	none := fyne.NewMenuItem("None", d.ClearPencils)
 	none.Checked = len(d.Pencils()) == 0
 	pencil.ChildMenu.Items = append(pencil.ChildMenu.Items, fyne.NewMenuItemSeparator(), none)
-	m.Items = append(m.Items, fyne.NewMenuItemSeparator(), b.item("keep"), b.item("apart"), pencil, b.item("positions"))
+	m.Items = append(m.Items, fyne.NewMenuItemSeparator(), b.item("keep"), b.item("apart"), b.layoutItem(), pencil, b.item("trials"), b.item("positions"))
 	if now != "" {
 		m.Items = append(m.Items, fyne.NewMenuItemSeparator(),
 			fyne.NewMenuItem("Take over: make it the job as drawn", func() { b.tell(d.TakeOver(now)) }),
@@ -232,6 +233,13 @@ func (b *Bench) trialMenu() *fyne.Menu {
 			}),
 			fyne.NewMenuItem("Remove", func() { b.tell(d.RemoveTrial(now)) }))
 	}
+	return m
+}
+
+// layoutItem offers a new trial with another layout on the same vehicle.
+func (b *Bench) layoutItem() *fyne.MenuItem {
+	m := fyne.NewMenuItem(words.T("New trial with another layout"), nil)
+	m.ChildMenu = panel.LayoutMenu(b.host, nil)
 	return m
 }
 

@@ -36,6 +36,9 @@ func (b *Bench) saveNumbers(name, format string, args ...string) {
 // numbersTo works out what the command writes for the job as it stands, off the window's goroutine, and writes it to a file.
 func (b *Bench) numbersTo(at, format string, args ...string) {
 	j, folder, trial := b.doc.Job(), b.jobFolder(), b.doc.Trial()
+	if args[0] == "compare" { // it names its trials itself
+		trial = ""
+	}
 	args = append(args, "--format", format)
 	go func() {
 		var out bytes.Buffer

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"axleloft/app/start"
 	"axleloft/geometry/job"
 )
 
@@ -126,6 +127,35 @@ func (d *Document) trialStep(label string, next *job.Job, choose string) error {
 	}
 	d.take(step{label: label, before: d.whole, after: next, trialBefore: d.trial, trialAfter: choose})
 	return nil
+}
+
+// AddLayout takes a trial of another layout in and chooses it; one undoable step. Its name gets a number where it is taken. What carries the job's links carries
+// the trial's too.
+func (d *Document) AddLayout(t *job.Trial) error {
+	d.Commit()
+	k := *t
+	name, err := d.trialName(k.Name, -1)
+	for n := 2; err != nil && n < 1000; n++ {
+		name, err = d.trialName(fmt.Sprintf("%s %d", k.Name, n), -1)
+	}
+	if err != nil {
+		return err
+	}
+	k.Name = name
+	next := *d.whole
+	next.Trials = append(slices.Clone(d.whole.Trials), k)
+	next.Envelopes = slices.Clone(d.whole.Envelopes)
+	start.Carriers(d.current, &k, next.Envelopes)
+	return d.trialStep("new trial: "+name, &next, name)
+}
+
+// JobOf is the job as a trial has it, "" as drawn, in the shown unit: a copy of one's own.
+func (d *Document) JobOf(trial string) (*job.Job, error) {
+	j, err := d.whole.WithTrial(trial)
+	if err != nil {
+		return nil, noTrial(trial)
+	}
+	return d.placed(shownIn(asideIn(j, trial), d.unit)), nil
 }
 
 // RemoveTrial drops a trial; undoable.

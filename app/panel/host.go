@@ -71,6 +71,7 @@ const (
 	TyresDrawer
 	RoomDrawer
 	DatumsDrawer
+	TrialsDrawer
 	CardDrawer
 
 	LastDrawer = CardDrawer
@@ -78,7 +79,7 @@ const (
 
 // String is the drawer's name on screen.
 func (d Drawer) String() string {
-	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why", "Tank", "Lowest points", "Another tyre", "Room a part takes", "Datums", "Job card"}[d]
+	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why", "Tank", "Lowest points", "Another tyre", "Room a part takes", "Datums", "Trials side by side", "Job card"}[d]
 }
 
 // focus gives an object the keys, where there is a window.
