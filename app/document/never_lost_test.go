@@ -14,13 +14,14 @@ import (
 )
 
 // Over random runs of edits, trials kept, chosen, renamed, removed, taken over and begun from layouts, with undo and redo in between: a trial changes only by an
-// edit while it is chosen, goes only where it is removed, and every step can be undone and done again to the last number.
+// edit while it is chosen, goes only where it is removed, every step can be undone and done again to the last number, and what is kept aside has them all.
 func TestTrialsAreNeverLost(t *testing.T) {
 	first := demo(t, "rescue-tender")
 	layout, err := start.Another(first, 0, 0, start.ThreeLink)
 	require.NoError(t, err)
 	rapid.Check(t, func(rt *rapid.T) {
-		d := New(first.Clone(), false, Options{StateDir: t.TempDir(), Autosave: true})
+		o := Options{StateDir: t.TempDir(), Autosave: true}
+		d := New(first.Clone(), false, o)
 		defer d.Discard()
 		trials := func() map[string]job.Trial {
 			out := map[string]job.Trial{}
@@ -110,5 +111,12 @@ func TestTrialsAreNeverLost(t *testing.T) {
 			require.True(rt, ok)
 		}
 		require.Same(rt, end, d.Job())
+		d.Close()
+		lost := FindLost(o.StateDir, nil)
+		require.Len(rt, lost, 1)
+		k, err := Recover(lost[0], o)
+		require.NoError(rt, err)
+		defer k.Discard()
+		require.True(rt, reflect.DeepEqual(end.Trials, k.Job().Trials), "what was kept aside has them all")
 	})
 }
