@@ -128,6 +128,12 @@ func PartName(j *job.Job, part Part) string {
 		Driveline: "Driveshaft", Travel: "Travel entered", Bearing: "Centre bearing", JobCard: "Job card"}[part.List]
 }
 
+// IsPair reports whether an entry stands for two, left and right.
+func IsPair(j *job.Job, part Part) bool {
+	e, ok := at(j, part)
+	return ok && e.pair != nil && *e.pair
+}
+
 // fixedNames are what the program itself calls parts.
 var fixedNames = []string{"Axle tube", "Housing", "Tyre left", "Tyre right", "Driveshaft"}
 

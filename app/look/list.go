@@ -9,10 +9,11 @@ import (
 )
 
 // List is the toolkit's list with a frame round it while it has the keys. Up and down go through the rows, Space and Enter press one; every other
-// key is the window's.
+// key is asked of OnKey first, which tells whether it took it, else it is the window's.
 type List struct {
 	widget.List
-	ring canvas.Rectangle
+	OnKey func(fyne.KeyName) bool
+	ring  canvas.Rectangle
 }
 
 var _ fyne.Focusable = (*List)(nil)
@@ -45,7 +46,9 @@ func (l *List) TypedKey(e *fyne.KeyEvent) {
 	case fyne.KeyUp, fyne.KeyDown, fyne.KeySpace:
 		l.List.TypedKey(e)
 	default:
-		HandOn(l, e)
+		if l.OnKey == nil || !l.OnKey(e.Name) {
+			HandOn(l, e)
+		}
 	}
 }
 

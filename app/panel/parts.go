@@ -78,8 +78,10 @@ func makeParts(h *Host, s []shelf) *parts {
 	p.list.OnSelected = func(i int) {
 		if !p.quiet && i < len(p.rows) {
 			h.Doc.Select(p.rows[i])
+			h.focus(p.list) // a pressed row has the keys: F2, Delete, Insert
 		}
 	}
+	p.list.OnKey = p.key
 	p.add = look.NewButton("Add", look.Filled, func() { look.PopUp(p.addMenu(), p.add) }).Tall(32, look.Row).Caret(look.CaretDown)
 	p.remove = look.NewButton("Remove", look.Outline, p.takeOut).Tall(32, look.Row).Padding(9)
 	p.copy = look.NewButton("Copy", look.Outline, p.duplicate).Tall(32, look.Row).Padding(9)
@@ -210,26 +212,11 @@ func partWords(j *job.Job, part edit.Part) string {
 			name += " (planned)"
 		}
 	default:
-		if paired(j, part) {
+		if edit.IsPair(j, part) {
 			name += ", both sides"
 		}
 	}
 	return name
-}
-
-// paired reports whether a part is there on both sides.
-func paired(j *job.Job, part edit.Part) bool {
-	switch i := part.Index; part.List {
-	case edit.Links:
-		return j.Links[i].Pair
-	case edit.Arms:
-		return j.Arms[i].Pair
-	case edit.Sensors:
-		return j.Sensors[i].Pair
-	case edit.Struts:
-		return j.Struts[i].Pair
-	}
-	return false
 }
 
 func (p *parts) update(c document.Change) {
@@ -395,6 +382,27 @@ func (p *parts) chosen() (edit.Part, bool) {
 		return p.rows[0], true
 	}
 	return edit.Part{}, false
+}
+
+// key is a key pressed in the list: Insert offers what can be added, F2 goes to the name, Delete removes what is chosen.
+func (p *parts) key(k fyne.KeyName) bool {
+	switch k {
+	case fyne.KeyInsert:
+		if !p.add.Disabled() {
+			look.PopUp(p.addMenu(), p.add)
+		}
+	case fyne.KeyF2:
+		if e, ok := p.form.named("name").(*Entry); ok {
+			p.h.focus(e)
+		}
+	case fyne.KeyDelete:
+		if part, ok := p.chosen(); ok && removable(part.List) {
+			p.takeOut()
+		}
+	default:
+		return false
+	}
+	return true
 }
 
 func (p *parts) takeOut() {
