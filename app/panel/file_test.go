@@ -43,7 +43,7 @@ func TestFileIsChosen(t *testing.T) {
 	choose = filepath.Join(from, "none.txt")
 	test.Tap(b)
 	assert.True(t, f.plate.Visible())
-	assert.Contains(t, f.refused.Text(), "is no STL file")
+	assert.Contains(t, f.refused.Text(), "is not an STL file")
 	f.show(edit.Part{List: edit.Envelopes}, n.d.Current())
 	assert.Nil(t, f.named("Choose..."), "a box has none")
 }

@@ -50,8 +50,7 @@ type trials struct {
 
 	top     *fyne.Container
 	pick    *look.Button
-	keep    *look.Button
-	another *look.Button
+	add     *look.Button
 	save    *look.Button
 	note    *look.Label
 	stop    *look.Button
@@ -77,10 +76,9 @@ func newTrials(h *Host) *trials {
 		return look.NewButton(label, look.Outline, f).Tall(30, look.Row).Padding(9)
 	}
 	b.pick = small(words.T("Shown"), func() { look.PopUp(b.shownMenu(), b.pick) }).Caret(look.CaretDown)
-	b.keep = small(words.T("Keep this"), func() { h.Run("keep") })
-	b.another = small(words.T("Another layout"), func() { look.PopUp(b.layoutMenu(), b.another) }).Caret(look.CaretDown)
-	b.save = small(words.T("Save numbers"), b.saveNumbers)
-	b.top = container.New(layout.NewCustomPaddedHBoxLayout(look.Gap), b.pick, b.keep, b.another, b.save)
+	b.add = small(words.T("Add"), func() { look.PopUp(b.addMenu(), b.add) }).Caret(look.CaretDown)
+	b.save = small(words.T("Save"), b.saveNumbers)
+	b.top = container.New(layout.NewCustomPaddedHBoxLayout(look.Gap), b.pick, b.add, b.save)
 	b.note = look.NewLabel("", look.Small, ink.Second, false).Shrinks(40)
 	b.stop = small("", func() {
 		if b.found.busy {
@@ -323,7 +321,7 @@ func (b *trials) tell(fresh bool) {
 	put := func(lead, text string, role ink.Role) { b.told.Add(look.NewPara(lead, text, role)) }
 	switch t := b.found.got.t; {
 	case len(b.h.Doc.Trials()) == 0:
-		put("", words.T("There is no trial yet. Keep this puts what stands on the bench aside as one; what you move then goes into it, and the job as drawn stays. Another layout begins one with other links on the same vehicle."), ink.Text)
+		put("", words.T("There is no trial yet. Add keeps what stands on the bench as one; what you move then goes into it, and the job as drawn stays. Or it begins one with another layout on the same vehicle."), ink.Text)
 	case t == nil || at >= len(t.Names):
 	case b.chose == "":
 		put("", words.T("Press a trial to be told what it has otherwise than the job as drawn."), ink.Text)
@@ -442,6 +440,13 @@ func (b *trials) shownMenu() *fyne.Menu {
 	return m
 }
 
+// addMenu is what can be added: the bench as it stands, or another layout.
+func (b *trials) addMenu() *fyne.Menu {
+	other := fyne.NewMenuItem(words.T("New trial with another layout"), nil)
+	other.ChildMenu = b.layoutMenu()
+	return fyne.NewMenu("", fyne.NewMenuItem(words.T("Keep this as a trial"), func() { b.h.Run("keep") }), other)
+}
+
 // layoutMenu offers the layouts a new trial can begin with.
 func (b *trials) layoutMenu() *fyne.Menu {
 	return LayoutMenu(b.h, func(name string) {
@@ -519,7 +524,7 @@ func (b *trials) lines() []string {
 }
 
 func (b *trials) named(name string) fyne.CanvasObject {
-	for _, o := range []*look.Button{b.pick, b.keep, b.another, b.save, b.choose, b.pencil, b.take, b.rename, b.remove, b.stop} {
+	for _, o := range []*look.Button{b.pick, b.add, b.save, b.choose, b.pencil, b.take, b.rename, b.remove, b.stop} {
 		if o.Text() == name {
 			return o
 		}
