@@ -37,7 +37,7 @@ func TestShapeDropped(t *testing.T) {
 	before := len(b.doc.Current().Envelopes)
 	drop(plate)
 	require.Len(t, b.boxes, 1)
-	assert.Equal(t, "Save the job first: an STL file lies beside the job's own file.", b.boxes[0].words)
+	assert.Equal(t, "Save the job first: such a file lies beside the job's own file.", b.boxes[0].words)
 	assert.Len(t, b.doc.Current().Envelopes, before)
 	b.escape()
 	require.NoError(t, b.doc.SaveAs(filepath.Join(dir, "own")))

@@ -75,14 +75,14 @@ func TestSavedElsewhereWithItsFiles(t *testing.T) {
 	defer d.Discard()
 	require.NoError(t, d.Edit("title", "", title("Another")))
 	require.NoError(t, d.SaveAs(filepath.Join(to, "own")))
-	assert.Equal(t, `A different "plate.stl" lay there already and stays as it is: yours is called "plate-3.stl" there, and the job says so. "gone.stl" is not beside the job: put it there, and its part is measured and drawn.`, d.SaveWords())
+	assert.Equal(t, `A different "plate.stl" lay there already and stays as it is: yours is called "plate-3.stl" there, and the job says so. "gone.stl" is not beside the job: put it there, and it is drawn.`, d.SaveWords())
 	for _, name := range []string{"case.stl", "trial.stl", "same.stl"} {
 		assert.Equal(t, read(t, from, name), read(t, to, name))
 	}
 	assert.Equal(t, read(t, from, "plate.stl"), read(t, to, "plate-3.stl"))
 	assert.Contains(t, read(t, to, "plate.stl"), "1000")
 	assert.False(t, d.Dirty())
-	files := func(j *job.Job) []string { return MeshFiles(j) }
+	files := func(j *job.Job) []string { return FilesBeside(j) }
 	want := []string{"case.stl", "plate-3.stl", "same.stl", "gone.stl", "trial.stl"}
 	assert.Equal(t, want, files(d.Job()))
 	assert.Len(t, d.Now().Gaps.Unread, 1)
@@ -126,7 +126,7 @@ func TestFileTaken(t *testing.T) {
 	defer d.Discard()
 	file := plateAt(t, elsewhere, "Side plate.STL", 2000)
 	_, _, err := d.AddFile(file)
-	assert.EqualError(t, err, "Save the job first: an STL file lies beside the job's own file.")
+	assert.EqualError(t, err, "Save the job first: such a file lies beside the job's own file.")
 	require.NoError(t, d.SaveAs(filepath.Join(dir, "own")))
 	p, note, err := d.AddFile(file)
 	require.NoError(t, err)
@@ -147,7 +147,7 @@ func TestFileTaken(t *testing.T) {
 	names, err := filepath.Glob(filepath.Join(dir, "*.STL"))
 	require.NoError(t, err)
 	assert.Len(t, names, 2)
-	for name, want := range map[string]string{"photo.jpg": "photo.jpg is no STL file", "bad.stl": "bad.stl is not taken. ", "gone.stl": "gone.stl cannot be opened"} {
+	for name, want := range map[string]string{"photo.jpg": "photo.jpg is not an STL file", "bad.stl": "bad.stl is not taken. ", "gone.stl": "gone.stl cannot be opened"} {
 		full := filepath.Join(elsewhere, name)
 		if name != "gone.stl" {
 			require.NoError(t, os.WriteFile(full, []byte("solid nothing"), 0o600))

@@ -351,6 +351,18 @@ func (d *Document) TypePivot(p Pivot, a edit.Axis, text string) error {
 	return d.Edit(label, "", func(j *job.Job) error { return edit.Type(j, p, a, text) })
 }
 
+// SetPlusMinus takes how far off a coordinate may be as typed, as an undoable step; the pivot stays where it is.
+func (d *Document) SetPlusMinus(p Pivot, a edit.Axis, text string) error {
+	label := fmt.Sprintf("%s, %s ±", edit.Name(d.current, p), a)
+	return d.Edit(label, "", func(j *job.Job) error { return edit.SetPlusMinus(j, p, a, text) })
+}
+
+// SetSource says how a coordinate was come by, as an undoable step; the pivot stays where it is.
+func (d *Document) SetSource(p Pivot, a edit.Axis, source string) error {
+	label := fmt.Sprintf("%s, %s: source", edit.Name(d.current, p), a)
+	return d.Edit(label, "", func(j *job.Job) error { return edit.SetSource(j, p, a, source) })
+}
+
 // Placed reports whether a coordinate that nobody has given now was given when the job was opened: a hand has moved its pivot since.
 func (d *Document) Placed(p Pivot, a edit.Axis) bool {
 	if !edit.IsGuess(d.current, p, a) {

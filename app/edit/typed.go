@@ -94,6 +94,9 @@ func SetPlusMinus(j *job.Job, p Pivot, a Axis, text string) error {
 		off = v
 	}
 	g := (*s.given)[s.key+"."+axisKeys[a]]
+	if _, taped := IsTaped(g); taped {
+		return words.Errorf("%s is placed by tapes, and its ± is theirs. Type the number first to say where it is from.", s.words(p))
+	}
 	return SetGiven(j, p, a, g.From, off, g.Source)
 }
 
@@ -106,8 +109,30 @@ func plainOff(text string) string {
 	return strings.TrimSpace(text)
 }
 
-// SetSource says how a coordinate was come by, in a few words; empty takes it away, GuessSource makes it a guess. What was typed stays. The pivot
-// stays where it is, measured or not. One placed by tapes keeps those.
+// Source is a ready word for how a number was come by, and how far off that usually is, mm: 0 where nothing is usual (common practice, no source).
+type Source struct {
+	Key   string
+	Usual float64
+}
+
+// Sources are the ready ones; a hand may type another.
+func Sources() []Source {
+	return []Source{{"tape", measure.TapeOff}, {"through obstructions", 2 * measure.TapeOff}, {"plumb bob", 3}, {"angle gauge", 0}, {"drawing", 0}, {"on stands", 0}, {GuessSource, 0}}
+}
+
+// usualOff is how far off a ready source usually is; NaN where nothing is usual.
+func usualOff(source string) float64 {
+	for _, s := range Sources() {
+		if s.Key == source && s.Usual > 0 {
+			return s.Usual
+		}
+	}
+	return math.NaN()
+}
+
+// SetSource says how a coordinate was come by, in a few words; empty takes it away, GuessSource makes it a guess. What was typed stays, and so does a
+// +- somebody gave; where there is none or the one usual for the source before, it becomes what is usual for this one. The pivot stays where it is,
+// measured or not.
 func SetSource(j *job.Job, p Pivot, a Axis, source string) error {
 	s := find(j, p)
 	if s == nil {
@@ -115,10 +140,17 @@ func SetSource(j *job.Job, p Pivot, a Axis, source string) error {
 	}
 	g := (*s.given)[s.key+"."+axisKeys[a]]
 	if _, taped := IsTaped(g); taped {
-		return words.Errorf("%s is placed by tapes. Type the number, and then where it is from.", s.words(p))
+		return words.Errorf("%s is placed by tapes, and its ± is theirs. Type the number first to say where it is from.", s.words(p))
+	}
+	source = strings.TrimSpace(source)
+	if source == tapesSource { // it says how a place was worked out
+		return words.Errorf("%s: no tapes are kept for it. Press By tapes to place it by them.", s.words(p))
 	}
 	off := math.NaN()
-	if g.PlusMinus != nil {
+	switch {
+	case g.PlusMinus == nil || *g.PlusMinus == usualOff(g.Source):
+		off = usualOff(source)
+	default:
 		off = *g.PlusMinus
 	}
 	return SetGiven(j, p, a, g.From, off, source)

@@ -11,25 +11,26 @@ import (
 	"strings"
 
 	"axleloft/app/edit"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/geometry/shape"
 )
 
-// Parts whose shape is in an STL file name it bare: it lies beside the job's file. Where the job goes, it goes.
+// Parts whose shape is in an STL file, and photos, name it bare: it lies beside the job's file. Where the job goes, it goes.
 
-// meshes calls f for each part of a job, trials included, whose shape is in a file.
-func meshes(j *job.Job, f func(*job.Envelope)) {
+// filesOf calls f for the name of each file a job has beside it, trials included.
+func filesOf(j *job.Job, f func(file *string)) {
 	of := func(a *job.Axle, list []job.Envelope) {
 		if a != nil {
 			for i := range a.Housing {
 				if a.Housing[i].Kind == "mesh" {
-					f(&a.Housing[i])
+					f(&a.Housing[i].File)
 				}
 			}
 		}
 		for i := range list {
 			if list[i].Kind == "mesh" {
-				f(&list[i])
+				f(&list[i].File)
 			}
 		}
 	}
@@ -37,13 +38,19 @@ func meshes(j *job.Job, f func(*job.Envelope)) {
 	for i := range j.Trials {
 		of(j.Trials[i].Axle, j.Trials[i].Envelopes)
 	}
+	for i := range j.Photos {
+		f(&j.Photos[i].File)
+	}
+	if j.Before != nil && j.Before.Photo != "" {
+		f(&j.Before.Photo)
+	}
 }
 
-// MeshFiles are the names of the files beside a job that its parts have their shapes from, trials included, each once.
-func MeshFiles(j *job.Job) (names []string) {
-	meshes(j, func(e *job.Envelope) {
-		if e.File != "" && !slices.Contains(names, e.File) {
-			names = append(names, e.File)
+// FilesBeside are the names of the files a job has beside it, trials included, each once.
+func FilesBeside(j *job.Job) (names []string) {
+	filesOf(j, func(file *string) {
+		if *file != "" && !slices.Contains(names, *file) {
+			names = append(names, *file)
 		}
 	})
 	return names
@@ -110,7 +117,7 @@ func bring(from, to string, names []string) (*brought, error) {
 			}
 			continue
 		case errors.Is(err, fs.ErrNotExist):
-			b.notes = append(b.notes, fmt.Sprintf("%q is not beside the job: put it there, and its part is measured and drawn.", name))
+			b.notes = append(b.notes, fmt.Sprintf("%q is not beside the job: put it there, and it is drawn.", name))
 			continue
 		case err != nil:
 			b.notes = append(b.notes, fmt.Sprintf("%q could not be read, so it is not beside the job here: copy it there.", name))
@@ -154,13 +161,13 @@ func (d *Document) rename(names map[string]string) {
 
 // renamedIn is a job with other names for its files; itself where it has none of them.
 func renamedIn(j *job.Job, names map[string]string) *job.Job {
-	if !slices.ContainsFunc(MeshFiles(j), func(n string) bool { return names[n] != "" }) {
+	if !slices.ContainsFunc(FilesBeside(j), func(n string) bool { return names[n] != "" }) {
 		return j
 	}
 	c := j.Clone()
-	meshes(c, func(e *job.Envelope) {
-		if to := names[e.File]; to != "" {
-			e.File = to
+	filesOf(c, func(file *string) {
+		if to := names[*file]; to != "" {
+			*file = to
 		}
 	})
 	return c
@@ -170,23 +177,31 @@ func renamedIn(j *job.Job, names map[string]string) *job.Job {
 func (d *Document) SaveWords() string { return strings.Join(d.saveWords, " ") }
 
 // errNoPlace refuses a file while the job is in none.
-var errNoPlace = errors.New("Save the job first: an STL file lies beside the job's own file.")
+var errNoPlace = errors.New("Save the job first: such a file lies beside the job's own file.")
 
 // takeFile brings an STL file beside the job and returns its name there. note is a plain sentence where that is another name than it had.
 func (d *Document) takeFile(path string) (name, note string, err error) {
+	return d.takeBeside(path, []string{".stl"}, words.T("an STL file"), func(data []byte) error {
+		_, err := shape.ReadSTL(bytes.NewReader(data))
+		return err
+	})
+}
+
+// takeBeside brings a file of some endings beside the job where it can be read, and returns its name there.
+func (d *Document) takeBeside(path string, endings []string, what string, read func([]byte) error) (name, note string, err error) {
 	if d.file == "" || d.demo {
 		return "", "", errNoPlace
 	}
 	name = filepath.Base(path)
-	if !strings.EqualFold(filepath.Ext(name), ".stl") {
-		return "", "", fmt.Errorf("%s is no STL file. Choose one that ends in .stl.", name)
+	if !slices.Contains(endings, strings.ToLower(filepath.Ext(name))) {
+		return "", "", words.Errorf("%s is not %s. Choose one that ends in %s.", name, what, strings.Join(endings, ", "))
 	}
 	data, err := os.ReadFile(path)
 	if err != nil {
-		return "", "", fmt.Errorf("%s cannot be opened. Choose another file.", name)
+		return "", "", words.Errorf("%s cannot be opened. Choose another file.", name)
 	}
-	if _, err := shape.ReadSTL(bytes.NewReader(data)); err != nil {
-		return "", "", fmt.Errorf("%s is not taken. %w", name, err)
+	if err := read(data); err != nil {
+		return "", "", words.Errorf("%s is not taken. %w", name, err)
 	}
 	b := &brought{}
 	as, err := b.put(filepath.Dir(d.file), name, data)
@@ -194,7 +209,7 @@ func (d *Document) takeFile(path string) (name, note string, err error) {
 		return "", "", err
 	}
 	if as != name {
-		note = fmt.Sprintf("A different %q lies beside the job already and stays as it is: yours is called %q there.", name, as)
+		note = words.F("A different %q lies beside the job already and stays as it is: yours is called %q there.", name, as)
 	}
 	return as, note, nil
 }
