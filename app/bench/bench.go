@@ -155,7 +155,7 @@ func (b *Bench) use(d *document.Document) {
 		Run: b.run, Enabled: b.enabled, Menu: b.menu, Toggle: b.toggle, Opened: func() panel.Drawer { return b.open }, Tell: b.tell, Ask: b.ask, AskMany: b.askMany,
 		ShowPart: b.showPart, ShowPair: b.showPair, Explain: b.explain, Lay: func(panel string, list []view.Laid) { b.eye.Lay(panel, list) }, Frame: func(lo, hi r3.Vec) { b.eye.Frame(lo, hi) },
 		Choose: func(c *view.Choice) { b.eye.Choose(c) }, Taping: b.arrange,
-		ChooseFile: b.chooseFile, Say: b.say, ShowTank: b.showTank, SaveDip: b.saveDip, SaveNumbers: b.saveNumbers, SaveFile: b.export}
+		ChooseFile: b.chooseFile, Looks: b.looks, Say: b.say, ShowTank: b.showTank, SaveDip: b.saveDip, SaveNumbers: b.saveNumbers, SaveFile: b.export}
 	b.eye = sight.NewEye(d)
 	for i, p := range []view.Plane{view.Side, view.Rear, view.Plan} {
 		b.views[i] = sight.New(d, b.eye, p)

@@ -12,6 +12,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/panel"
+	"axleloft/app/view"
 	"axleloft/geometry/job"
 	"axleloft/plotting/ink"
 
@@ -134,8 +135,8 @@ func (b *Bench) openFile() {
 	d.Show()
 }
 
-// chooseFile asks for a file to open.
-func (b *Bench) chooseFile(ending string, f func(path string)) {
+// chooseFile asks for a file of some endings to open.
+func (b *Bench) chooseFile(f func(path string), endings ...string) {
 	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
 		switch {
 		case err != nil:
@@ -146,7 +147,7 @@ func (b *Bench) chooseFile(ending string, f func(path string)) {
 			f(path)
 		}
 	}, b.win)
-	d.SetFilter(storage.NewExtensionFileFilter([]string{ending}))
+	d.SetFilter(storage.NewExtensionFileFilter(endings))
 	b.placeDialog(d)
 	if file := b.doc.File(); file != "" { // beside the job first
 		if at, err := storage.ListerForURI(storage.NewFileURI(filepath.Dir(file))); err == nil {
@@ -244,8 +245,13 @@ func (b *Bench) onOpen(r fyne.URIReadCloser, err error) {
 	}
 }
 
-// onDropped opens the first job file dropped on the window or, where there is none, adds a part for each STL file; it tells of the rest.
-func (b *Bench) onDropped(_ fyne.Position, list []fyne.URI) {
+// onDropped opens the first job file dropped on the window or, where there is none, adds a part for each STL file, and puts a picture behind the view it
+// was dropped on; it tells of the rest.
+func (b *Bench) onDropped(at fyne.Position, list []fyne.URI) {
+	if p, ok := b.viewAt(at); ok && len(list) == 1 && panel.IsPhoto(list[0].Path()) {
+		b.tell(panel.DropPhoto(b.host, p, list[0].Path()))
+		return
+	}
 	var shapes, other []string
 	var take string
 	for _, u := range list {
@@ -267,13 +273,35 @@ func (b *Bench) onDropped(_ fyne.Position, list []fyne.URI) {
 	}
 	switch {
 	case take == "" && len(other) > 0:
-		b.say("Not opened", fmt.Sprintf("%s is neither a job nor a shape. Drop a file that ends in %s, or in .stl.", strings.Join(other, ", "), document.Ending))
+		b.say("Not opened", fmt.Sprintf("%s is neither a job nor a shape. Drop a file that ends in %s, or in .stl; a photo goes on the view it belongs to.", strings.Join(other, ", "), document.Ending))
 	case take != "":
 		b.openNamed(take)
 		if len(other) > 0 {
 			b.say("One job at a time", fmt.Sprintf("Opened %s. Left alone: %s.", filepath.Base(take), strings.Join(other, ", ")))
 		}
 	}
+}
+
+// viewAt is the view a place of the window lies in.
+func (b *Bench) viewAt(at fyne.Position) (p view.Plane, ok bool) {
+	for i, v := range b.views {
+		o := b.place(v)
+		if s := v.Size(); v.Visible() && at.X >= o.X && at.Y >= o.Y && at.X < o.X+s.Width && at.Y < o.Y+s.Height {
+			p, ok = view.Plane(i), true
+		}
+	}
+	return p, ok
+}
+
+func (b *Bench) place(o fyne.CanvasObject) fyne.Position {
+	return fyne.CurrentApp().Driver().AbsolutePositionForObject(o)
+}
+
+// looks is what lies in the middle of a view, how much of the world it shows across, and what a unit of it is, mm.
+func (b *Bench) looks(p view.Plane) (right, up, wide, perUnit float64) {
+	right, up = p.Project(b.eye.Centre())
+	perUnit = 1 / b.eye.Scale()
+	return right, up, float64(b.views[p].Size().Width) * perUnit, perUnit
 }
 
 // addShapes adds parts in the way from STL files and opens the form of the last.

@@ -61,6 +61,8 @@ func NewDrawer(h *Host, d Drawer) *DrawerFrame {
 		f.in = newDatums(h)
 	case CardDrawer:
 		f.in = newJobCard(h)
+	case PhotoDrawer:
+		f.in = newPhotos(h)
 	case TrialsDrawer:
 		f.in = newTrials(h)
 	}

@@ -21,8 +21,8 @@ func TestFileIsChosen(t *testing.T) {
 	plate := filepath.Join(from, "plate.stl")
 	require.NoError(t, os.WriteFile(plate, fmt.Appendf(nil, "solid a\nfacet normal 0 0 0 outer loop vertex 0 0 2000 vertex 9 0 2000 vertex 0 9 2000 endloop endfacet\nendsolid a\n"), 0o600))
 	choose := ""
-	n.h.ChooseFile = func(ending string, f func(string)) {
-		assert.Equal(t, ".stl", ending)
+	n.h.ChooseFile = func(f func(string), endings ...string) {
+		assert.Equal(t, []string{".stl"}, endings)
 		f(choose)
 	}
 	f := newForm(n.h)

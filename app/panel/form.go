@@ -154,13 +154,13 @@ func (f *form) cell(x edit.Field) *cell {
 	}
 	if x.Key == "file" && f.h.ChooseFile != nil {
 		c.pick = look.NewButton("Choose...", look.Outline, func() {
-			f.h.ChooseFile(".stl", func(path string) {
+			f.h.ChooseFile(func(path string) {
 				note, err := f.h.Doc.SetFile(f.part, path)
 				f.refuse(err)
 				if err == nil && note != "" {
 					f.h.Say("Taken under another name", note)
 				}
-			})
+			}, ".stl")
 		}).Tall(30, look.Row)
 	}
 	c.wide = x.Unit == edit.LongText || x.Unit == edit.Points || x.Unit == edit.NameList || x.Key == "name" || x.Key == "title" || x.Key == "file"

@@ -42,9 +42,10 @@ type Host struct {
 	Choose func(*view.Choice) // lets the hand choose among places in the views; nil ends it
 	Taping func()             // the panel of the tapes was opened or closed
 
+	Looks       func(p view.Plane) (right, up, wide, perUnit float64)  // what lies in the middle of a view, how much of the world it shows across, and a unit of it, mm
 	Lay         func(panel string, list []view.Laid)                   // lays things over the views for a panel
 	Frame       func(lo, hi r3.Vec)                                    // brings the views to a box, body axes
-	ChooseFile  func(ending string, f func(path string))               // asks for a file to open
+	ChooseFile  func(f func(path string), endings ...string)           // asks for a file to open
 	Say         func(title, words string)                              // tells something
 	ShowTank    func(name string)                                      // opens the panel of a tank
 	SaveDip     func(name string, levels []vessel.Level)               // writes a dip table where it is asked for
@@ -73,13 +74,14 @@ const (
 	DatumsDrawer
 	TrialsDrawer
 	CardDrawer
+	PhotoDrawer
 
-	LastDrawer = CardDrawer
+	LastDrawer = PhotoDrawer
 )
 
 // String is the drawer's name on screen.
 func (d Drawer) String() string {
-	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why", "Tank", "Lowest points", "Another tyre", "Room a part takes", "Datums", "Trials side by side", "Job card"}[d]
+	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why", "Tank", "Lowest points", "Another tyre", "Room a part takes", "Datums", "Trials side by side", "Job card", "Photo behind a view"}[d]
 }
 
 // focus gives an object the keys, where there is a window.

@@ -32,6 +32,16 @@ func (v *View) chooses(e *desktop.MouseEvent) bool {
 		return false
 	}
 	v.hand.grip = nothing
+	if c.Only && v.plane != c.In {
+		return true
+	}
+	if c.Point != nil {
+		if e.Button == desktop.MouseButtonPrimary {
+			right, up := v.transform().ToWorld(float64(e.Position.X), float64(e.Position.Y))
+			c.Point(v.plane, right, up)
+		}
+		return true
+	}
 	if e.Button == desktop.MouseButtonPrimary {
 		if i := c.Nearest(v.transform(), float64(e.Position.X), float64(e.Position.Y)); i >= 0 {
 			c.Pick(i)
@@ -47,6 +57,17 @@ func (v *View) choiceKey(k fyne.KeyName) bool {
 		return false
 	}
 	n := len(c.Places)
+	if c.Point != nil {
+		n = 0
+	}
+	if by, ok := arrows[k]; ok && c.Nudge != nil && (!c.Only || v.plane == c.In) {
+		step := nudge
+		if v.modifiers()&fyne.KeyModifierShift != 0 {
+			step = nudgeShift
+		}
+		c.Nudge(step*by[0], step*by[1])
+		return true
+	}
 	switch {
 	case k == fyne.KeyEscape:
 		c.Leave()
@@ -57,6 +78,9 @@ func (v *View) choiceKey(k fyne.KeyName) bool {
 	}
 	return true
 }
+
+// arrows are which way the arrow keys go, right and up.
+var arrows = map[fyne.KeyName][2]float64{fyne.KeyRight: {1, 0}, fyne.KeyLeft: {-1, 0}, fyne.KeyUp: {0, 1}, fyne.KeyDown: {0, -1}}
 
 // What a choice is drawn with, units.
 const (
@@ -109,7 +133,7 @@ func (v *View) drawChoice(size fyne.Size) {
 	}
 	for i, at := range c.Places {
 		x, y := t.Place(at)
-		if !inside(x, y) {
+		if !inside(x, y) || c.Only && v.plane != c.In {
 			continue
 		}
 		g.Circle(float32(x), float32(y), choiceRing, 2.5, look.Color(ink.Press), nil)

@@ -33,6 +33,7 @@ func (v *View) draw() {
 	v.picture = v.scene.Picture(v.transform(), measure, &v.memory)
 	g := &v.pool
 	g.Begin()
+	v.drawPhoto(size)
 	s := v.pixels()
 	patches := 0
 	for i := range v.picture.Items {

@@ -52,6 +52,10 @@ type Eye struct {
 
 	pair string // of the gap drawn as a dimension: its two parts' names, "" for none
 
+	photos map[string]*loaded // pictures behind the views, by their files
+	apart  func(func())       // starts background work
+	post   func(func())       // runs a function on the window's goroutine
+
 	near   []document.Pivot // pivots under the last press, nearest first
 	nearAt int
 }
@@ -65,7 +69,7 @@ type standpoint struct {
 
 // NewEye returns an eye that frames the links of a document.
 func NewEye(d *document.Document) *Eye {
-	return &Eye{doc: d, at: view.Eye{Scale: 0.2}, framing: FitLinks, every: frames, animated: animated}
+	return &Eye{doc: d, at: view.Eye{Scale: 0.2}, framing: FitLinks, every: frames, animated: animated, apart: func(f func()) { go f() }, post: fyne.Do}
 }
 
 // Watch calls f whenever the eye has moved.

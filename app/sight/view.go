@@ -47,6 +47,7 @@ type View struct {
 	pool    brush.Pool
 	over    brush.Pool          // what moves by itself over it
 	objects []fyne.CanvasObject // of both
+	back    *back               // the photo behind it
 	patches []*fills            // one for each area that is no upright rectangle, and for stripes and dots
 
 	hand      hand

@@ -16,6 +16,11 @@ type Choice struct {
 	Labels []string    // of those
 	Pick   func(i int) // a press took one
 	Leave  func()      // Escape
+
+	Point func(p Plane, right, up float64) // any place of a view may be pressed, its own axes, mm; Places are only drawn. nil: only Places
+	Nudge func(right, up float64)          // the arrows, mm; nil: they go through Places
+	Only  bool                             // in one view alone
+	In    Plane                            // which
 }
 
 // Nearest is the place a press at x, y takes, -1 where none is within Reach. Of those that lie one behind the other it goes on to the next after the lit one.

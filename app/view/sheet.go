@@ -2,6 +2,9 @@ package view
 
 import "axleloft/plotting/drawing"
 
+// PhotoName is what the job file calls the view of a plane.
+func PhotoName(p Plane) string { return [...]string{"side", "rear", "plan"}[p] }
+
 // between is the room between two views of a sheet, units.
 const between = 8.0
 
