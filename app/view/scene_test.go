@@ -107,13 +107,14 @@ func TestPivotsByWhatIsKnownOfThem(t *testing.T) {
 	guesses := func(p pivot) [3]bool { return [3]bool{p.guess(Side), p.guess(Rear), p.guess(Plan)} }
 	all, none := [3]bool{true, true, true}, [3]bool{}
 	assert.Equal(t, all, guesses(of(nil)))
-	assert.Equal(t, all, guesses(of(job.Given{"frame.x": {PlusMinus: &one}})), "each view shows one that is a guess still")
-	xz := job.Given{"frame.x": {PlusMinus: &one}, "frame.z": {Typed: "3"}}
+	assert.Equal(t, all, guesses(of(job.Given{"frame.x": {PlusMinus: &one}, "frame.y": {PlusMinus: &one}, "frame.z": {PlusMinus: &one}})), "how far off it may be does not say that it was measured")
+	assert.Equal(t, all, guesses(of(job.Given{"frame.x": {PlusMinus: &one, Source: "tape"}})), "each view shows one that is a guess still")
+	xz := job.Given{"frame.x": {PlusMinus: &one, Source: "tape"}, "frame.z": {Typed: "3"}}
 	assert.Equal(t, [3]bool{false, true, true}, guesses(of(xz)))
-	xz["frame.y"] = job.GivenValue{PlusMinus: &rough}
+	xz["frame.y"] = job.GivenValue{PlusMinus: &rough, Source: "tape"}
 	assert.Equal(t, [3]bool{false, true, true}, guesses(of(xz)))
 	assert.Equal(t, [3]float64{one, rough, 0}, of(xz).plusMinus)
-	xz["frame.y"] = job.GivenValue{PlusMinus: &one}
+	xz["frame.y"] = job.GivenValue{PlusMinus: &one, Source: "tape"}
 	assert.Equal(t, none, guesses(of(xz)))
 	assert.True(t, of(nil, "frame").measured)
 	assert.Equal(t, none, guesses(of(nil, "frame")))
