@@ -1,13 +1,16 @@
 package panel
 
 import (
+	"context"
 	"fmt"
 	"strings"
+	"sync/atomic"
 
 	"axleloft/app/document"
 	"axleloft/app/edit"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -118,17 +121,19 @@ func (m *toMeasure) line(i int) string {
 	return m.rows[i].words
 }
 
-// toMeasure lists what nobody has measured yet; the first three stand out.
+// toMeasure lists what nobody has measured yet, what most hangs on first where that is worked out; the first three stand out.
 type toMeasure struct {
 	h     *Host
 	words *look.Label
 	list  *look.List
 	calm  fyne.CanvasObject
 	rows  []guessed
+	found behind[[]study.Next]
 }
 
 func newMeasure(h *Host) *toMeasure {
 	m := &toMeasure{h: h, words: look.NewLabel("", look.Small, ink.Second, false).Shrinks(40)}
+	m.found = behind[[]study.Next]{post: h.Post, changed: m.refresh}
 	m.list = look.NewList(func() int { return len(m.rows) }, func() fyne.CanvasObject {
 		return container.New(&look.Stack{Inset: look.Inset, Above: 7, Below: 7}, look.NewLabel("", look.Body, ink.Text, false).Shrinks(20))
 	}, func(i int, o fyne.CanvasObject) {
@@ -154,12 +159,54 @@ func newMeasure(h *Host) *toMeasure {
 func (m *toMeasure) object() fyne.CanvasObject { return m.calm }
 func (m *toMeasure) head() fyne.CanvasObject   { return m.words }
 func (m *toMeasure) bare() bool                { return false }
-func (m *toMeasure) update(document.Change) {
+func (m *toMeasure) closed()                   { m.found.drop() }
+func (m *toMeasure) opened()                   { m.refresh() }
+func (m *toMeasure) update(document.Change)    { m.refresh() }
+
+// refresh lists the guesses, and has the order worked out once the fine figures stand.
+func (m *toMeasure) refresh() {
+	s, _ := m.h.Doc.Study()
+	f := m.h.Doc.Freshness()
 	c := m.h.Doc.Measured()
-	m.rows = gather(m.rows[:0], c.Guesses)
-	m.words.SetText(c.String() + "; these are still guesses. Press one to type what you measured.")
+	key := ""
+	if s != nil && f.Live && f.Full && m.h.Opened() == MeasureDrawer {
+		key = fmt.Sprintf("%p", s)
+		m.found.ask(key, func(ctx context.Context, _ *atomic.Int64) ([]study.Next, error) { return s.Next(ctx), nil })
+	} else {
+		m.found.drop()
+	}
+	if key != "" && m.found.fresh(key) && len(m.found.got) == len(c.Guesses) {
+		m.rows = m.rows[:0]
+		for i := range m.found.got {
+			n := &m.found.got[i]
+			m.rows = append(m.rows, guessed{n.Guess, nextWords(n, m.h.Doc.Unit())})
+		}
+		m.words.SetText(words.F("%s; what moves most first. Press one to type what you measured.", c.String()))
+	} else {
+		m.rows = gather(m.rows[:0], c.Guesses)
+		m.words.SetText(words.F("%s; these are still guesses. Press one to type what you measured.", c.String()))
+	}
 	m.list.Refresh()
 }
+
+// nextWords is a guess, how far off it may be, and what a move by so much changes.
+func nextWords(n *study.Next, unit string) string {
+	var moves []string
+	add := func(text string, v, least float64) {
+		if v >= least { // never of NaN
+			moves = append(moves, text)
+		}
+	}
+	add(words.F("tightest gap %s", lengthUnit(n.Gap, unit)), n.Gap, 0.5)
+	add(words.F("roll steer %.1f %%", n.RollSteer), n.RollSteer, 0.05)
+	add(words.F("anti-squat %.0f %%", n.AntiSquat), n.AntiSquat, 0.5)
+	name := words.F("%s, ± %s", n.Name, lengthUnit(n.Off, unit))
+	if len(moves) == 0 {
+		return words.F("%s: moves little", name)
+	}
+	return words.F("%s moves %s", name, strings.Join(moves, ", "))
+}
+
 func (m *toMeasure) lines() []string {
 	var out []string
 	for i := range m.rows {

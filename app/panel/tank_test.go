@@ -65,6 +65,8 @@ func (w *worked) wait(t *testing.T, f *DrawerFrame) {
 			busy = b.found.busy
 		case *trials:
 			busy = b.found.busy
+		case *toMeasure:
+			busy = b.found.busy
 		case *room:
 			busy = b.found.busy || b.solid.busy
 		}
