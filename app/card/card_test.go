@@ -40,19 +40,19 @@ func rod(j *job.Job, e document.End) document.Pivot {
 	return document.Pivot{Index: -1}
 }
 
-func words(c *Card) []string {
+func wordsOn(c *Card) []string {
 	return c.Texts()
 }
 
 func TestNothingHeldShowsNothing(t *testing.T) {
 	d, c, _ := open(t)
-	assert.Empty(t, words(c))
+	assert.Empty(t, wordsOn(c))
 	_, ok := c.Where("X")
 	assert.False(t, ok)
 	d.Hold(rod(d.Current(), document.FrameEnd))
-	assert.Contains(t, words(c), "Panhard rod, frame end")
+	assert.Contains(t, wordsOn(c), "Panhard rod, frame end")
 	d.LetGo()
-	assert.Empty(t, words(c))
+	assert.Empty(t, wordsOn(c))
 }
 
 func TestTypedNumberMovesThePivotAndIsShownInBothUnits(t *testing.T) {
@@ -65,8 +65,8 @@ func TestTypedNumberMovesThePivotAndIsShownInBothUnits(t *testing.T) {
 	at, ok := edit.At(d.Current(), p)
 	require.True(t, ok)
 	assert.InDelta(t, -225, at.X, 1e-9)
-	assert.Contains(t, words(c), "−8 7/8 in") // -225 mm is 8.858 in: 8 7/8 in less 0.4 mm
-	assert.Contains(t, words(c), "+0.4 mm")
+	assert.Contains(t, wordsOn(c), "−8 7/8 in") // -225 mm is 8.858 in: 8 7/8 in less 0.4 mm
+	assert.Contains(t, wordsOn(c), "+0.4 mm")
 	d.Undo()
 	assert.Equal(t, "−230", c.entries[0].Text)
 }
@@ -82,7 +82,7 @@ func TestWhatWasTypedIsKeptAndShownAgain(t *testing.T) {
 	d.LetGo()
 	d.Hold(p)
 	assert.Equal(t, `20 1/2"`, c.entries[2].Text)
-	assert.Contains(t, words(c), "= 520.7 mm")
+	assert.Contains(t, wordsOn(c), "= 520.7 mm")
 }
 
 func TestLeavingTheFieldTakesTheNumber(t *testing.T) {
@@ -148,10 +148,10 @@ func TestKeepLength(t *testing.T) {
 	d, c, _ := open(t)
 	p := rod(d.Current(), document.FrameEnd)
 	d.Hold(p)
-	assert.Contains(t, words(c), "links re-set")
+	assert.Contains(t, wordsOn(c), "links re-set")
 	before := edit.LinkLength(d.Current(), p.Index)
 	c.toggleKeep()
-	assert.Contains(t, words(c), "links kept")
+	assert.Contains(t, wordsOn(c), "links kept")
 	c.entries[2].SetText("500")
 	c.entries[2].OnSubmitted("")
 	assert.InDelta(t, before, edit.LinkLength(d.Current(), p.Index), 1e-3)
@@ -161,10 +161,10 @@ func TestKeepLength(t *testing.T) {
 func TestTwinsAndBoltAreInWords(t *testing.T) {
 	d, c, _ := open(t)
 	d.Hold(rod(d.Current(), document.FrameEnd))
-	assert.Contains(t, words(c), "no twin")
+	assert.Contains(t, wordsOn(c), "no twin")
 	assert.Contains(t, c.turn.Text(), "fore-and-aft")
 	d.Hold(document.Pivot{List: document.Links, Index: 0, End: document.FrameEnd, Side: job.Right})
-	assert.Contains(t, words(c), "and its twin")
+	assert.Contains(t, wordsOn(c), "and its twin")
 	assert.Equal(t, "−437", c.entries[1].Text) // the right twin's own side
 	// It is measured in the demo: freed first.
 	require.NoError(t, d.Edit("free", "", func(j *job.Job) error { j.Links[0].Measured = nil; return nil }))
@@ -178,7 +178,7 @@ func TestInchesFirstWhenShownInInches(t *testing.T) {
 	d.SetUnit("in")
 	d.Hold(rod(d.Current(), document.FrameEnd))
 	assert.Equal(t, "−9 1/16", c.entries[0].Text)
-	assert.Contains(t, words(c), "−230 mm")
+	assert.Contains(t, wordsOn(c), "−230 mm")
 }
 
 func TestNextOfSeveral(t *testing.T) {

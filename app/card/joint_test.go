@@ -35,7 +35,7 @@ func TestJointPageSaysBoltLimitsAndClock(t *testing.T) {
 	d.Hold(lower(d, document.AxleEnd))
 	assert.Contains(t, c.turn.Text(), "across")
 	c.turn.Tapped(nil)
-	all := strings.Join(words(c), "|")
+	all := strings.Join(wordsOn(c), "|")
 	assert.Contains(t, all, "Bolt|across|rod end")
 	assert.Contains(t, all, "tilts 22 deg by its maker")
 	require.NotNil(t, c.clocked)
@@ -44,7 +44,7 @@ func TestJointPageSaysBoltLimitsAndClock(t *testing.T) {
 	assert.Regexp(t, `^At ride: \d+ %$`, c.clock.Names()[0])
 	assert.Regexp(t, `^Midway: \d+ %$`, c.clock.Names()[1])
 	c.turn.Tapped(nil)
-	assert.Contains(t, words(c), "X")
+	assert.Contains(t, wordsOn(c), "X")
 }
 
 func TestClockingIsOnePressAndOneStep(t *testing.T) {
@@ -87,7 +87,7 @@ func TestCheeksGiveTheLimitAsMounted(t *testing.T) {
 	require.NotNil(t, k)
 	// asin(16/hypot(30, 12)) - atan(12/30)
 	assert.InDelta(t, math.Asin(16/math.Hypot(30, 12))*180/math.Pi-math.Atan2(12, 30)*180/math.Pi, k.Limit(), 1e-9)
-	assert.Contains(t, words(c), "mounted 7.9 deg: it counts")
+	assert.Contains(t, wordsOn(c), "mounted 7.9 deg: it counts")
 	require.NoError(t, c.setClevis(p, []string{"", "", "", "", ""}))
 	assert.Nil(t, d.Current().Links[p.Index].AxleEnd.Clevis)
 }

@@ -179,7 +179,7 @@ func (m *toMeasure) refresh() {
 		m.rows = m.rows[:0]
 		for i := range m.found.got {
 			n := &m.found.got[i]
-			m.rows = append(m.rows, guessed{n.Guess, nextWords(n, m.h.Doc.Unit())})
+			m.rows = append(m.rows, guessed{n.Guess, s.NextWords(n)})
 		}
 		m.words.SetText(words.F("%s; what moves most first. Press one to type what you measured.", c.String()))
 	} else {
@@ -187,24 +187,6 @@ func (m *toMeasure) refresh() {
 		m.words.SetText(words.F("%s; these are still guesses. Press one to type what you measured.", c.String()))
 	}
 	m.list.Refresh()
-}
-
-// nextWords is a guess, how far off it may be, and what a move by so much changes.
-func nextWords(n *study.Next, unit string) string {
-	var moves []string
-	add := func(text string, v, least float64) {
-		if v >= least { // never of NaN
-			moves = append(moves, text)
-		}
-	}
-	add(words.F("tightest gap %s", lengthUnit(n.Gap, unit)), n.Gap, 0.5)
-	add(words.F("roll steer %.1f %%", n.RollSteer), n.RollSteer, 0.05)
-	add(words.F("anti-squat %.0f %%", n.AntiSquat), n.AntiSquat, 0.5)
-	name := words.F("%s, ± %s", n.Name, lengthUnit(n.Off, unit))
-	if len(moves) == 0 {
-		return words.F("%s: moves little", name)
-	}
-	return words.F("%s moves %s", name, strings.Join(moves, ", "))
 }
 
 func (m *toMeasure) lines() []string {

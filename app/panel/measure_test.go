@@ -29,6 +29,6 @@ func TestWhatToMeasureNextComesFirst(t *testing.T) {
 		assert.Equal(t, want[i].Name, m.rows[i].Name)
 	}
 	l := f.Lines()
-	assert.Regexp(t, `^Measure these three next:  .+, ± \d+ mm moves .*(gap|steer|squat) `, l[0])
+	assert.Regexp(t, `^Measure these three next:  .+: \d+ mm moves .*(gap|steer|squat) by `, l[0])
 	assert.Regexp(t, `^and  `, l[2])
 }
