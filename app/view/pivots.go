@@ -14,9 +14,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// guessFrom is the +- of a pivot that nobody has marked measured from which it is drawn as a guess, mm.
-const guessFrom = 10.0
-
 // pivot is a pivot of the scene.
 type pivot struct {
 	id        edit.Pivot
@@ -24,16 +21,16 @@ type pivot struct {
 	at, ride  r3.Vec // body axes: where it stands, where it is at ride height
 	measured  bool
 	known     [3]bool    // somebody gave the coordinate
-	plusMinus [3]float64 // of each coordinate, mm, 0 where not known
+	plusMinus [3]float64 // of each coordinate, mm: what a guess may be off where nobody says, 0 where not known
 	bracket   float64    // own-bracket reach, mm; 0: none
 	bolt      r3.Vec     // unit, body axes, as it stands; zero where there is none
 	moved     bool       // it stands away from its ride place
 }
 
-// guess reports whether a coordinate that the view shows is a guess: not measured, and nobody gave it or its +- is large.
+// guess reports whether a coordinate that the view shows is a guess: not measured, and nobody gave it.
 func (p *pivot) guess(plane Plane) bool {
 	for _, a := range plane.coordinates() {
-		if !p.measured && (!p.known[a] || p.plusMinus[a] >= guessFrom) {
+		if !p.measured && !p.known[a] {
 			return true
 		}
 	}
@@ -96,11 +93,8 @@ func (s *Scene) pivot(x, id edit.Pivot) pivot {
 		p.moved = r3.Norm(r3.Sub(p.at, p.ride)) > differs
 	}
 	for a := edit.X; a <= edit.Z; a++ {
-		g, ok := edit.GivenOf(s.job, x, a)
-		p.known[a] = ok
-		if g.PlusMinus != nil {
-			p.plusMinus[a] = *g.PlusMinus
-		}
+		_, p.known[a] = edit.GivenOf(s.job, x, a)
+		p.plusMinus[a] = edit.PlusMinus(s.job, x, a)
 	}
 	if end, ok := edit.EndAt(s.job, x); ok {
 		p.bracket = end.Reach()

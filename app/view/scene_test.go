@@ -96,7 +96,7 @@ func TestFarAndHugePartsAreLightAndOpen(t *testing.T) {
 	}
 }
 
-// A pivot is a guess in a view that shows a coordinate nobody gave, or gave only roughly; in one that shows none it is not.
+// A pivot is a guess in a view that shows a coordinate nobody gave; in one that shows none it is not.
 func TestPivotsByWhatIsKnownOfThem(t *testing.T) {
 	rough, one := 20.0, 1.5
 	of := func(g job.Given, measured ...string) pivot {
@@ -111,10 +111,11 @@ func TestPivotsByWhatIsKnownOfThem(t *testing.T) {
 	assert.Equal(t, all, guesses(of(job.Given{"frame.x": {PlusMinus: &one, Source: "tape"}})), "each view shows one that is a guess still")
 	xz := job.Given{"frame.x": {PlusMinus: &one, Source: "tape"}, "frame.z": {Typed: "3"}}
 	assert.Equal(t, [3]bool{false, true, true}, guesses(of(xz)))
-	xz["frame.y"] = job.GivenValue{PlusMinus: &rough, Source: "tape"}
+	xz["frame.y"] = job.GivenValue{PlusMinus: &rough}
 	assert.Equal(t, [3]bool{false, true, true}, guesses(of(xz)))
+	assert.Equal(t, [3]float64{edit.GuessPlusMinus, edit.GuessPlusMinus, edit.GuessPlusMinus}, of(nil).plusMinus, "where nobody says")
 	assert.Equal(t, [3]float64{one, rough, 0}, of(xz).plusMinus)
-	xz["frame.y"] = job.GivenValue{PlusMinus: &one, Source: "tape"}
+	xz["frame.y"] = job.GivenValue{PlusMinus: &rough, Source: "through obstructions"}
 	assert.Equal(t, none, guesses(of(xz)))
 	assert.True(t, of(nil, "frame").measured)
 	assert.Equal(t, none, guesses(of(nil, "frame")))
