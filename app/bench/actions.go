@@ -64,6 +64,7 @@ func (b *Bench) table() []action {
 		{"datums", "Datums", []fyne.Shortcut{ctrl(fyne.KeyD)}, nil, drawer(panel.DatumsDrawer)},
 		{"card", words.T("Job card"), []fyne.Shortcut{ctrl(fyne.KeyJ)}, nil, drawer(panel.CardDrawer)},
 		{"explain", words.T("What is this? Explains what has the keys"), []fyne.Shortcut{ctrl(fyne.KeyH)}, nil, b.explainFocus},
+		{"pivots", words.T("All pivots"), []fyne.Shortcut{ctrl(fyne.KeyP)}, nil, drawer(panel.PivotsDrawer)},
 		{"tapes", "Place the held pivot by tapes", []fyne.Shortcut{ctrl(fyne.KeyD, shift)}, func() bool { _, held := b.doc.Held(); return held }, func() { b.tapes.Open() }},
 		{"photo", words.T("Photo behind a view"), []fyne.Shortcut{ctrl(fyne.KeyI)}, nil, drawer(panel.PhotoDrawer)},
 		{"trials", words.T("Trials side by side"), []fyne.Shortcut{ctrl(fyne.KeyE)}, nil, drawer(panel.TrialsDrawer)},
@@ -193,7 +194,7 @@ func (b *Bench) jobMenu() *fyne.Menu {
 	quit := b.item("quit")
 	quit.IsQuit = true
 	more := fyne.NewMenuItem("Work out", nil)
-	more.ChildMenu = fyne.NewMenu("", b.item("tank"), b.item("lowest"), b.item("tyres"), b.item("room"), b.item("datums"), b.item("card"), b.item("photo"))
+	more.ChildMenu = fyne.NewMenu("", b.item("tank"), b.item("lowest"), b.item("tyres"), b.item("room"), b.item("datums"), b.item("pivots"), b.item("card"), b.item("photo"))
 	return fyne.NewMenu("", b.item("start"), b.item("open"), recent, b.item("save"), b.item("saveas"), demos, fyne.NewMenuItemSeparator(), export, more,
 		fyne.NewMenuItemSeparator(), b.schemeMenu(), b.textMenu(), b.item("keys"), b.item("explain"), fyne.NewMenuItem("The caution", func() { b.showCaution(nil) }), fyne.NewMenuItemSeparator(), quit)
 }

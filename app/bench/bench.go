@@ -153,7 +153,7 @@ func (b *Bench) use(d *document.Document) {
 	b.open = panel.NoDrawer
 	b.host = &panel.Host{Against: [2]string{"both", "both"}, Doc: d, Window: b.win, Post: b.post, GoThere: b.goThere, GoPlace: b.goPlace, StartMyJob: b.startMyJob,
 		Run: b.run, Enabled: b.enabled, Menu: b.menu, Toggle: b.toggle, Opened: func() panel.Drawer { return b.open }, Tell: b.tell, Ask: b.ask, AskMany: b.askMany,
-		ShowPart: b.showPart, ShowPair: b.showPair, Explain: b.explain, Lay: func(panel string, list []view.Laid) { b.eye.Lay(panel, list) }, Frame: func(lo, hi r3.Vec) { b.eye.Frame(lo, hi) },
+		ShowPart: b.showPart, ShowPair: b.showPair, Explain: b.explain, Lay: func(panel string, list []view.Laid) { b.eye.Lay(panel, list) }, Frame: func(lo, hi r3.Vec) { b.eye.Frame(lo, hi) }, Show: b.showPivot,
 		Choose: func(c *view.Choice) { b.eye.Choose(c) }, Taping: b.arrange,
 		ChooseFile: b.chooseFile, Looks: b.looks, Say: b.say, ShowTank: b.showTank, SaveDip: b.saveDip, SaveNumbers: b.saveNumbers, SaveFile: b.export}
 	b.eye = sight.NewEye(d)
@@ -294,6 +294,7 @@ func (b *Bench) show(d panel.Drawer) {
 		b.open = panel.NoDrawer
 		was.Closed()
 	}
+	fresh := d != b.open
 	switch f := b.drawers[d]; {
 	case d == panel.NoDrawer:
 	case f == nil:
@@ -307,6 +308,9 @@ func (b *Bench) show(d panel.Drawer) {
 		f.Update(^document.Change(0))
 	}
 	b.arrange()
+	if f := b.drawers[d]; f != nil && fresh {
+		f.Ready()
+	}
 	b.foot.Update(document.FileChanged)
 }
 

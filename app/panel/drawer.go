@@ -65,6 +65,8 @@ func NewDrawer(h *Host, d Drawer) *DrawerFrame {
 		f.in = newPhotos(h)
 	case TrialsDrawer:
 		f.in = newTrials(h)
+	case PivotsDrawer:
+		f.in = newPivots(h)
 	}
 	if f.in.bare() {
 		f.ground.SetFill(ink.Between)
@@ -81,6 +83,13 @@ func (f *DrawerFrame) Opened() {
 	look.Wake(f.in.object())
 	if o, ok := f.in.(interface{ opened() }); ok {
 		o.opened()
+	}
+}
+
+// Ready tells it that it stands in the window, open.
+func (f *DrawerFrame) Ready() {
+	if r, ok := f.in.(interface{ ready() }); ok {
+		r.ready()
 	}
 }
 

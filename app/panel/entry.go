@@ -14,6 +14,7 @@ type Entry struct {
 	OnLeave func() // the focus left and the text is another than before
 
 	escape  func()
+	down    func() // the down key, where it goes on to what stands below; nil: nothing
 	was     string
 	width   float32
 	focused bool
@@ -81,6 +82,10 @@ func (e *Entry) TypedShortcut(s fyne.Shortcut) {
 func (e *Entry) TypedKey(k *fyne.KeyEvent) {
 	if k.Name == fyne.KeyEscape && e.escape != nil {
 		e.escape()
+		return
+	}
+	if k.Name == fyne.KeyDown && e.down != nil {
+		e.down()
 		return
 	}
 	if k.Name == fyne.KeyF1 {

@@ -46,6 +46,7 @@ type Host struct {
 	Lay         func(panel string, list []view.Laid)                   // lays things over the views for a panel
 	Frame       func(lo, hi r3.Vec)                                    // brings the views to a box, body axes
 	ChooseFile  func(f func(path string), endings ...string)           // asks for a file to open
+	Show        func(p document.Pivot)                                 // brings the views to a pivot
 	Say         func(title, words string)                              // tells something
 	ShowTank    func(name string)                                      // opens the panel of a tank
 	SaveDip     func(name string, levels []vessel.Level)               // writes a dip table where it is asked for
@@ -75,13 +76,14 @@ const (
 	TrialsDrawer
 	CardDrawer
 	PhotoDrawer
+	PivotsDrawer
 
-	LastDrawer = PhotoDrawer
+	LastDrawer = PivotsDrawer
 )
 
 // String is the drawer's name on screen.
 func (d Drawer) String() string {
-	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why", "Tank", "Lowest points", "Another tyre", "Room a part takes", "Datums", "Trials side by side", "Job card", "Photo behind a view"}[d]
+	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why", "Tank", "Lowest points", "Another tyre", "Room a part takes", "Datums", "Trials side by side", "Job card", "Photo behind a view", "All pivots"}[d]
 }
 
 // focus gives an object the keys, where there is a window.
