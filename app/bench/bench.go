@@ -14,6 +14,7 @@ import (
 	"axleloft/app/sight"
 	"axleloft/app/study"
 	"axleloft/app/view"
+	"axleloft/app/words"
 	"axleloft/assets"
 	"axleloft/geometry/job"
 
@@ -54,6 +55,8 @@ type Bench struct {
 	readings *panel.ReadingsPanel
 	findings *panel.FindingsPanel
 	tapes    *panel.Tapes
+	places   *panel.Places
+	sit      *look.Button // shows where the held pivot could sit
 	foot     *panel.Foot
 	drawers  map[panel.Drawer]*panel.DrawerFrame
 	open     panel.Drawer
@@ -138,6 +141,7 @@ func (b *Bench) docOptions() document.Options {
 // use puts another document into the window; the old one is closed.
 func (b *Bench) use(d *document.Document) {
 	if b.stop != nil {
+		b.places.Off()
 		if was := b.drawers[b.open]; was != nil {
 			was.Closed()
 		}
@@ -153,7 +157,7 @@ func (b *Bench) use(d *document.Document) {
 	b.open = panel.NoDrawer
 	b.host = &panel.Host{Against: [2]string{"both", "both"}, Doc: d, Window: b.win, Post: b.post, GoThere: b.goThere, GoPlace: b.goPlace, StartMyJob: b.startMyJob,
 		Run: b.run, Enabled: b.enabled, Menu: b.menu, Toggle: b.toggle, Opened: func() panel.Drawer { return b.open }, Tell: b.tell, Ask: b.ask, AskMany: b.askMany,
-		ShowPart: b.showPart, ShowPair: b.showPair, Explain: b.explain, Lay: func(panel string, list []view.Laid) { b.eye.Lay(panel, list) }, Frame: func(lo, hi r3.Vec) { b.eye.Frame(lo, hi) }, Show: b.showPivot,
+		ShowPart: b.showPart, ShowPair: b.showPair, Explain: b.explain, Lay: func(panel string, list []view.Laid) { b.eye.Lay(panel, list) }, Frame: func(lo, hi r3.Vec) { b.eye.Frame(lo, hi) }, Show: b.showPivot, ShowPlaces: func(p *study.Places) { b.eye.SetPlaces(p) },
 		Choose: func(c *view.Choice) { b.eye.Choose(c) }, Taping: b.arrange,
 		ChooseFile: b.chooseFile, Looks: b.looks, Say: b.say, ShowTank: b.showTank, SaveDip: b.saveDip, SaveNumbers: b.saveNumbers, SaveFile: b.export}
 	b.eye = sight.NewEye(d)
@@ -171,6 +175,8 @@ func (b *Bench) use(d *document.Document) {
 	})
 	b.readings, b.findings = panel.NewReadings(b.host), panel.NewFindings(b.host)
 	b.tapes = panel.NewTapes(b.host)
+	b.places = panel.NewPlaces(b.host)
+	b.sit = look.NewButton(words.T("Room"), look.Outline, func() { b.run("places") }).Type(look.Small, true).Tall(26, sitTall).Padding(8)
 	b.card.OnTapes, b.card.OnDatums = func() { b.run("tapes") }, func() { b.show(panel.DatumsDrawer) }
 	b.foot = panel.NewFoot(b.host)
 	b.foot.ScaleText = b.eye.ScaleText
@@ -198,7 +204,8 @@ func (b *Bench) objects() []fyne.CanvasObject {
 	for _, v := range b.views {
 		out = append(out, v)
 	}
-	out = append(out, b.pad, b.card, b.readings.Object, b.findings, b.tapes.Object)
+	out = append(out, b.sit)
+	out = append(out, b.pad, b.card, b.readings.Object, b.findings, b.tapes.Object, b.places.Object)
 	for d := panel.ChartsDrawer; d <= panel.LastDrawer; d++ {
 		if f := b.drawers[d]; f != nil {
 			out = append(out, f)
@@ -227,6 +234,7 @@ func (b *Bench) refresh() {
 		b.arrange() // the card comes and goes
 	}
 	b.tapes.Update(c)
+	b.places.Update(c)
 	b.top.Update(c)
 	b.tries.Update(c)
 	b.foot.Update(c)

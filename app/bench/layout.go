@@ -23,7 +23,7 @@ type arrangement struct {
 	column    float32 // share of the views' width the side view takes
 	row       float32 // share of the views' height the side view takes
 	dividers  [3]*divider
-	seams     [5]*look.Plate // what shows between the panels: the dividers' strips, then those of the right column
+	seams     [6]*look.Plate // what shows between the panels: the dividers' strips, then those of the right column
 	rightEdge float32        // where the right column begins
 	size      fyne.Size
 }
@@ -121,6 +121,14 @@ func (a *arrangement) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	put(b.views[1], side+look.Gap, y0, rear, upper)
 	put(b.views[2], 0, y0+upper+look.Gap, side, lower)
 	put(b.pad, side+look.Gap, y0+upper+look.Gap, rear, lower)
+	_, held := b.doc.Held()
+	if m := b.sit.MinSize(); held {
+		b.sit.SetLit(b.places.IsOn())
+		b.sit.Show()
+		put(b.sit, side-m.Width-6, y0+upper-m.Height-2, m.Width, m.Height) // where there is least to take hold of
+	} else {
+		b.sit.Hide()
+	}
 	put(a.dividers[0], a.rightEdge-look.Gap, y0, look.Gap, y1-y0)
 	put(a.dividers[1], 0, y0+upper, a.rightEdge-look.Gap, look.Gap)
 	put(a.dividers[2], side, y0, look.Gap, y1-y0)
@@ -138,25 +146,17 @@ const under = 2
 func (a *arrangement) column1(y0, y1 float32, put func(fyne.CanvasObject, float32, float32, float32, float32)) {
 	b := a.b
 	x, y := a.rightEdge, y0
-	if taping := b.tapes.IsOpen(); taping != b.tapes.Object.Visible() { // it takes the column for itself
-		for _, o := range []fyne.CanvasObject{b.readings.Object, b.findings} {
-			if taping {
-				o.Hide()
-			} else {
-				o.Show()
-			}
-		}
-		if taping {
-			b.tapes.Object.Show()
-		} else {
-			b.tapes.Object.Hide()
-		}
-	}
-	if b.tapes.IsOpen() {
+	taping := b.tapes.IsOpen() // it takes the column for itself
+	inSight(b.tapes.Object, taping)
+	if taping {
+		inSight(b.readings.Object, false)
+		inSight(b.findings, false)
 		b.card.Hide()
+		b.places.Object.Hide()
 		put(b.tapes.Object, x, y0, a.right, y1-y0)
-		put(a.seams[3], x, y, 0, 0)
-		put(a.seams[4], x, y, 0, 0)
+		for _, s := range a.seams[3:] {
+			put(s, x, y, 0, 0)
+		}
 		return
 	}
 	_, held := b.doc.Held()
@@ -172,6 +172,20 @@ func (a *arrangement) column1(y0, y1 float32, put func(fyne.CanvasObject, float3
 		b.card.Hide()
 		put(a.seams[3], x, y, 0, 0)
 	}
+	sitting := b.places.IsOn() && held
+	inSight(b.places.Object, sitting)
+	put(a.seams[5], x, y, 0, 0)
+	if sitting {
+		y = a.placesBelow(y, y1, put)
+	}
+	readings, findings := y1-y >= leastReadings || !sitting, y1-y >= leastFindings || !sitting
+	inSight(b.readings.Object, readings)
+	inSight(b.findings, findings)
+	if !readings {
+		put(a.seams[4], x, y, 0, 0)
+		put(b.findings, x, y, a.right, y1-y)
+		return
+	}
 	if y1-y0 > 800 {
 		least = 290
 	}
@@ -186,6 +200,39 @@ func (a *arrangement) column1(y0, y1 float32, put func(fyne.CanvasObject, float3
 	put(a.seams[4], x, y-under, a.right, look.Gap+2*under)
 	y += look.Gap
 	put(b.findings, x, y, a.right, y1-y)
+}
+
+// The least heights under where the held pivot could sit that hold readings and findings, and findings alone. The tight line stands in any case.
+const (
+	leastReadings = 132
+	leastFindings = 84
+)
+
+// sitTall is the height the press that shows where the held pivot could sit is taken in.
+const sitTall = 32
+
+// inSight shows or hides an object; nothing where it is so already.
+func inSight(o fyne.CanvasObject, on bool) {
+	if o.Visible() == on {
+		return
+	}
+	if on {
+		o.Show()
+	} else {
+		o.Hide()
+	}
+}
+
+// placesBelow lays out where the held pivot could sit under the card, and tells where it ends.
+func (a *arrangement) placesBelow(y, y1 float32, put func(fyne.CanvasObject, float32, float32, float32, float32)) float32 {
+	b := a.b
+	h := b.places.Height(a.right)
+	if y+h+look.Gap+leastFindings > y1 { // nothing else has room
+		h = y1 - y
+	}
+	put(b.places.Object, a.rightEdge, y, a.right, h)
+	put(a.seams[5], a.rightEdge, y+h-under, a.right, look.Gap+2*under)
+	return y + h + look.Gap
 }
 
 // drawer lays out the open drawer over plan and pad.

@@ -46,6 +46,7 @@ type Host struct {
 	Lay         func(panel string, list []view.Laid)                   // lays things over the views for a panel
 	Frame       func(lo, hi r3.Vec)                                    // brings the views to a box, body axes
 	ChooseFile  func(f func(path string), endings ...string)           // asks for a file to open
+	ShowPlaces  func(*study.Places)                                    // shades in the views where the held pivot could sit; nil: nothing
 	Show        func(p document.Pivot)                                 // brings the views to a pivot
 	Say         func(title, words string)                              // tells something
 	ShowTank    func(name string)                                      // opens the panel of a tank

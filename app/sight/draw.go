@@ -35,9 +35,13 @@ func (v *View) draw() {
 	g.Begin()
 	v.drawPhoto(size)
 	s := v.pixels()
-	patches := 0
+	patches, shaded := 0, false
 	for i := range v.picture.Items {
 		it := &v.picture.Items[i]
+		if !shaded && above(it) {
+			v.drawPlaces()
+			shaded = true
+		}
 		if again(v.picture.Items[i+1:], it) {
 			continue
 		}
@@ -63,6 +67,7 @@ func (v *View) draw() {
 			g.Put(f.raster)
 		}
 	}
+	v.drawPlaceWords()
 	v.drawOver()
 	v.drawNote(size)
 	v.drawChoice(size)
@@ -236,6 +241,10 @@ func (v *View) drawNote(size fyne.Size) {
 	words := v.note
 	if words == "" && v.hand.grip == carrying && v.hand.moved {
 		words = "Press to put it down, Escape puts it back."
+	}
+	v.patchNote = v.placeNote()
+	if words == "" {
+		words = v.patchNote
 	}
 	if words == "" {
 		return

@@ -48,7 +48,8 @@ type Eye struct {
 	laid  map[string][]view.Laid // what open panels lay over the views, by panel
 	laidN int                    // how often that changed
 
-	choice *view.Choice // among places, by a press in a view; nil: none
+	places *study.Places // where the held pivot could sit; nil: not shown
+	choice *view.Choice  // among places, by a press in a view; nil: none
 
 	pair string // of the gap drawn as a dimension: its two parts' names, "" for none
 

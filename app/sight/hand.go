@@ -402,6 +402,7 @@ func (v *View) MouseMoved(e *desktop.MouseEvent) {
 	if h.grip != nothing || v.eye.choice != nil {
 		return
 	}
+	v.placesFollow()
 	if s := v.spotAt(e.Position); s != h.over {
 		h.over = s
 		v.Refresh()
@@ -415,6 +416,7 @@ func (v *View) MouseOut() {
 	if h.grip == carrying {
 		v.letFall()
 	}
+	v.placesFollow()
 	if h.over.kind != nothing {
 		h.over = spot{}
 		v.Refresh()

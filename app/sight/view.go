@@ -50,6 +50,9 @@ type View struct {
 	back    *back               // the photo behind it
 	patches []*fills            // one for each area that is no upright rectangle, and for stripes and dots
 
+	patch     patch  // where the held pivot could sit
+	patchNote string // what would come of it at the pointer
+
 	hand      hand
 	redraw    *brush.Once
 	drawn     fyne.Size // and at how many pixels a unit: what the picture was made for

@@ -11,6 +11,8 @@ import (
 
 	"axleloft/app/edit"
 	"axleloft/app/words"
+	"axleloft/geometry/alike"
+	"axleloft/geometry/job"
 	"axleloft/geometry/limits"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -66,17 +68,17 @@ type Places struct {
 // The planes of the maps.
 var placePlanes = [3][2]edit.Axis{{edit.X, edit.Z}, {edit.Y, edit.Z}, {edit.X, edit.Y}}
 
-// Places works out where a pivot could sit, its twin with it: in each of three planes through where it is, at the middles of squares, coarse first. tell, unless nil, is called from the caller's
+// Places works out where a pivot could sit, its twin with it: in each of three planes through where it is, at the middles of squares, coarse first, down to finest mm (PlaceFine, or 10, 20, 40) along borders. tell, unless nil, is called from the caller's
 // goroutine with what is there so far. The study must have its gaps. The error is the context's, or a plain sentence.
 //
 // A square is parted in four where one beside it is in another state and, down to 10 mm, where its own nearest gap is nearer to a border than the square is large, as if a gap changed as
 // fast as the pivot moves. What is narrower than a square and touches none of its neighbours can be missed.
-func (s *Study) Places(ctx context.Context, p edit.Pivot, tell func(*Places)) (*Places, error) {
+func (s *Study) Places(ctx context.Context, p edit.Pivot, finest float64, tell func(*Places)) (*Places, error) {
 	k, err := s.places(p)
 	if err != nil {
 		return nil, err
 	}
-	f := &finding{places: k, tell: tell}
+	f := &placeFinder{places: k, tell: tell, finest: math.Max(finest, PlaceFine)}
 	f.out = Places{Pivot: p, Study: s, Finest: placeCoarse}
 	f.out.At, _ = edit.At(s.Job, p)
 	if err := f.run(ctx); err != nil {
@@ -92,11 +94,12 @@ type node struct {
 	kids       *[4]node
 }
 
-// finding is a search going on.
-type finding struct {
+// placeFinder is a search going on.
+type placeFinder struct {
 	*places
 	out    Places
 	grids  [3]grid2
+	finest float64
 	tell   func(*Places)
 	told   time.Time
 	looked atomic.Int64
@@ -110,7 +113,7 @@ type grid2 struct {
 	roots []node
 }
 
-func (f *finding) run(ctx context.Context) error {
+func (f *placeFinder) run(ctx context.Context) error {
 	here, err := f.exact(ctx, f.out.At)
 	if err != nil {
 		return err
@@ -131,7 +134,7 @@ func (f *finding) run(ctx context.Context) error {
 	if err := f.ways(ctx); err != nil {
 		return err
 	}
-	for size := placeCoarse; size > placeTried; size /= 2 {
+	for size := placeCoarse; size > math.Max(placeTried, f.finest); size /= 2 {
 		if err := f.closer(ctx, size, f.rough); err != nil {
 			return err
 		}
@@ -143,7 +146,7 @@ func (f *finding) run(ctx context.Context) error {
 		}
 		f.show()
 		n := f.looked.Load()
-		for size := placeCoarse; size > PlaceFine; size /= 2 {
+		for size := placeCoarse; size > f.finest; size /= 2 {
 			if err := f.closer(ctx, size, f.exact); err != nil {
 				return err
 			}
@@ -157,7 +160,7 @@ func (f *finding) run(ctx context.Context) error {
 }
 
 // closer parts the squares of a width that a border may run through, and looks at the parts.
-func (f *finding) closer(ctx context.Context, size float64, look func(context.Context, r3.Vec) (Place, error)) error {
+func (f *placeFinder) closer(ctx context.Context, size float64, look func(context.Context, r3.Vec) (Place, error)) error {
 	var list []work
 	for m := range f.grids {
 		g := &f.grids[m]
@@ -181,7 +184,7 @@ func (f *finding) closer(ctx context.Context, size float64, look func(context.Co
 }
 
 // unproved are the squares that were only looked at at positions and would be free or tight, those next to the pivot first.
-func (f *finding) unproved() []work {
+func (f *placeFinder) unproved() []work {
 	var list []work
 	far := map[*node]float64{}
 	for m := range f.grids {
@@ -206,7 +209,7 @@ type work struct {
 }
 
 // all looks at the places of squares, on all cores, and shows now and then what is there.
-func (f *finding) all(ctx context.Context, list []work, look func(context.Context, r3.Vec) (Place, error)) error {
+func (f *placeFinder) all(ctx context.Context, list []work, look func(context.Context, r3.Vec) (Place, error)) error {
 	workers := f.s.cores()
 	for len(list) > 0 {
 		now := list[:min(len(list), 16*workers)]
@@ -231,7 +234,7 @@ func (f *finding) all(ctx context.Context, list []work, look func(context.Contex
 }
 
 // unseen reports whether a first square has not been looked at.
-func (f *finding) unseen() bool {
+func (f *placeFinder) unseen() bool {
 	n := 0
 	for m := range f.grids {
 		n += len(f.grids[m].roots)
@@ -239,7 +242,7 @@ func (f *finding) unseen() bool {
 	return int(f.looked.Load()) < n
 }
 
-func (f *finding) show() {
+func (f *placeFinder) show() {
 	if f.tell != nil {
 		f.tell(f.snapshot())
 	}
@@ -247,7 +250,7 @@ func (f *finding) show() {
 }
 
 // snapshot is what is there so far. Squares not looked at yet are as the one they are part of.
-func (f *finding) snapshot() *Places {
+func (f *placeFinder) snapshot() *Places {
 	out := f.out
 	out.Looked = int(f.looked.Load())
 	out.Ways = slices.Clone(f.out.Ways)
@@ -362,7 +365,7 @@ const (
 )
 
 // ways finds how far the pivot can go each way.
-func (f *finding) ways(ctx context.Context) error {
+func (f *placeFinder) ways(ctx context.Context) error {
 	list := make([]PlaceWay, 0, 6)
 	for _, a := range [3]edit.Axis{edit.Z, edit.X, edit.Y} {
 		for _, s := range [2]float64{1, -1} {
@@ -383,7 +386,7 @@ func (f *finding) ways(ctx context.Context) error {
 }
 
 // way finds how far one way goes: roughly by steps, then to 1 mm.
-func (f *finding) way(ctx context.Context, w *PlaceWay) error {
+func (f *placeFinder) way(ctx context.Context, w *PlaceWay) error {
 	free := f.out.Here.State == PlaceFree
 	at := func(t float64) r3.Vec {
 		c := [3]float64{f.out.At.X, f.out.At.Y, f.out.At.Z}
@@ -508,4 +511,23 @@ func (p *Places) HowWords() string {
 		return words.F("Borders to %s; %s.", w.length(p.Finest), how)
 	}
 	return words.F("Working out, so far to %s, %d places; %s.", w.length(p.Finest), p.Looked, how)
+}
+
+// Differs reports whether a job differs from the one the room was worked out for by more than where the pivot is.
+func (p *Places) Differs(j *job.Job) bool {
+	away := func(j *job.Job) *job.Job {
+		c := j.Clone()
+		if edit.SetMeasured(c, p.Pivot, false) != nil {
+			return nil
+		}
+		c.Keep = nil
+		for _, by := range [2]r3.Vec{{X: 1, Y: 1, Z: 1}, {}} { // from elsewhere to one place, so that what is kept of its numbers is the same too
+			if edit.Move(c, p.Pivot, r3.Add(p.At, by)) != nil {
+				return nil
+			}
+		}
+		return c
+	}
+	a, b := away(p.Study.Job), away(j)
+	return a == nil || b == nil || !alike.Same(a, b)
 }

@@ -111,7 +111,7 @@ func overBox(t testing.TB) (j *job.Job, p edit.Pivot, top, radius float64) {
 	least := 0.01
 	j.Travel = &job.Travel{Bump: &least, Droop: &least, Articulation: &least}
 	j.Axle.Tube, j.Axle.Housing, j.Driveline = nil, nil, nil
-	lo, hi := job.Point{frame.X - 800, -1500, top - 300}, job.Point{frame.X + 800, 1500, top}
+	lo, hi := job.Point{frame.X - 800, -640, top - 300}, job.Point{frame.X + 800, 640, top}
 	j.Envelopes = []job.Envelope{{Name: "Box", Kind: "box", Min: &lo, Max: &hi}}
 	for i := range j.Links {
 		if i != p.Index {
@@ -127,13 +127,13 @@ func TestPlacesOverABox(t *testing.T) {
 	require.True(t, s.Bounded(), s.RangeNote+s.Refusal)
 	other, _ := edit.At(j, edit.Pivot{List: p.List, Index: p.Index, End: edit.AxleEnd})
 	last := 0
-	q, err := s.Places(context.Background(), p, func(q *Places) {
+	q, err := s.Places(context.Background(), p, 2*placeTried, func(q *Places) {
 		assert.GreaterOrEqual(t, q.Looked, last)
 		last = q.Looked
 	})
 	require.NoError(t, err)
 	require.True(t, q.Done)
-	assert.Equal(t, PlaceFine, q.Finest)
+	assert.Equal(t, 2*placeTried, q.Finest)
 	wanted := 25.0
 	rear := q.Maps[1]
 	require.Equal(t, [2]edit.Axis{edit.Y, edit.Z}, [2]edit.Axis{rear.U, rear.V})
@@ -169,7 +169,7 @@ func TestPlacesOverABox(t *testing.T) {
 		}
 	}
 	assert.Contains(t, q.HereWords(), " down")
-	assert.Contains(t, q.HowWords(), "Borders to 5")
+	assert.Contains(t, q.HowWords(), "Borders to 20")
 	borders(t, q)
 }
 
@@ -178,7 +178,7 @@ func borders(t *testing.T, q *Places) {
 	for _, m := range q.Maps {
 		for i := range m.Cells {
 			a := &m.Cells[i]
-			if a.Size == PlaceFine {
+			if a.Size == q.Finest {
 				continue
 			}
 			for k := range m.Cells {
@@ -196,9 +196,9 @@ func TestPlacesAreGivenUp(t *testing.T) {
 	s := New(context.Background(), placesDemo(t, "orchard-sprayer"), Full)
 	p := placesPivot(t, s.Job, "Panhard rod, axle end")
 	ctx, stop := context.WithCancel(context.Background())
-	_, err := s.Places(ctx, p, func(*Places) { stop() })
+	_, err := s.Places(ctx, p, PlaceFine, func(*Places) { stop() })
 	assert.ErrorIs(t, err, context.Canceled)
-	_, err = s.Places(context.Background(), edit.Pivot{List: edit.Links, Index: 99}, nil)
+	_, err = s.Places(context.Background(), edit.Pivot{List: edit.Links, Index: 99}, PlaceFine, nil)
 	require.Error(t, err)
 	assert.Contains(t, err.Error(), "no longer in the job")
 	j := placesDemo(t, "orchard-sprayer")
@@ -206,7 +206,7 @@ func TestPlacesAreGivenUp(t *testing.T) {
 	for i := range j.Struts {
 		j.Struts[i].Closed, j.Struts[i].Open = nil, nil
 	}
-	_, err = New(context.Background(), j, Full).Places(context.Background(), p, nil)
+	_, err = New(context.Background(), j, Full).Places(context.Background(), p, PlaceFine, nil)
 	require.Error(t, err)
 	assert.Contains(t, err.Error(), "bounds the travel")
 }
@@ -221,7 +221,7 @@ func BenchmarkPlaces(b *testing.B) {
 				start := time.Now()
 				ctx, stop := context.WithCancel(context.Background())
 				first, ten := 0.0, 0.0
-				_, _ = s.Places(ctx, p, func(q *Places) {
+				_, _ = s.Places(ctx, p, PlaceFine, func(q *Places) {
 					if first == 0 {
 						first = time.Since(start).Seconds()
 					}
@@ -249,4 +249,46 @@ func BenchmarkPlaces(b *testing.B) {
 			}
 		})
 	}
+}
+
+// Other things may change while a pivot's room stays that of the job: only where the pivot itself is.
+func TestPlacesHoldForTheJobWhereverThePivotIs(t *testing.T) {
+	s := New(context.Background(), placesDemo(t, "orchard-sprayer"), Full)
+	p := placesPivot(t, s.Job, "Panhard rod, axle end")
+	q := &Places{Pivot: p, Study: s}
+	q.At, _ = edit.At(s.Job, p)
+	assert.False(t, q.Differs(s.Job))
+	j := s.Job.Clone()
+	require.NoError(t, edit.Move(j, p, r3.Add(q.At, r3.Vec{X: 3, Z: -20})))
+	assert.False(t, q.Differs(j))
+	require.NoError(t, edit.Type(j, p, edit.X, "-200"))
+	assert.False(t, q.Differs(j))
+	j.Envelopes[0].Name += " two"
+	assert.True(t, q.Differs(j))
+	j = s.Job.Clone()
+	other := placesPivot(t, j, "Panhard rod, frame end")
+	at, _ := edit.At(j, other)
+	require.NoError(t, edit.Move(j, other, r3.Add(at, r3.Vec{X: 1})))
+	assert.True(t, q.Differs(j))
+}
+
+// Where it is in the way is said in words, and each way in its own.
+func TestPlacesInWords(t *testing.T) {
+	s := New(context.Background(), placesDemo(t, "orchard-sprayer"), Full)
+	free := &Places{Study: s, Pivot: placesPivot(t, s.Job, "Lower left, axle end"), At: r3.Vec{Y: 500}}
+	for _, a := range []edit.Axis{edit.Z, edit.X, edit.Y} {
+		free.Ways = append(free.Ways, PlaceWay{Axis: a, Sign: 1, Far: 34.6, End: true}, PlaceWay{Axis: a, Sign: -1, Far: PlaceReach})
+	}
+	assert.Equal(t, "From here free, mm: 34 up, over 200 down, 34 ahead, over 200 behind, 34 out, over 200 in.", free.HereWords())
+	free.Pivot.Side = job.Single
+	assert.Contains(t, free.HereWords(), "34 left, over 200 right.")
+	free.Here = Place{State: PlaceHits, A: "Panhard rod", B: "Tank shelf", Gap: -29, Left: 109, Right: 109}
+	assert.Equal(t, "Here: hits: Panhard rod / tank shelf, 29 mm in, both wheels up. Free from, mm: 35 up, 35 ahead, 35 left.", free.HereWords())
+	free.Ways = free.Ways[1:2]
+	assert.Contains(t, free.HereWords(), "Not free within 200 mm straight up, down, or to any side.")
+	free.Ways = nil
+	free.Here = Place{State: PlaceTight, A: "Panhard rod", B: "Tank shelf", Gap: 12, Wanted: 25}
+	assert.Equal(t, "Here: tight: Panhard rod / tank shelf, 12 of 25 mm wanted, at ride height.", free.HereWords())
+	free.Here = Place{State: PlaceRunsOut, Why: "Upper, frame end is past its limit"}
+	assert.Equal(t, "Here: runs out: Upper, frame end is past its limit.", free.HereWords())
 }
