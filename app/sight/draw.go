@@ -253,6 +253,9 @@ func (v *View) drawNote(size fyne.Size) {
 	lines := look.Wrap(words, look.Small, true, size.Width-32)
 	h := float32(len(lines)) * look.Lead
 	y := size.Height - h - 32
+	if v.noteAbove(size) {
+		y = 32
+	}
 	widest := float32(0)
 	for _, l := range lines {
 		widest = max(widest, brush.Measure(l, t).Width)

@@ -106,11 +106,37 @@ func (v *View) drawPlaceWords() {
 		return
 	}
 	t := brush.Type{Size: look.Small, Bold: true}
+	held := v.heldAt()
 	for _, w := range v.patch.words {
 		x, y, wide, high := float32(w.Box[0]), float32(w.Box[1]), float32(w.Box[2]), float32(w.Box[3])
+		if held.X > x-wordClear && held.X < x+wide+wordClear && held.Y > y-wordClear && held.Y < y+high+wordClear {
+			continue // a hand has brought the pivot there
+		}
 		v.pool.Rect(x, y, wide, high, look.Radius, 0, nil, look.Color(ink.Ground))
 		v.pool.Text(w.Words, x+5, y+1, t, look.Color(ink.Text))
 	}
+}
+
+// wordClear is how far a word stays from the held pivot, units.
+const wordClear = 16
+
+// heldAt is where the map's pivot is drawn, at ride height.
+func (v *View) heldAt() fyne.Position {
+	at, _ := edit.At(v.doc.Current(), v.eye.places.Pivot)
+	x, y := v.transform().Place(at)
+	return fyne.NewPos(float32(x), float32(y))
+}
+
+// noteAbove reports whether the note about the map stands at the top of the view: where it would lie over what it tells of.
+func (v *View) noteAbove(size fyne.Size) bool {
+	if v.note != "" || v.patchNote == "" {
+		return false
+	}
+	at := v.hand.at
+	if v.hand.grip != nothing {
+		at = v.heldAt()
+	}
+	return at.Y > size.Height/2
 }
 
 // placeNote is what would come of the held pivot where the pointer is on the map, or where a hand has it; "" off the map.
