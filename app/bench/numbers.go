@@ -43,7 +43,7 @@ func writeOf(w io.Writer, j *job.Job, folder, trial string, args ...string) erro
 	if err := job.WriteFile(name, j); err != nil {
 		return err
 	}
-	for _, file := range document.FilesBeside(j) { // one that cannot be read is told by the command as it is in the window
+	for _, file := range job.FilesBeside(j) { // one that cannot be read is told by the command as it is in the window
 		if data, err := os.ReadFile(filepath.Join(folder, file)); err == nil && folder != "" {
 			if err := job.WriteBeside(dir, file, data); err != nil {
 				return err

@@ -18,44 +18,6 @@ import (
 
 // Parts whose shape is in an STL file, and photos, name it bare: it lies beside the job's file. Where the job goes, it goes.
 
-// filesOf calls f for the name of each file a job has beside it, trials included.
-func filesOf(j *job.Job, f func(file *string)) {
-	of := func(a *job.Axle, list []job.Envelope) {
-		if a != nil {
-			for i := range a.Housing {
-				if a.Housing[i].Kind == "mesh" {
-					f(&a.Housing[i].File)
-				}
-			}
-		}
-		for i := range list {
-			if list[i].Kind == "mesh" {
-				f(&list[i].File)
-			}
-		}
-	}
-	of(j.Axle, j.Envelopes)
-	for i := range j.Trials {
-		of(j.Trials[i].Axle, j.Trials[i].Envelopes)
-	}
-	for i := range j.Photos {
-		f(&j.Photos[i].File)
-	}
-	if j.Before != nil && j.Before.Photo != "" {
-		f(&j.Before.Photo)
-	}
-}
-
-// FilesBeside are the names of the files a job has beside it, trials included, each once.
-func FilesBeside(j *job.Job) (names []string) {
-	filesOf(j, func(file *string) {
-		if *file != "" && !slices.Contains(names, *file) {
-			names = append(names, *file)
-		}
-	})
-	return names
-}
-
 // brought is what was done to take files into a folder.
 type brought struct {
 	renamed map[string]string // files that had to take another name
@@ -161,11 +123,11 @@ func (d *Document) rename(names map[string]string) {
 
 // renamedIn is a job with other names for its files; itself where it has none of them.
 func renamedIn(j *job.Job, names map[string]string) *job.Job {
-	if !slices.ContainsFunc(FilesBeside(j), func(n string) bool { return names[n] != "" }) {
+	if !slices.ContainsFunc(job.FilesBeside(j), func(n string) bool { return names[n] != "" }) {
 		return j
 	}
 	c := j.Clone()
-	filesOf(c, func(file *string) {
+	job.EachFile(c, func(file *string) {
 		if to := names[*file]; to != "" {
 			*file = to
 		}

@@ -82,7 +82,7 @@ func TestSavedElsewhereWithItsFiles(t *testing.T) {
 	assert.Equal(t, read(t, from, "plate.stl"), read(t, to, "plate-3.stl"))
 	assert.Contains(t, read(t, to, "plate.stl"), "1000")
 	assert.False(t, d.Dirty())
-	files := func(j *job.Job) []string { return FilesBeside(j) }
+	files := func(j *job.Job) []string { return job.FilesBeside(j) }
 	want := []string{"case.stl", "plate-3.stl", "same.stl", "gone.stl", "trial.stl"}
 	assert.Equal(t, want, files(d.Job()))
 	assert.Len(t, d.Now().Gaps.Unread, 1)

@@ -110,7 +110,7 @@ func (d *Document) SaveAs(name string) error {
 
 func (d *Document) write(name string) error {
 	d.Commit()
-	from, names := "", FilesBeside(d.whole)
+	from, names := "", job.FilesBeside(d.whole)
 	if d.file != "" {
 		from = filepath.Dir(d.file)
 	}

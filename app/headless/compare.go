@@ -3,7 +3,6 @@ package headless
 import (
 	"fmt"
 	"io"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -31,20 +30,9 @@ func (*compareCmd) Help() string {
 
 // Run writes the comparison.
 func (c *compareCmd) Run(e *env) error {
-	var j *job.Job
-	var err error
-	if c.Job == "-" {
-		j, err = job.Read(e.stdin)
-	} else {
-		e.read = append(e.read, c.Job)
-		j, err = job.ReadFile(c.Job)
-	}
+	j, err := e.whole(c.Job)
 	if err != nil {
-		return fileFailure(c.Job, err)
-	}
-	if c.Job != "-" {
-		j.Folder = filepath.Dir(c.Job)
-		e.read = append(e.read, beside(j)...)
+		return err
 	}
 	names := c.Trial
 	if len(names) == 0 {

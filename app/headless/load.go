@@ -18,22 +18,30 @@ import (
 	"golang.org/x/term"
 )
 
+// whole reads a job, trials included; "-" is standard input.
+func (e *env) whole(name string) (j *job.Job, err error) {
+	if name == "-" {
+		if j, err = job.Read(e.stdin); err != nil {
+			return nil, fileFailure(name, err)
+		}
+		return j, nil
+	}
+	e.read = append(e.read, name)
+	if j, err = job.ReadFile(name); err != nil {
+		return nil, fileFailure(name, err)
+	}
+	j.Folder = filepath.Dir(name)
+	for _, file := range job.FilesBeside(j) {
+		e.read = append(e.read, filepath.Join(j.Folder, file))
+	}
+	return j, nil
+}
+
 // load reads a job and chooses its trial.
 func (e *env) load(c *common) (*job.Job, error) {
-	var j *job.Job
-	var err error
-	if c.Job == "-" {
-		j, err = job.Read(e.stdin)
-	} else {
-		e.read = append(e.read, c.Job)
-		j, err = job.ReadFile(c.Job)
-	}
+	j, err := e.whole(c.Job)
 	if err != nil {
-		return nil, fileFailure(c.Job, err)
-	}
-	if c.Job != "-" {
-		j.Folder = filepath.Dir(c.Job)
-		e.read = append(e.read, beside(j)...)
+		return nil, err
 	}
 	if j, err = j.WithTrial(c.Trial); err != nil {
 		return nil, fail(wrong, "%v", err)
@@ -41,34 +49,6 @@ func (e *env) load(c *common) (*job.Job, error) {
 	// what was set aside in another geometry need not be in this one
 	j.SetAside = slices.DeleteFunc(j.SetAside, func(a job.SetAside) bool { return a.Trial != c.Trial })
 	return j, nil
-}
-
-// beside are the files of shapes and photos that lie beside a job, those of its trials too.
-func beside(j *job.Job) []string {
-	var list []string
-	add := func(file string) {
-		if file != "" {
-			list = append(list, filepath.Join(j.Folder, file))
-		}
-	}
-	shapes := func(a *job.Axle, envelopes []job.Envelope) {
-		for i := range envelopes {
-			add(envelopes[i].File)
-		}
-		if a != nil {
-			for i := range a.Housing {
-				add(a.Housing[i].File)
-			}
-		}
-	}
-	shapes(j.Axle, j.Envelopes)
-	for i := range j.Trials {
-		shapes(j.Trials[i].Axle, j.Trials[i].Envelopes)
-	}
-	for i := range j.Photos {
-		add(j.Photos[i].File)
-	}
-	return list
 }
 
 // fileFailure words what is wrong with a job file: every complaint, a line each.

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 )
 
 // Beside tells how the file of a mesh is found and placed. It is no part of the job file.
@@ -52,4 +53,42 @@ func WriteBeside(folder, name string, data []byte) error {
 		return notSaved(full, err)
 	}
 	return nil
+}
+
+// EachFile calls f for the name of each file a job has beside it, trials included.
+func EachFile(j *Job, f func(file *string)) {
+	of := func(a *Axle, list []Envelope) {
+		if a != nil {
+			for i := range a.Housing {
+				if a.Housing[i].Kind == "mesh" {
+					f(&a.Housing[i].File)
+				}
+			}
+		}
+		for i := range list {
+			if list[i].Kind == "mesh" {
+				f(&list[i].File)
+			}
+		}
+	}
+	of(j.Axle, j.Envelopes)
+	for i := range j.Trials {
+		of(j.Trials[i].Axle, j.Trials[i].Envelopes)
+	}
+	for i := range j.Photos {
+		f(&j.Photos[i].File)
+	}
+	if j.Before != nil && j.Before.Photo != "" {
+		f(&j.Before.Photo)
+	}
+}
+
+// FilesBeside are the names of the files a job has beside it, trials included, each once.
+func FilesBeside(j *Job) (names []string) {
+	EachFile(j, func(file *string) {
+		if *file != "" && !slices.Contains(names, *file) {
+			names = append(names, *file)
+		}
+	})
+	return names
 }
