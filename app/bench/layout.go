@@ -147,10 +147,10 @@ func (a *arrangement) column1(y0, y1 float32, put func(fyne.CanvasObject, float3
 	b := a.b
 	x, y := a.rightEdge, y0
 	taping := b.tapes.IsOpen() // it takes the column for itself
-	inSight(b.tapes.Object, taping)
+	look.Show(b.tapes.Object, taping)
 	if taping {
-		inSight(b.readings.Object, false)
-		inSight(b.findings, false)
+		look.Show(b.readings.Object, false)
+		look.Show(b.findings, false)
 		b.card.Hide()
 		b.places.Object.Hide()
 		put(b.tapes.Object, x, y0, a.right, y1-y0)
@@ -173,14 +173,14 @@ func (a *arrangement) column1(y0, y1 float32, put func(fyne.CanvasObject, float3
 		put(a.seams[3], x, y, 0, 0)
 	}
 	sitting := b.places.IsOn() && held
-	inSight(b.places.Object, sitting)
+	look.Show(b.places.Object, sitting)
 	put(a.seams[5], x, y, 0, 0)
 	if sitting {
 		y = a.placesBelow(y, y1, put)
 	}
 	readings, findings := y1-y >= leastReadings || !sitting, y1-y >= leastFindings || !sitting
-	inSight(b.readings.Object, readings)
-	inSight(b.findings, findings)
+	look.Show(b.readings.Object, readings)
+	look.Show(b.findings, findings)
 	if !readings {
 		put(a.seams[4], x, y, 0, 0)
 		put(b.findings, x, y, a.right, y1-y)
@@ -210,18 +210,6 @@ const (
 
 // sitTall is the height the press that shows where the held pivot could sit is taken in.
 const sitTall = 32
-
-// inSight shows or hides an object; nothing where it is so already.
-func inSight(o fyne.CanvasObject, on bool) {
-	if o.Visible() == on {
-		return
-	}
-	if on {
-		o.Show()
-	} else {
-		o.Hide()
-	}
-}
 
 // placesBelow lays out where the held pivot could sit under the card, and tells where it ends.
 func (a *arrangement) placesBelow(y, y1 float32, put func(fyne.CanvasObject, float32, float32, float32, float32)) float32 {

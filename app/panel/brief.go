@@ -57,7 +57,7 @@ func (r *briefRow) set(s *study.Study, live bool) {
 	if s.RangeNote != "" && len(s.Smallest) == 0 {
 		words = s.RangeNote
 	}
-	show(r.mark, r.f != nil)
+	look.Show(r.mark, r.f != nil)
 	if r.f != nil {
 		words = r.f.Sentence
 		r.mark.set(r.f.Kind)
@@ -225,7 +225,7 @@ func (x *checkedRenderer) Layout(s fyne.Size) {
 	x.line.Resize(fyne.NewSize(s.Width-2*look.Inset, 1))
 	w := s.Width - 24 - look.Inset
 	m := r.why.MinSize()
-	show(r.why, !r.short)
+	look.Show(r.why, !r.short)
 	if r.short { // the whole line is the press
 		r.para.Tail(0).Most(1)
 		r.para.Set("", inShort(r.words), ink.Second)

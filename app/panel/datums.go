@@ -64,7 +64,7 @@ func (k *datums) say(words string) {
 		words = noDatums
 	}
 	k.said.Set("", words, ink.Text)
-	show(k.said, words != "")
+	look.Show(k.said, words != "")
 	k.text.Content.Refresh()
 }
 

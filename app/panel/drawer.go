@@ -133,8 +133,8 @@ func (r *drawerRenderer) Layout(s fyne.Size) {
 	f := r.f
 	f.ground.Resize(s)
 	bare := f.in.bare()
-	show(f.title, !bare)
-	show(f.close, !bare)
+	look.Show(f.title, !bare)
+	look.Show(f.close, !bare)
 	top := float32(0)
 	if !bare {
 		f.title.Move(fyne.NewPos(look.Inset, 0))

@@ -161,10 +161,10 @@ func (r *findingRow) set(f *study.Finding, live bool) {
 		r.mark.Hide()
 	}
 	tail := r.aside.MinSize().Width + look.Gap
-	if show(r.chart, f.Pair >= 0); f.Pair >= 0 {
+	if look.Show(r.chart, f.Pair >= 0); f.Pair >= 0 {
 		tail += r.chart.MinSize().Width + look.Gap
 	}
-	if show(r.litres, r.tank() != ""); r.litres.Visible() {
+	if look.Show(r.litres, r.tank() != ""); r.litres.Visible() {
 		tail += r.litres.MinSize().Width + look.Gap
 	}
 	r.para.Tail(tail)

@@ -106,8 +106,8 @@ func (r *findingsRenderer) Layout(s fyne.Size) {
 	if p.short = s.Height < briefHeight; !p.short {
 		p.catchUp()
 	}
-	show(p.brief, p.short)
-	show(p.calm, !p.short)
+	look.Show(p.brief, p.short)
+	look.Show(p.calm, !p.short)
 	p.checked.short = p.short
 	h := p.checked.HeightFor(s.Width)
 	if p.short {

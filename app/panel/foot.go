@@ -114,7 +114,7 @@ func (f *Foot) Update(document.Change) {
 		name = edit.PartName(f.h.Doc.Current(), p)
 	}
 	f.Part.SetText(look.Shorten(name, look.Small, true, 160))
-	show(f.Part, name != "")
+	look.Show(f.Part, name != "")
 	f.Refresh()
 }
 
@@ -180,7 +180,7 @@ func (r *footRenderer) Layout(s fyne.Size) {
 	for i, b := range f.Drawers {
 		w := b.MinSize().Width
 		fits := x+w+8+f.More.MinSize().Width+8 < edge-framing
-		show(b, fits || i < 2) // those that have no room are under More too
+		look.Show(b, fits || i < 2) // those that have no room are under More too
 		if !b.Visible() {
 			continue
 		}
@@ -192,7 +192,7 @@ func (r *footRenderer) Layout(s fyne.Size) {
 	f.More.Resize(fyne.NewSize(f.More.MinSize().Width, s.Height))
 	x += f.More.Size().Width + 8
 	if f.Part.Text() != "" {
-		show(f.Part, x+16+f.Part.MinSize().Width < edge-framing)
+		look.Show(f.Part, x+16+f.Part.MinSize().Width < edge-framing)
 	}
 	if f.Part.Visible() {
 		w := f.Part.MinSize().Width
@@ -216,7 +216,7 @@ func (r *footRenderer) Layout(s fyne.Size) {
 	}
 	f.scale.SetText(words)
 	w := look.Width(words, look.Small, false) + 1
-	show(f.scale, words != "" && w <= end-x-8)
+	look.Show(f.scale, words != "" && w <= end-x-8)
 	f.scale.Move(fyne.NewPos(end-8-w, 0))
 	f.scale.Resize(fyne.NewSize(w, s.Height))
 }

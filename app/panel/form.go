@@ -281,7 +281,7 @@ func (f *form) refuse(err error) {
 		return
 	}
 	f.refused.Set("", words, ink.Text)
-	show(f.plate, words != "")
+	look.Show(f.plate, words != "")
 	f.box.Refresh()
 	f.scroll.Refresh()
 	if words != "" {

@@ -78,7 +78,7 @@ func (x *columnsRenderer) Layout(s fyne.Size) {
 		t.Hidden = true
 	}
 	x.mark.Hidden, x.rule.Hidden = true, r.kind != pairRow && r.kind != columnRow && r.kind != ruledRow
-	show(x.c.pad, r.kind == pairRow)
+	look.Show(x.c.pad, r.kind == pairRow)
 	x.rule.FillColor = look.Color(ink.Rule)
 	x.rule.Move(fyne.NewPos(look.Inset, s.Height-1))
 	x.rule.Resize(fyne.NewSize(s.Width-2*look.Inset, 1))

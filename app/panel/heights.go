@@ -56,7 +56,7 @@ func (l *heightsLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 		o.Move(fyne.NewPos(x, y))
 		o.Resize(fyne.NewSize(max(0, w), max(0, h)))
 	}
-	show(o[0], l.b.table.t != nil)
+	look.Show(o[0], l.b.table.t != nil)
 	if l.b.table.t == nil {
 		put(o[1], look.Inset, 0, s.Width-2*look.Inset, s.Height-4)
 		return

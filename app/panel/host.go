@@ -94,18 +94,6 @@ func (h *Host) focus(o fyne.Focusable) {
 	}
 }
 
-// show shows or hides an object; nothing where it is so already.
-func show(o fyne.CanvasObject, on bool) {
-	if o.Visible() == on {
-		return
-	}
-	if on {
-		o.Show()
-	} else {
-		o.Hide()
-	}
-}
-
 // reveal scrolls till an object in the scroll's content can be seen: where the focus went must be visible.
 func reveal(s *container.Scroll, o fyne.CanvasObject) {
 	y, h := o.Position().Y, o.Size().Height

@@ -96,7 +96,7 @@ func (l *lowestLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	if b.table.t == nil {
 		w = 0
 	}
-	show(o[0], w > 0)
+	look.Show(o[0], w > 0)
 	rows := float32(int((s.Height - 4 - gridHead) / gridRow))
 	o[0].Move(fyne.NewPos(look.Inset, 0))
 	o[0].Resize(fyne.NewSize(w, min(gridHead+rows*gridRow+2, s.Height-4)))

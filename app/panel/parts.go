@@ -259,11 +259,11 @@ func (p *parts) update(c document.Change) {
 	p.copy.SetDisabled(at < 0 || !copyable(p.rows[at].List))
 	s, _ := p.h.Doc.Study()
 	if room := at >= 0 && moverOf(s, p.rows[at], job.Left) != ""; room != p.room.Visible() {
-		show(p.room, room)
+		look.Show(p.room, room)
 		p.box.Refresh()
 	}
 	if tank := at >= 0 && p.vessel(p.rows[at]); tank != p.tank.Visible() {
-		show(p.tank, tank)
+		look.Show(p.tank, tank)
 		p.box.Refresh()
 	}
 	p.add.SetDisabled(len(p.addMenu().Items) == 0)

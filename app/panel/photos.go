@@ -115,7 +115,7 @@ func (k *photos) write() {
 		lead := study.Upper(words.T(r.name())) + ":"
 		line := words.T("no photo.")
 		for i, b := range r.buttons {
-			show(b, i == photoChoose || p != nil)
+			look.Show(b, i == photoChoose || p != nil)
 		}
 		hide := words.T("Hide")
 		if p != nil {

@@ -209,8 +209,8 @@ func (k *Places) write() {
 	}
 	k.here.Set("", here, role)
 	k.how.Set("", how, ink.Second)
-	show(k.here, here != "")
-	show(k.how, how != "")
+	look.Show(k.here, here != "")
+	look.Show(k.how, how != "")
 	k.legend.set(k.got)
 	k.body.Refresh()
 	if k.Height(k.Object.Size().Width) != was {

@@ -39,7 +39,7 @@ func newPressLine(lead, words string, role ink.Role, pressed func()) *pressLine 
 // troubled puts a kind of trouble's mark at its left; Outside is none. Returns the line.
 func (l *pressLine) troubled(k study.Kind) *pressLine {
 	l.mark.set(k)
-	show(l.mark, k != study.Outside)
+	look.Show(l.mark, k != study.Outside)
 	return l
 }
 

@@ -231,7 +231,7 @@ func (k *room) write() {
 func (k *room) refuse(words string) {
 	k.refused.Set("", words, ink.Text)
 	if k.refused.Visible() != (words != "") {
-		show(k.refused, words != "")
+		look.Show(k.refused, words != "")
 		k.text.Content.Refresh()
 	}
 }

@@ -57,7 +57,7 @@ func (t *roomHead) menu() *fyne.Menu {
 func (t *roomHead) update(fresh bool) {
 	k := t.k
 	t.pick.SetText(look.Shorten(k.name, look.Body, false, 180))
-	show(t.pick, k.name != "")
+	look.Show(t.pick, k.name != "")
 	note := k.found.words("%")
 	switch {
 	case k.name == "" || k.found.err != nil && !k.found.busy:
@@ -74,7 +74,7 @@ func (t *roomHead) update(fresh bool) {
 	if k.found.left {
 		t.stop.SetText("Work out")
 	}
-	show(t.stop, k.found.left || k.found.busy || k.solid.busy)
+	look.Show(t.stop, k.found.left || k.found.busy || k.solid.busy)
 	t.save.SetDisabled(!fresh || k.solid.busy)
 	t.box.Refresh()
 }
@@ -100,7 +100,7 @@ func (l *roomHeadLayout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 			break
 		}
 	}
-	show(t.keep, taken+t.keep.MinSize().Width+8 <= end)
+	look.Show(t.keep, taken+t.keep.MinSize().Width+8 <= end)
 	for _, b := range []*look.Button{t.save, t.keep, t.stop} {
 		if b.Visible() {
 			w := b.MinSize().Width

@@ -86,13 +86,13 @@ func (t *dipTable) take(i int) {
 		t.entry[i].was = t.entry[i].Text
 	}
 	t.refused.Set("", words, ink.Text)
-	show(t.refused, words != "")
+	look.Show(t.refused, words != "")
 	t.box.Refresh()
 	t.k.refresh()
 }
 
 func (t *dipTable) update(f *tankFound) {
-	show(t.box, f != nil && f.t.Vessel.Why == "")
+	look.Show(t.box, f != nil && f.t.Vessel.Why == "")
 	unit := t.k.h.Doc.Unit()
 	if f != nil {
 		where := "in the middle"

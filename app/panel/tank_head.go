@@ -84,7 +84,7 @@ func (t *tankHead) update(fresh bool) {
 	if k.found.left {
 		t.stop.SetText("Work out")
 	}
-	show(t.stop, k.found.left || k.found.busy && note != "working out" && note != "")
+	look.Show(t.stop, k.found.left || k.found.busy && note != "working out" && note != "")
 	t.large.SetDisabled(at < 0)
 	t.save.SetDisabled(!fresh)
 	t.box.Refresh()
@@ -108,8 +108,8 @@ func (l *tankHeadLayout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 		}
 	}
 	fits := t.which.MinSize().Width+8 < end
-	show(t.which, fits && len(t.names) > 0)
-	show(t.pick, !fits)
+	look.Show(t.which, fits && len(t.names) > 0)
+	look.Show(t.pick, !fits)
 	x := float32(0)
 	switch {
 	case t.which.Visible():

@@ -246,8 +246,8 @@ func (k *Tapes) work() {
 		words = document.Words(err)
 	}
 	k.refused.Set("", words, ink.Text)
-	show(k.refused, words != "")
-	show(k.lead, len(k.answers) == 0) // the answers need the room
+	look.Show(k.refused, words != "")
+	look.Show(k.lead, len(k.answers) == 0) // the answers need the room
 	if k.lit >= len(k.answers) || k.lit < 0 {
 		k.lit = -1
 		best := math.Inf(1)
@@ -368,7 +368,7 @@ func (k *Tapes) taken() {
 	}
 	if err := k.h.Doc.TakeTapes(k.of, k.texts(), k.answers[k.lit]); err != nil {
 		k.refused.Set("", document.Words(err), ink.Text)
-		show(k.refused, true)
+		look.Show(k.refused, true)
 		k.box.Refresh()
 		k.scroll.Refresh()
 		return

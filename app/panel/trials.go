@@ -277,8 +277,8 @@ func (b *trials) refresh() {
 	if b.found.left {
 		b.stop.SetText(words.T("Work out"))
 	}
-	show(b.stop, b.found.left || b.found.busy)
-	show(b.waiting, note != "")
+	look.Show(b.stop, b.found.left || b.found.busy)
+	look.Show(b.waiting, note != "")
 	if !slices.Contains(b.columns(), b.chose) {
 		b.chose = ""
 	}
@@ -302,7 +302,7 @@ func (b *trials) buttons() {
 	d := b.h.Doc
 	b.choose.SetDisabled(d.Trial() == b.chose)
 	b.pencil.SetLit(d.HasPencil(b.chose))
-	show(b.doing[1], b.chose != "")
+	look.Show(b.doing[1], b.chose != "")
 }
 
 // tell writes what the chosen trial has otherwise.

@@ -132,7 +132,7 @@ func (b *tyres) write() {
 func (b *tyres) refuse(words string) {
 	b.refused.Set("", words, ink.Text)
 	if b.refused.Visible() != (words != "") {
-		show(b.refused, words != "")
+		look.Show(b.refused, words != "")
 		b.text.Content.Refresh()
 	}
 }
@@ -208,7 +208,7 @@ func (b *tyres) refresh() {
 	if b.found.left {
 		b.stop.SetText("Work out")
 	}
-	show(b.stop, b.found.left || b.found.busy)
+	look.Show(b.stop, b.found.left || b.found.busy)
 	b.top.Refresh()
 	for i, r := range readySizes {
 		b.ready[i].SetLit(b.size == r.size)
