@@ -176,7 +176,7 @@ func (b *Bench) use(d *document.Document) {
 	b.readings, b.findings = panel.NewReadings(b.host), panel.NewFindings(b.host)
 	b.tapes = panel.NewTapes(b.host)
 	b.places = panel.NewPlaces(b.host)
-	b.sit = look.NewButton(words.T("Room"), look.Outline, func() { b.run("places") }).Type(look.Small, true).Tall(26, sitTall).Padding(8)
+	b.sit = look.NewButton(words.T("Could sit"), look.Outline, func() { b.run("places") }).Type(look.Small, true).Tall(26, sitTall).Padding(8)
 	b.card.OnTapes, b.card.OnDatums = func() { b.run("tapes") }, func() { b.show(panel.DatumsDrawer) }
 	b.foot = panel.NewFoot(b.host)
 	b.foot.ScaleText = b.eye.ScaleText

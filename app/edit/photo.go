@@ -9,7 +9,7 @@ import (
 	"axleloft/geometry/job"
 )
 
-// PhotoViews are the views a photo can lie behind, by their words in the file.
+// PhotoViews are the views a photo can lie behind, by their words in the file, in the order of the views.
 var PhotoViews = []string{"side", "rear", "plan"}
 
 // How strongly a photo is drawn at first, and how little and much at the ends.

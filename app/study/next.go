@@ -64,15 +64,6 @@ func (s *Study) Next(ctx context.Context) []Next {
 	return list
 }
 
-// NextKnown is the list Next gives where it is worked out already: at once.
-func (s *Study) NextKnown() (list []Next, ok bool) {
-	if !s.nextMu.TryLock() { // it is being worked out
-		return nil, false
-	}
-	defer s.nextMu.Unlock()
-	return s.nextKept, s.nextKept != nil
-}
-
 const (
 	nextTight = 24 // pairs whose tightest places are looked at
 	nextWays  = 16 // directions round the range

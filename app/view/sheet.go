@@ -1,9 +1,12 @@
 package view
 
-import "axleloft/plotting/drawing"
+import (
+	"axleloft/app/edit"
+	"axleloft/plotting/drawing"
+)
 
 // PhotoName is what the job file calls the view of a plane.
-func PhotoName(p Plane) string { return [...]string{"side", "rear", "plan"}[p] }
+func PhotoName(p Plane) string { return edit.PhotoViews[p] }
 
 // between is the room between two views of a sheet, units.
 const between = 8.0
