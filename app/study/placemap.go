@@ -507,10 +507,11 @@ func (p *Places) HowWords() string {
 	case proved > 0:
 		how = words.F("proved at the middles of %d of %d squares", proved, total)
 	}
+	others := words.T("Pairs it takes no part in count where they get worse.")
 	if p.Done {
-		return words.F("Borders to %s; %s.", w.length(p.Finest), how)
+		return words.F("Borders to %s; %s. %s", w.length(p.Finest), how, others)
 	}
-	return words.F("Working out, so far to %s, %d places; %s.", w.length(p.Finest), p.Looked, how)
+	return words.F("Working out, so far to %s, %d places; %s. %s", w.length(p.Finest), p.Looked, how, others)
 }
 
 // Differs reports whether a job differs from the one the room was worked out for by more than where the pivot is.

@@ -390,6 +390,8 @@ func (s *Study) PlaceWords(p *Place) string {
 		return words.F("tight: %s, %s of %s wanted, %s", pair(), w.number(p.Gap), w.length(p.Wanted), place(p.Left, p.Right))
 	case p.State >= PlaceRunsOut:
 		return p.State.String() + ": " + p.Why
+	case p.A != "" && p.Gap < p.Wanted: // a pair it takes no part in, no worse than it is
+		return words.F("free; no worse than now: %s, %s", pair(), w.length(p.Gap))
 	case p.A != "":
 		return words.F("free; next %s, %s", pair(), w.length(p.Gap))
 	}

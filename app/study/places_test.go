@@ -290,5 +290,6 @@ func TestPlacesInWords(t *testing.T) {
 	free.Here = Place{State: PlaceTight, A: "Panhard rod", B: "Tank shelf", Gap: 12, Wanted: 25}
 	assert.Equal(t, "Here: tight: Panhard rod / tank shelf, 12 of 25 mm wanted, at ride height.", free.HereWords())
 	free.Here = Place{State: PlaceRunsOut, Why: "Upper, frame end is past its limit"}
+	assert.Equal(t, "free; no worse than now: Panhard rod / tank shelf, −29 mm", s.PlaceWords(&Place{State: PlaceFree, A: "Panhard rod", B: "Tank shelf", Gap: -29, Wanted: 25}))
 	assert.Equal(t, "Here: runs out: Upper, frame end is past its limit.", free.HereWords())
 }
