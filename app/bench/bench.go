@@ -161,6 +161,7 @@ func (b *Bench) use(d *document.Document) {
 		Choose: func(c *view.Choice) { b.eye.Choose(c) }, Taping: b.arrange,
 		ChooseFile: b.chooseFile, Looks: b.looks, Say: b.say, ShowTank: b.showTank, SaveDip: b.saveDip, SaveNumbers: b.saveNumbers, SaveFile: b.export}
 	b.eye = sight.NewEye(d)
+	b.eye.Land(b.landingKept(), b.keepLanding, b.askOffFace)
 	for i, p := range []view.Plane{view.Side, view.Rear, view.Plan} {
 		b.views[i] = sight.New(d, b.eye, p)
 	}

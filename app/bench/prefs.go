@@ -9,6 +9,8 @@ const (
 	keyRecent  = "recent"  // job files, newest first
 	keyStood   = "stood"   // how those jobs were left: file, trial and pencil line, one to an entry
 	keyFolder  = "folder"  // where the last file was opened or saved
+	keyLands   = "lands"   // what dragged pivots land on, as a sum of kinds
+	keyOffFace = "offFace" // how far off a face, mm; below 0: half the tube
 	keyRight   = "layout.right"
 	keyColumn  = "layout.column"
 	keyRow     = "layout.row"

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"axleloft/geometry/job"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // The forms of arms, rockers and sensors.
@@ -144,4 +146,32 @@ func (f *form) axisMeasured(list *[]string) {
 		setListed(list, "axis", m)
 		return nil
 	})
+}
+
+// Ends are the two pivots of a member that reaches from one place to another, as the hand took it (a right twin's mirrored), body axes, mm: the
+// frame end first, of a rod the rocker's. ok is false for a pivot whose part has no two such ends.
+func Ends(j *job.Job, p Pivot) (from, to r3.Vec, ok bool) {
+	a, b := p, p
+	switch p.List {
+	case Links, Struts, Stops, Straps, Lines:
+		a.End, b.End = FrameEnd, AxleEnd
+	case Rockers:
+		if p.End == Centre {
+			return from, to, false
+		}
+		a.End, b.End = RockerEnd, FarEnd
+	case Sensors:
+		if p.End == Shaft {
+			return from, to, false
+		}
+		a.End, b.End = LeverEnd, FarEnd
+	default:
+		return from, to, false
+	}
+	from, ok = At(j, a)
+	if !ok {
+		return from, to, false
+	}
+	to, ok = At(j, b)
+	return from, to, ok
 }

@@ -69,6 +69,8 @@ func (v *View) draw() {
 	}
 	v.drawPlaceWords()
 	v.drawOver()
+	v.drawLands(size)
+	v.drawReadout(size)
 	v.drawNote(size)
 	v.drawChoice(size)
 	if v.focused {
@@ -239,6 +241,9 @@ func (v *View) drawOver() {
 // drawNote writes what the view has to say at its foot.
 func (v *View) drawNote(size fyne.Size) {
 	words := v.note
+	if words == v.hand.refused && v.readsOut() { // it stands at the pivot
+		words = ""
+	}
 	if words == "" && v.hand.grip == carrying && v.hand.moved {
 		words = "Press to put it down, Escape puts it back."
 	}

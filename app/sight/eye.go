@@ -51,6 +51,8 @@ type Eye struct {
 	places *study.Places // where the held pivot could sit; nil: not shown
 	choice *view.Choice  // among places, by a press in a view; nil: none
 
+	landing landing // what dragged pivots land on
+
 	pair string // of the gap drawn as a dimension: its two parts' names, "" for none
 
 	photos map[string]*loaded // pictures behind the views, by their files
@@ -175,6 +177,11 @@ func (e *Eye) Laid() []view.Laid {
 		out = append(out, e.laid[panel]...)
 	}
 	return out
+}
+
+// length writes a length in the unit shown.
+func (e *Eye) length(mm float64) string {
+	return view.Length(mm, e.doc.Unit() == "in")
 }
 
 // Scale is units a mm.

@@ -55,8 +55,12 @@ type hand struct {
 	over    spot      // what it is over
 	part    edit.Part // taken, or the last that was: arrows move that twin
 	side    job.Side
-	by      r3.Vec // how far the part has been led
-	measure bool   // what was taken is measured and stays
+	by      r3.Vec         // how far the part has been led
+	measure bool           // what was taken is measured and stays
+	was     *job.Job       // the job when the pivot was taken
+	lands   []edit.Landing // what it may land on
+	landed  view.Landed
+	refused string // why it does not go where the pointer is
 }
 
 // spot is a thing under the pointer.
@@ -220,6 +224,7 @@ func (v *View) pick(list []view.Handle, near []float64) {
 	h.to, _ = edit.At(j, h.pivot)
 	h.drag = v.scene.NewDrag(list[0], float64(h.press.X), float64(h.press.Y))
 	h.measure = edit.IsMeasured(j, h.pivot)
+	v.beginLanding()
 	if held, ok := v.doc.Held(); !ok || held != h.pivot {
 		v.doc.Hold(h.pivot)
 	}
@@ -338,20 +343,22 @@ func (v *View) follow(at fyne.Position) {
 		return
 	}
 	h.moved = true
-	to := h.drag.To(v.transform(), float64(at.X), float64(at.Y), v.eye.Step())
-	if to == h.to {
+	landed := v.land(at)
+	if landed.To == h.to {
+		h.landed = landed
+		v.Refresh() // its words go with the pointer
 		return
 	}
-	h.to = to
+	h.to, h.landed = landed.To, landed
 	if !h.begun {
 		v.doc.BeginDrag(moveLabel(v.doc.Current(), h.pivot))
 		h.begun = true
 	}
-	if err := v.doc.DragPivot(h.pivot, to); err != nil {
-		v.say(document.Words(err))
-	} else {
-		v.say("")
+	h.refused = ""
+	if err := v.doc.DragPivot(h.pivot, h.to); err != nil {
+		h.refused = document.Words(err)
 	}
+	v.say(h.refused)
 }
 
 // followPart leads the selected part in the way with the pointer, by drag steps.

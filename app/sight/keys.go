@@ -20,6 +20,7 @@ var Keys = []look.Key{
 	{Keys: []fyne.KeyName{fyne.KeyPageDown, fyne.KeyPageUp}, Does: "Hold the next pivot, the one before."},
 	{Keys: []fyne.KeyName{fyne.KeyTab}, Does: "The next of several pivots that lie close together."},
 	{Runes: "b", Does: "The arrows turn the held pivot's bolt by degrees, till B is pressed again."},
+	{Runes: "l", Does: "What a dragged pivot lands on; Ctrl while dragging leaves it out."},
 	{Runes: "+=-", Does: "Zoom in and out."},
 	{Keys: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace}, Does: "Put down what a press has picked up."},
 	{Keys: []fyne.KeyName{fyne.KeyEscape}, Does: "Put back, then let go."},
@@ -58,6 +59,8 @@ func (v *View) TypedRune(r rune) {
 		v.eye.zoom(v, float64(v.Size().Width)/2, float64(v.Size().Height)/2, perNotch)
 	case '-':
 		v.eye.zoom(v, float64(v.Size().Width)/2, float64(v.Size().Height)/2, 1/perNotch)
+	case 'l', 'L':
+		v.showLands()
 	case 'b', 'B':
 		if v.eye.choice == nil {
 			v.toggleTurning()
@@ -177,7 +180,11 @@ func (v *View) arrow(key fyne.KeyName, step float64) bool {
 		v.say("measured: press Free to move it")
 		return true
 	}
-	v.nudged(v.doc.NudgePivot(held, v.plane.Shift(r3.Vec{}, right*step, up*step)), step)
+	err := v.doc.NudgePivot(held, v.plane.Shift(r3.Vec{}, right*step, up*step))
+	v.nudged(err, step)
+	if err == nil {
+		v.sayWhereOn(held)
+	}
 	return true
 }
 

@@ -6,6 +6,7 @@ import (
 	"axleloft/app/brush"
 	"axleloft/app/document"
 	"axleloft/app/edit"
+	"axleloft/app/look"
 	"axleloft/app/view"
 	"axleloft/plotting/drawing"
 
@@ -54,6 +55,7 @@ type View struct {
 	patchNote string // what would come of it at the pointer
 
 	hand      hand
+	lands     *look.Button // what dragged pivots land on
 	redraw    *brush.Once
 	drawn     fyne.Size // and at how many pixels a unit: what the picture was made for
 	drawnAt   float32
@@ -74,6 +76,7 @@ func New(d *document.Document, eye *Eye, plane view.Plane) *View {
 		}
 	})
 	v.hand.lead = brush.NewLead(v.follows)
+	v.lands = look.NewButton("", look.Link, func() { look.PopUp(eye.landMenu(), v.lands) }).Padding(6).Tall(24, 26).Caret(look.CaretUp)
 	eye.views = append(eye.views, v)
 	v.ExtendBaseWidget(v)
 	v.cancel = d.Subscribe(func(c document.Change) {

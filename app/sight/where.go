@@ -11,7 +11,7 @@ import (
 )
 
 // Where tells where in the view a named thing is, as it is called on screen: a pivot where it stands ("Panhard rod, frame end", "Lower left, axle end"),
-// its ride place ("ride place of Panhard rod, axle end"), a grip of its bolt while it is held ("bolt of Panhard rod, frame end"), "Tyre left" and "Tyre right" in the rear view, or any word that is drawn.
+// its ride place ("ride place of Panhard rod, axle end"), a grip of its bolt while it is held ("bolt of Panhard rod, frame end"), "Lands" for what dragged pivots land on, "Tyre left" and "Tyre right" in the rear view, or any word that is drawn.
 func (v *View) Where(name string) (fyne.Position, bool) {
 	bare, ride := strings.CutPrefix(name, "ride place of ")
 	bolted, bolt := strings.CutPrefix(name, "bolt of ")
@@ -28,6 +28,9 @@ func (v *View) Where(name string) (fyne.Position, bool) {
 		case h.Wheel == job.Single && h.Ride == ride && edit.Name(j, h.Pivot) == bare:
 			return at, true
 		}
+	}
+	if name == "Lands" {
+		return v.lands.Position().AddXY(v.lands.Size().Width/2, v.lands.Size().Height/2), v.landsHere()
 	}
 	var at fyne.Position
 	found := false

@@ -81,8 +81,11 @@ func (s *Scene) sharedArea(i int, g *clearance.Gap) []point {
 func piece(s *shape.Solid, i int) *shape.Piece { return &s.Pieces[min(max(i, 0), len(s.Pieces)-1)] }
 
 // length writes a length in the unit shown.
-func (s *Scene) length(mm float64) string {
-	if s.in.Inch {
+func (s *Scene) length(mm float64) string { return Length(mm, s.in.Inch) }
+
+// Length writes a length as the views do: whole mm, tenths below 10; or inches to the nearest 1/16.
+func Length(mm float64, inch bool) string {
+	if inch {
 		in, _ := measure.Fraction(mm, measure.DefaultDenominator)
 		return in
 	}
