@@ -113,7 +113,7 @@ func (e *Eye) landText() string {
 
 // drawLands puts the button of the landings in the corner of the view a pivot was last taken in, while one is held.
 func (v *View) drawLands(size fyne.Size) {
-	if !v.landsHere() {
+	if !v.landsHere() || v.readsOut() {
 		return
 	}
 	v.lands.SetText(v.eye.landText())
@@ -194,6 +194,7 @@ const (
 	readoutIn    = 4
 	readoutWide  = 330
 	readoutAll   = 400 // a view narrower than this says less
+	readoutLow   = 170 // and one lower than this the least
 	readoutClear = 12  // round the pointer itself
 )
 
@@ -232,7 +233,14 @@ func (v *View) drawReadout(size fyne.Size) {
 		}
 		on += l.Words
 	}
-	lines := v.scene.Readout(h.was, j, h.pivot, size.Width < readoutAll)
+	much := view.All
+	switch {
+	case size.Height < readoutLow:
+		much = view.Least
+	case size.Width < readoutAll:
+		much = view.Short
+	}
+	lines := v.scene.Readout(h.was, j, h.pivot, much)
 	small, strong := brush.Type{Size: look.Small}, brush.Type{Size: look.Small, Bold: true}
 	type row struct {
 		words string

@@ -136,7 +136,7 @@ func TestReadoutSaysWhereHowLongAndWhatIsInTheWay(t *testing.T) {
 	for _, inch := range []bool{false, true} {
 		full := study.Compile(now)
 		scene := New(Input{Plane: Rear, Now: full, At: at(t, full, 0, 0), Held: &p, Inch: inch})
-		text := scene.Readout(was, now, p, false)
+		text := scene.Readout(was, now, p, All)
 		require.Len(t, text, 4, "%q", text)
 		if !inch {
 			assert.Equal(t, "X −230  Y −412  Z 505 from floor mm", text[0])
@@ -147,11 +147,12 @@ func TestReadoutSaysWhereHowLongAndWhatIsInTheWay(t *testing.T) {
 			assert.True(t, strings.HasPrefix(text[0], "X −9.055  Y −16.22 "), text[0])
 			assert.Contains(t, text[1], "0.753 shorter")
 		}
-		assert.Len(t, scene.Readout(was, now, p, true), 3)
+		assert.Len(t, scene.Readout(was, now, p, Short), 3)
+		assert.Equal(t, text[1:2], scene.Readout(was, now, p, Least)[:1], "the card says where it is")
 	}
 	// twins are one member: pushed into the rail it says so whichever the hand took
 	full := at(t, s, 109, 109)
 	scene := New(Input{Plane: Side, Now: s, At: full, Held: &p})
-	assert.Contains(t, strings.Join(scene.Readout(was, was, p, true), "; "), "hits Tank shelf, 29 mm in")
-	assert.Empty(t, scene.Readout(was, was, edit.Pivot{List: edit.Links, Index: 99}, false))
+	assert.Contains(t, strings.Join(scene.Readout(was, was, p, Short), "; "), "hits Tank shelf, 29 mm in")
+	assert.Empty(t, scene.Readout(was, was, edit.Pivot{List: edit.Links, Index: 99}, All))
 }

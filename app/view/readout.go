@@ -13,13 +13,23 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// Much is how much a view has the room to say.
+type Much uint8
+
+// From all there is to the least: short leaves out how the member lies, least where the pivot is too, which the card says.
+const (
+	All Much = iota
+	Short
+	Least
+)
+
 // changed is from how much on a length is said to have changed, mm.
 const changed = 0.05
 
 // Readout is what a view says at the pivot in hand: where it is at ride height, each coordinate from its datum; its member's length and how that
 // changed; how the member lies in the view; and what is in its way where the axle now stands, by the gap that is least against the gap wanted.
-// was and now are the job when the pivot was taken and as it is; short leaves out how the member lies.
-func (s *Scene) Readout(was, now *job.Job, p edit.Pivot, short bool) []string {
+// was and now are the job when the pivot was taken and as it is.
+func (s *Scene) Readout(was, now *job.Job, p edit.Pivot, much Much) []string {
 	at, ok := edit.At(now, p)
 	if !ok {
 		return nil
@@ -39,7 +49,10 @@ func (s *Scene) Readout(was, now *job.Job, p edit.Pivot, short bool) []string {
 			place = words.F("%s from %s", place, datum)
 		}
 	}
-	out := []string{words.F("%s %s", place, s.unit())}
+	var out []string
+	if much != Least {
+		out = append(out, words.F("%s %s", place, s.unit()))
+	}
 	if a, b, ok := edit.Ends(now, p); ok {
 		l := r3.Norm(r3.Sub(b, a))
 		line := words.F("length %s", s.exact(l))
@@ -52,7 +65,7 @@ func (s *Scene) Readout(was, now *job.Job, p edit.Pivot, short bool) []string {
 			}
 		}
 		out = append(out, line)
-		if how := s.lies(a, b); how != "" && !short {
+		if how := s.lies(a, b); how != "" && much == All {
 			out = append(out, how)
 		}
 	}
