@@ -51,6 +51,7 @@ type Card struct {
 	keep    *look.Button
 	done    *look.Button
 	next    *look.Button
+	twin    *look.Button // unlinks the pair, or links it again
 	entries [3]*entry
 	fields  [3]*container.ThemeOverride
 	sizes   [3]float32
@@ -82,6 +83,7 @@ func New(d *document.Document) *Card {
 			c.OnNext()
 		}
 	}).Tall(20, 24)
+	c.twin = c.newTwin()
 	c.turn = look.NewButton("", look.Link, func() { c.joint = !c.joint; c.Refresh() }).Type(look.Small, true).Padding(2).Tall(32, look.Row)
 	c.clevis = look.NewButton("Cheeks...", look.Outline, c.askClevis).Tall(30, look.Row)
 	c.clock = look.NewSegments([]string{"At ride", "Midway"}, -1, c.setClock).Compact(10, look.Row, look.Small)
@@ -131,6 +133,9 @@ func (c *Card) Where(name string) (fyne.Position, bool) {
 		return middle(c.from[name[0]-'X']), c.held && !c.joint
 	case "By tapes":
 		return middle(c.tapes), c.held
+	case "Twin":
+		_, can := c.twinText()
+		return middle(c.twin), c.held && can
 	case "Keep length":
 		return middle(c.keep), c.held && c.of.List == document.Links
 	case "Done":
@@ -159,6 +164,9 @@ func (c *Card) Where(name string) (fyne.Position, bool) {
 func (c *Card) Texts() []string {
 	var out []string
 	c.pool.Texts(func(s string, _ fyne.Position, _ fyne.Size) { out = append(out, s) })
+	if _, can := c.twinText(); c.held && can {
+		out = append(out, c.twin.Text())
+	}
 	for i, b := range c.from {
 		if c.held && !c.joint && c.refused[i] == "" {
 			out = append(out, b.Text())
@@ -324,24 +332,26 @@ func (c *Card) drawHead(size fyne.Size) {
 	g.Put(c.kind)
 	j := c.doc.Current()
 	name := edit.Name(j, c.of)
-	notes := "no twin"
-	if hasTwin(j, c.of) {
-		notes = "and its twin"
-	}
+	second := ""
 	if part, end, ok := strings.Cut(name, ", "); ok && look.Width(name, look.Body, true) > kx-34-6 { // the end goes to the second line
-		name, notes = part, end+", "+notes
+		name, second = part, end
 	}
 	name = look.Shorten(name, look.Body, true, kx-34-6)
 	m := g.Text(name, 34, 1, strong, look.Color(ink.Text))
-	n := g.Text(notes, 34, 1+m.Height-2, small, look.Color(ink.Second))
-	if c.Near == nil {
-		return
+	count := 1
+	if c.Near != nil {
+		_, count = c.Near()
 	}
-	if _, count := c.Near(); count > 1 {
+	room := kx - 34 - 6
+	if count > 1 {
 		c.next.SetText(fmt.Sprintf("next of %d", count))
+		room -= c.next.MinSize().Width + 10
+	}
+	n := c.drawTwin(second, 1+m.Height-2, room)
+	if count > 1 {
 		w := c.next.MinSize()
 		c.next.Resize(w)
-		c.next.Move(fyne.NewPos(34+n.Width+10, m.Height-3))
+		c.next.Move(fyne.NewPos(34+n+10, m.Height-3))
 		g.Put(c.next)
 	}
 }

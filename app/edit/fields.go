@@ -91,6 +91,9 @@ func (f *form) head() {
 		case !pair:
 			return Unlink(f.j, f.part)
 		}
+		if _, unlinked := Unlinked(f.j, f.part); unlinked { // what this form shows holds
+			return LinkAgain(f.j, f.part)
+		}
 		return pairUp(f.j, f.part)
 	})
 }

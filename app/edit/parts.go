@@ -528,7 +528,6 @@ func Unlink(j *job.Job, part Part) error {
 				j.Keep[n].Of = name + " left"
 				kp.Of = name + " right"
 				j.Keep = append(j.Keep, kp)
-				break
 			}
 		}
 	case Struts:
@@ -551,21 +550,7 @@ func Unlink(j *job.Job, part Part) error {
 			j.Envelopes[n].Carries = slices.Replace(j.Envelopes[n].Carries, m, m+1, name+" left", name+" right")
 		}
 	}
-	given := map[List]func(n int) *job.Given{
-		Links: func(n int) *job.Given { return &j.Links[n].Given }, Struts: func(n int) *job.Given { return &j.Struts[n].Given },
-		Stops: func(n int) *job.Given { return &j.Stops[n].Given }, Straps: func(n int) *job.Given { return &j.Straps[n].Given },
-		Lines: func(n int) *job.Given { return &j.Lines[n].Given }, Arms: func(n int) *job.Given { return &j.Arms[n].Given },
-		Sensors: func(n int) *job.Given { return &j.Sensors[n].Given },
-	}[part.List]
-	if given != nil { // what was typed for the left one reads mirrored for the right one
-		g := *given(i + 1)
-		for key, v := range g {
-			if strings.HasSuffix(key, ".y") {
-				v.Typed = negated(v.Typed)
-				g[key] = v
-			}
-		}
-	}
+	mirrorTyped(j, Part{part.List, i + 1}) // what was typed for the left one reads mirrored for the right one
 	return nil
 }
 

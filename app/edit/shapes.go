@@ -45,6 +45,9 @@ func (f *form) envelope() {
 			if !pair {
 				return Unlink(f.j, f.part)
 			}
+			if _, unlinked := Unlinked(f.j, f.part); unlinked {
+				return LinkAgain(f.j, f.part)
+			}
 			if _, err := checkName(takenNames(f.j, &e.Name), e.Name, true); err != nil {
 				return err
 			}

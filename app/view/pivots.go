@@ -25,6 +25,7 @@ type pivot struct {
 	bracket   float64    // own-bracket reach, mm; 0: none
 	bolt      r3.Vec     // unit, body axes, as it stands; zero where there is none
 	moved     bool       // it stands away from its ride place
+	apart     bool       // it is of an unlinked pair
 }
 
 // guess reports whether a coordinate that the view shows is a guess: not measured, and nobody gave it.
@@ -51,8 +52,15 @@ func (p Plane) coordinates() [2]edit.Axis {
 
 // addPivots collects every pivot, twins apart.
 func (s *Scene) addPivots() {
+	part, apart := edit.Part{Index: -1}, false
 	for _, x := range edit.Pivots(s.job) {
-		s.pivots = append(s.pivots, s.pivot(x, s.fileOf(x)))
+		p := s.pivot(x, s.fileOf(x))
+		if q := edit.PartOf(p.id); q != part { // pivots come by part
+			part = q
+			_, apart = edit.Unlinked(s.in.Now.Job, q)
+		}
+		p.apart = apart
+		s.pivots = append(s.pivots, p)
 	}
 }
 
@@ -268,6 +276,9 @@ func (s *Scene) drawPivots(d *drafter) {
 }
 
 func (s *Scene) drawPivot(d *drafter, p *pivot, layer drawing.Layer, x, y float64) {
+	if p.apart {
+		s.drawApart(d, p, layer, x, y)
+	}
 	switch {
 	case p.measured:
 		d.circle(layer, x, y, 5.5, 0, ink.None, ink.Text)

@@ -1,0 +1,68 @@
+package card
+
+import (
+	"axleloft/app/edit"
+	"axleloft/app/look"
+	"axleloft/app/words"
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+)
+
+// twinText tells of the held pivot's twin: none, linked, or unlinked from the other side.
+func (c *Card) twinText() (text string, can bool) {
+	j := c.doc.Current()
+	if hasTwin(j, c.of) {
+		return words.T("and its twin"), true
+	}
+	if other, ok := edit.Unlinked(j, edit.PartOf(c.of)); ok {
+		return words.F("unlinked from %s", other), true
+	}
+	return words.T("no twin"), false
+}
+
+// twinMenu unlinks a pair, or links it again: then it asks whose place holds.
+func (c *Card) twinMenu() *fyne.Menu {
+	j, part := c.doc.Current(), edit.PartOf(c.of)
+	m := fyne.NewMenu("")
+	if hasTwin(j, c.of) {
+		m.Items = append(m.Items, fyne.NewMenuItem(words.T("Unlink: each side moves by itself"), func() { c.refuse(c.doc.Unlink(part)) }))
+		return m
+	}
+	other, ok := edit.Unlinked(j, part)
+	if !ok {
+		return nil
+	}
+	m.Items = append(m.Items,
+		fyne.NewMenuItem(words.F("Link again: %s holds, %s follows", edit.PartName(j, part), other), func() { c.refuse(c.doc.LinkAgain(part)) }),
+		fyne.NewMenuItem(words.F("Link again: %s holds, %s follows", other, edit.PartName(j, part)), func() {
+			o, ok := edit.OtherSide(c.doc.Current(), c.of)
+			if !ok {
+				return
+			}
+			c.refuse(c.doc.LinkAgain(edit.PartOf(o)))
+		}))
+	return m
+}
+
+// drawTwin writes what the card says of the twin, as a press where there is one; it tells how wide that is.
+func (c *Card) drawTwin(end string, y, room float32) float32 {
+	text, can := c.twinText()
+	if end != "" {
+		text = end + ", " + text
+	}
+	if !can {
+		return c.pool.Text(look.Shorten(text, look.Small, false, room), 34, y, small, look.Color(ink.Second)).Width
+	}
+	c.twin.SetText(look.Shorten(text, look.Small, false, room-20))
+	m := c.twin.MinSize()
+	c.twin.Resize(m)
+	c.twin.Move(fyne.NewPos(34-3, y-2))
+	c.pool.Put(c.twin)
+	return m.Width - 3
+}
+
+// newTwin makes the press.
+func (c *Card) newTwin() *look.Button {
+	return look.NewButton("", look.Plain, func() { look.PopUp(c.twinMenu(), c.twin) }).Type(look.Small, false).Padding(3).Tall(20, 22).Caret(look.CaretDown)
+}
