@@ -156,3 +156,23 @@ func TestReadoutSaysWhereHowLongAndWhatIsInTheWay(t *testing.T) {
 	assert.Contains(t, strings.Join(scene.Readout(was, was, p, Short), "; "), "hits Tank shelf, 29 mm in")
 	assert.Empty(t, scene.Readout(was, was, edit.Pivot{List: edit.Links, Index: 99}, All))
 }
+
+func BenchmarkLandAndReadout(b *testing.B) {
+	s := demo(b, "orchard-sprayer")
+	var p edit.Pivot
+	for _, q := range edit.Pivots(s.Job) {
+		if edit.Name(s.Job, q) == "Panhard rod, frame end" {
+			p = q
+		}
+	}
+	tr := Fit(s, sizes).Transform(Rear, sizes[Rear])
+	scene := New(Input{Plane: Rear, Now: s, At: at(b, s, 0, 0), Held: &p})
+	place, _ := edit.At(s.Job, p)
+	d := frameDrag(Rear, tr, place)
+	list := edit.Landings(s.Job, p, edit.LandAll, math.NaN())
+	x, y := tr.Place(place)
+	for b.Loop() {
+		d.Land(list, tr, x+15, y+15, 5)
+		scene.Readout(s.Job, s.Job, p, All)
+	}
+}
