@@ -125,6 +125,7 @@ func (a *arrangement) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	if m := b.sit.MinSize(); held {
 		b.sit.SetLit(b.places.IsOn())
 		b.sit.Show()
+		b.eye.LandBeside(m.Width)
 		put(b.sit, side-m.Width-6, y0+upper-m.Height-2, m.Width, m.Height) // where there is least to take hold of
 	} else {
 		b.sit.Hide()

@@ -27,12 +27,16 @@ type landing struct {
 	kept func(Landing)                      // keeps a choice; nil: nobody does
 	ask  func(now float64, f func(float64)) // asks how far off a face, mm; nil: nobody can
 	in   *View                              // where the button stands
+	left float32                            // of something else in the side view's corner, how wide it is
 }
 
 // Land sets what dragged pivots land on. kept is called when the hand chooses; ask asks how far a pivot stands off a face (NaN: half its tube).
 func (e *Eye) Land(l Landing, kept func(Landing), ask func(now float64, f func(float64))) {
 	e.landing.Landing, e.landing.kept, e.landing.ask = l, kept, ask
 }
+
+// LandBeside says how wide something is that stands in the lower right corner of the side view; the button of the landings stands left of it.
+func (e *Eye) LandBeside(width float32) { e.landing.left = width }
 
 // Landing is what dragged pivots land on now.
 func (e *Eye) Landing() Landing { return e.landing.Landing }
@@ -119,8 +123,12 @@ func (v *View) drawLands(size fyne.Size) {
 	v.lands.SetText(v.eye.landText())
 	m := v.lands.MinSize()
 	v.lands.Resize(m)
-	v.lands.Move(fyne.NewPos(size.Width-m.Width-6, size.Height-m.Height-4))
-	v.pool.Rect(size.Width-m.Width-6, size.Height-m.Height-4, m.Width, m.Height, look.Radius, 1, look.Color(ink.Edge), look.Color(ink.Panel))
+	x, y := size.Width-m.Width-6, size.Height-m.Height-4
+	if v.plane == view.Side && v.eye.landing.left > 0 {
+		x -= v.eye.landing.left + look.Gap
+	}
+	v.lands.Move(fyne.NewPos(x, y))
+	v.pool.Rect(x, y, m.Width, m.Height, look.Radius, 1, look.Color(ink.Edge), look.Color(ink.Panel))
 	v.pool.Put(v.lands)
 }
 
