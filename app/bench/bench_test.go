@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -32,7 +33,7 @@ func open(t *testing.T, o Options) *Bench {
 	a := test.NewTempApp(t)
 	a.Preferences().SetBool(keyCaution, true)
 	a.Preferences().SetBool(keyTries, true)
-	b := build(a, o, func(f func()) { f() }, true)
+	b := build(a, o, atHome(), true)
 	b.Start()
 	t.Cleanup(func() {
 		if b.doc.Dirty() {
@@ -43,6 +44,24 @@ func open(t *testing.T, o Options) *Bench {
 	})
 	b.doc.Settle()
 	return b
+}
+
+// atHome posts functions as a window does: one at a time, never while another touches what is shown. What the test's own goroutine posts runs at once;
+// what open panels work out behind it and post is left out.
+func atHome() func(func()) {
+	home := goroutine()
+	return func(f func()) {
+		if goroutine() == home {
+			f()
+		}
+	}
+}
+
+// goroutine is the head of the stack of the one that calls, which names it.
+func goroutine() string {
+	var head [32]byte
+	words := strings.Fields(string(head[:runtime.Stack(head[:], false)]))
+	return words[1]
 }
 
 // hold takes the Panhard rod's frame end in hand.
