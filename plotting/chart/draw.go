@@ -51,6 +51,9 @@ func Draw(img imagedraw.Image, s Spec, dark bool, scale float64) Axes {
 	return a
 }
 
+// On draws a chart on a page, in a room of it.
+func On(p *paper.Pen, room paper.Room, s Spec) Axes { return render(p, room, &s, s.Dark) }
+
 // artist is one chart being drawn.
 type artist struct {
 	pen  *paper.Pen

@@ -78,7 +78,10 @@ func (h *Head) Draw(p *Pen, width, height float64, dark bool) Room {
 }
 
 // Wrap breaks words into lines no wider than a width; a word that is wider stands alone.
-func Wrap(words string, size, width float64) []string {
+func Wrap(words string, size, width float64) []string { return WrapIn(words, size, false, width) }
+
+// WrapIn is Wrap for words that may be bold.
+func WrapIn(words string, size float64, bold bool, width float64) []string {
 	var out []string
 	line := ""
 	for _, w := range strings.Fields(words) {
@@ -86,7 +89,7 @@ func Wrap(words string, size, width float64) []string {
 		if line != "" {
 			next = line + " " + w
 		}
-		if wide, _ := Measure(next, size, false); wide > width && line != "" {
+		if wide, _ := Measure(next, size, bold); wide > width && line != "" {
 			out, line = append(out, line), w
 			continue
 		}

@@ -16,6 +16,28 @@ type Pen struct {
 // NewPen returns a pen on a canvas of a height.
 func NewPen(c vg.CanvasSizer, height vg.Length) *Pen { return &Pen{c: c, h: height} }
 
+// Within draws in a box with a pen of its own, whose units are so many times the page's: w and h are the box's size in them.
+func (p *Pen) Within(box Room, scale float64, draw func(q *Pen, w, h float64)) {
+	if !(scale > 0) || !(box.W() > 0) || !(box.Y1 > box.Y0) {
+		return
+	}
+	w, h := box.W()/scale, (box.Y1-box.Y0)/scale
+	p.c.Push()
+	p.c.Translate(p.at(box.X0, box.Y1))
+	p.c.Scale(scale, scale)
+	draw(NewPen(sized{p.c, vg.Length(w) * Unit, vg.Length(h) * Unit}, vg.Length(h)*Unit), w, h)
+	p.c.Pop()
+}
+
+// sized is a canvas of another size.
+type sized struct {
+	vg.CanvasSizer
+	w, h vg.Length
+}
+
+// Size implements vg.CanvasSizer.
+func (s sized) Size() (w, h vg.Length) { return s.w, s.h }
+
 func (p *Pen) at(x, y float64) vg.Point {
 	return vg.Point{X: vg.Length(x) * Unit, Y: p.h - vg.Length(y)*Unit}
 }
