@@ -45,6 +45,7 @@ type commands struct {
 	Tank      tankCmd      `cmd:"" help:"A tank's litres, what moving parts take of it, the cut that clears them, its dip table."`
 	Swept     sweptCmd     `cmd:"" help:"The room a moving part takes over the range: sections, a drawing to scale, a solid as STL."`
 	Plot      plotCmd      `cmd:"" help:"Charts over the travel, as PNG, SVG, PDF or CSV."`
+	Report    reportCmd    `cmd:"" help:"Sheets to hand over, as PDF: for the owner, the engineer, the tank maker, the bench ..."`
 	Schema    schemaCmd    `cmd:"" help:"The JSON Schema of job files."`
 }
 

@@ -9,7 +9,6 @@ import (
 type Heading struct {
 	Words string
 	Minor bool // within a part
-	With  float64
 }
 
 func (b Heading) flow(f *flow) {
@@ -18,11 +17,7 @@ func (b Heading) flow(f *flow) {
 		size, above, below = subSize, 8, 3
 	}
 	tall := size*1.3 + below
-	with := b.With
-	if with == 0 {
-		with = 52
-	}
-	f.need(above + tall + with)
+	f.need(above + tall + f.with)
 	f.skip(above)
 	f.put(tall, func(p *paper.Pen, x, y float64) {
 		p.Words(ink.Color(ink.Text, false), fit(b.Words, size, true, f.w), x, y, size, true)
@@ -46,7 +41,11 @@ func (b Para) flow(f *flow) {
 		in = 12
 	}
 	lines := wrapLead(b.Lead, b.Words, size, f.w-in)
-	f.need(lead * float64(min(len(lines), 2)))
+	whole := 2 // lines that stay together
+	if len(lines) <= 7 {
+		whole = len(lines)
+	}
+	f.need(lead * float64(min(len(lines), whole)))
 	role := ink.Text
 	if b.Small && !b.Caution {
 		role = ink.Second

@@ -84,6 +84,24 @@ type flow struct {
 	y0    float64 // where a page's blocks begin and
 	y1    float64 // where they end
 	under []string
+	with  float64 // height that a heading stays with
+}
+
+// least is the height of the beginning of what follows a heading.
+func least(f *flow, next []Block) float64 {
+	const lines = 52.0
+	if len(next) == 0 {
+		return lines
+	}
+	switch b := next[0].(type) {
+	case Heading:
+		return 30 + least(f, next[1:])
+	case Figures:
+		return min(b.Tall+30, f.y1-f.y0-60)
+	case Table:
+		return 2 * lines
+	}
+	return lines
 }
 
 // Lay lays sheets out, one after the other, each from a page of its own; pages are counted within each sheet.
@@ -104,7 +122,12 @@ func lay(size paper.Size, s *Sheet) []*Page {
 	f.y0 = top + f.headTall()
 	f.y1 = paper.MM(size.H) - bottom - smallLead*float64(len(f.under)) - 8
 	f.next()
-	for _, b := range s.Blocks {
+	for i, b := range s.Blocks {
+		if h, ok := b.(Heading); ok {
+			f.with = least(f, s.Blocks[i+1:])
+			h.flow(f)
+			continue
+		}
 		b.flow(f)
 	}
 	for i, p := range f.pages {

@@ -161,13 +161,21 @@ func (t *setting) widths(width float64) {
 	case sumWhole <= room:
 		copy(t.wide, whole)
 		spare := room - sumWhole
-		// Heads that fit on one line with what is to spare have it.
-		for i, c := range t.Columns {
-			w, _ := paper.Measure(c.Head, t.size, true)
-			if more := w - t.wide[i]; more > 0 && more <= spare {
-				t.wide[i] += more
-				spare -= more
+		// Heads on two lines, then on one, as far as what is to spare goes.
+		for _, lines := range []int{3, 2, 1} {
+			more := make([]float64, n)
+			sum := 0.0
+			for i, c := range t.Columns {
+				more[i] = max(0, headWidth(c.Head, t.size, lines)-t.wide[i])
+				sum += more[i]
 			}
+			if sum > spare {
+				break
+			}
+			for i := range more {
+				t.wide[i] += more[i]
+			}
+			spare -= sum
 		}
 		first := 0
 		for i, c := range t.Columns {
@@ -184,6 +192,30 @@ func (t *setting) widths(width float64) {
 			t.wide[i] = least[i] * room / sumLeast
 		}
 	}
+}
+
+// headWidth is the least width at which bold words stand on so many lines.
+func headWidth(words string, size float64, lines int) float64 {
+	whole, _ := paper.Measure(words, size, true)
+	if lines <= 1 {
+		return whole
+	}
+	lo, hi := 0.0, whole
+	for hi-lo > 0.5 {
+		mid := (lo + hi) / 2
+		wide := 0.0
+		list := paper.WrapIn(words, size, true, mid)
+		for _, l := range list {
+			w, _ := paper.Measure(l, size, true)
+			wide = max(wide, w)
+		}
+		if len(list) <= lines && wide <= mid {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return hi
 }
 
 // level gives the narrow columns all they want and the others an equal width, at least their longest word.

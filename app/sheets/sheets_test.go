@@ -1,0 +1,97 @@
+package sheets
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"axleloft/app/study"
+	"axleloft/assets"
+	"axleloft/geometry/job"
+	"axleloft/plotting/paper"
+	"axleloft/plotting/sheet"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// demos are the jobs the sheets are made of.
+var demos = []string{"orchard-sprayer", "rescue-tender", "survey-wagon"}
+
+// input is a demo worked out, and set against nothing.
+func input(t *testing.T, demo string, change func(*job.Job)) *Input {
+	t.Helper()
+	file := assets.Demo(demo)
+	j, err := job.Read(bytes.NewReader(file))
+	require.NoError(t, err)
+	if change != nil {
+		change(j)
+	}
+	s := study.New(context.Background(), j, study.Full)
+	require.NotNil(t, s.Mech, s.Refusal)
+	return &Input{Study: s, Date: "2026-11-26", Sum: Sum(file), Size: paper.A4}
+}
+
+// pages are the words of a sheet's pages, read back by poppler.
+func pages(t *testing.T, key string, in *Input) []string {
+	t.Helper()
+	tool, err := exec.LookPath("pdftotext")
+	if err != nil {
+		t.Skip("poppler-utils is not installed")
+	}
+	r, ok := ReaderOf(key)
+	require.True(t, ok)
+	s, err := Make(context.Background(), r, in)
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, sheet.Write(&b, in.Size, s))
+	name := filepath.Join(t.TempDir(), key+".pdf")
+	require.NoError(t, os.WriteFile(name, b.Bytes(), 0o600))
+	out, err := exec.Command(tool, "-layout", name, "-").CombinedOutput()
+	require.NoError(t, err, string(out))
+	return strings.Split(strings.TrimSuffix(string(out), "\f"), "\f")
+}
+
+// flat is a text with its white space made single blanks.
+func flat(s string) string { return strings.Join(strings.Fields(s), " ") }
+
+// never are words no sheet may say of a vehicle.
+var never = []string{"safe", "legal", "approved", "compliant", "guaranteed"}
+
+// Every sheet of every demo, in mm and in inches: its pages carry what each page must, no figure is a NaN, and no word is one never said.
+func TestEverySheetOfEveryDemo(t *testing.T) {
+	for _, demo := range demos {
+		for _, unit := range []string{"mm", "in"} {
+			in := input(t, demo, func(j *job.Job) { j.Shown = &job.Shown{Length: unit} })
+			for _, r := range Readers() {
+				list := pages(t, r.Key, in)
+				for i, p := range list {
+					words := flat(p)
+					assert.Contains(t, words, r.Title, "%s %s", demo, r.Key)
+					assert.Contains(t, words, paper.Caution)
+					assert.Contains(t, words, in.Sum)
+					assert.Contains(t, words, "inputs are guesses")
+					assert.NotContains(t, words, "NaN", "%s %s page %d", demo, r.Key, i+1)
+					assert.NotContains(t, words, "Inf ", "%s %s page %d", demo, r.Key, i+1)
+					for _, w := range never {
+						assert.NotRegexp(t, `(?i)\b`+w+`\b`, words, "%s %s page %d", demo, r.Key, i+1)
+					}
+				}
+			}
+		}
+	}
+}
+
+// A study that is not finished makes no sheet.
+func TestNoSheetOfOldFigures(t *testing.T) {
+	in := input(t, demos[0], nil)
+	in.Study = study.New(context.Background(), in.Study.Job, study.Live)
+	for _, r := range Readers() {
+		_, err := Make(context.Background(), r, in)
+		assert.ErrorContains(t, err, "worked out")
+	}
+}
