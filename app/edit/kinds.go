@@ -272,8 +272,7 @@ func addShape(j *job.Job, l List, kind string, r, half float64) (Part, error) {
 	case fromFile:
 		return addEnvelope(j, job.Envelope{Name: FreeName(j, "Part"), Kind: "mesh", File: "part.stl"})
 	case ball:
-		c, radius := job.Point{-700, 0, r + 200}, 100.0
-		return addEnvelope(j, job.Envelope{Name: FreeName(j, "Ball"), Kind: "ball", Centre: &c, Radius: &radius})
+		return AddBall(j, FreeName(j, "Ball"), r3.Vec{X: -700, Z: r + 200}, 100)
 	}
 	return AddBox(j, FreeName(j, "Box"), r3.Vec{X: -900, Y: -y, Z: r + 100}, r3.Vec{X: -500, Y: y, Z: r + 300})
 }

@@ -18,7 +18,7 @@ func EnvelopeSolid(e *job.Envelope) (shape.Solid, error) {
 		if e.Min == nil || e.Max == nil {
 			return shape.Solid{}, errors.New("a box needs min and max")
 		}
-		ex, ey, ez := turned(e.Turn)
+		ex, ey, ez := Turned(e.Turn)
 		p, err := shape.NewBox(e.Min.Vec(), e.Max.Vec(), ex, ey, ez)
 		if err != nil {
 			return shape.Solid{}, errors.New("the box has no room inside: each of max must be more than min")
@@ -46,8 +46,8 @@ func EnvelopeSolid(e *job.Envelope) (shape.Solid, error) {
 	return shape.Solid{}, errors.New("its kind must be box, prism, ball, tube or mesh")
 }
 
-// turned returns the columns of Rz Ry Rx for a turn in degrees about X, Y, Z.
-func turned(turn *job.Point) (ex, ey, ez r3.Vec) {
+// Turned returns the columns of Rz Ry Rx for a turn in degrees about X, Y, Z.
+func Turned(turn *job.Point) (ex, ey, ez r3.Vec) {
 	if turn == nil {
 		return r3.Vec{X: 1}, r3.Vec{Y: 1}, r3.Vec{Z: 1}
 	}
