@@ -11,11 +11,11 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/edit"
 	"axleloft/app/look"
+	"axleloft/geometry/measure"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
-	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -23,10 +23,8 @@ import (
 var Size = fyne.NewSize(410, 208)
 
 const (
-	head0          = 44 // height of the heading and of the foot
-	line           = 40 // height of a coordinate's line
-	fieldX, fieldW = 32, 84
-	textX          = 124
+	head0 = 44 // height of the heading and of the foot
+	line  = 40 // height of a coordinate's line
 )
 
 // Card is the pivot card of a document: a Fyne widget. Near and OnNext connect it to whatever knows which pivots lie close together.
@@ -47,19 +45,17 @@ type Card struct {
 	cancel func()
 	pool   brush.Pool
 
-	kind    *look.Segments
-	keep    *look.Button
-	done    *look.Button
-	next    *look.Button
-	twin    *look.Button // unlinks the pair, or links it again
-	entries [3]*entry
-	fields  [3]*container.ThemeOverride
-	sizes   [3]float32
-	refused [3]string
-	from    [3]*look.Button // what a coordinate is counted from
-	tapes   *look.Button
-	of      document.Pivot
-	held    bool
+	kind  *look.Segments
+	keep  *look.Button
+	done  *look.Button
+	next  *look.Button
+	twin  *look.Button // unlinks the pair, or links it again
+	rows  [3]rowLine
+	tapes *look.Button
+	of    document.Pivot
+	held  bool
+	// inches are shown to this fraction of one
+	denominator int
 
 	joint     bool // the joint's page stands instead of the numbers
 	turn      *look.Button
@@ -74,7 +70,7 @@ type Card struct {
 
 // New returns the pivot card of a document.
 func New(d *document.Document) *Card {
-	c := &Card{doc: d, post: fyne.Do, start: func(f func()) { go f() }}
+	c := &Card{doc: d, denominator: measure.DefaultDenominator, post: fyne.Do, start: func(f func()) { go f() }}
 	c.kind = look.NewSegments([]string{"Measured", "Planned"}, 1, c.setMeasured).Compact(8, look.Row, look.Body)
 	c.keep = look.NewButton("Keep length", look.Outline, c.toggleKeep).Tall(32, look.Row)
 	c.done = look.NewButton("Done", look.Link, c.finish).Tall(32, look.Row)
@@ -92,12 +88,8 @@ func New(d *document.Document) *Card {
 			c.OnTapes()
 		}
 	}).Tall(32, look.Row)
-	for i := range c.entries {
-		c.from[i] = look.NewButton("", look.Plain, func() { look.PopUp(c.datums(edit.Axis(i)), c.from[i]) }).Type(look.Small, false).Padding(3).Tall(20, 24).Caret(look.CaretDown)
-		c.entries[i] = newEntry(func(text string) { c.typed(edit.Axis(i), text) }, c.finish)
-		c.entries[i].marked = c.Refresh
-		c.sizes[i] = look.Value
-		c.fields[i] = container.NewThemeOverride(c.entries[i], bare{look.Theme{}, look.Value})
+	for i := range c.rows {
+		c.rows[i] = c.newRow(edit.Axis(i))
 	}
 	c.ExtendBaseWidget(c)
 	c.take()
@@ -117,10 +109,16 @@ func (c *Card) Close() {
 	}
 }
 
+// SetDenominator chooses the fraction of an inch lengths are shown to.
+func (c *Card) SetDenominator(n int) {
+	c.denominator = n
+	c.Refresh()
+}
+
 // MinSize is the card's room.
 func (c *Card) MinSize() fyne.Size { return fyne.NewSize(340, Size.Height) }
 
-// Where tells where a named thing of the card is: "X", "Y", "Z", "X from", "By tapes", "Keep length", "Done", "Measured", "Planned", "Joint",
+// Where tells where a named thing of the card is: "X", "Y", "Z", "X off", "X from", "X source", "By tapes", "Keep length", "Done", "Measured", "Planned", "Joint",
 // "Cheeks", "At ride", "Midway".
 func (c *Card) Where(name string) (fyne.Position, bool) {
 	middle := func(o fyne.CanvasObject) fyne.Position {
@@ -128,9 +126,13 @@ func (c *Card) Where(name string) (fyne.Position, bool) {
 	}
 	switch name {
 	case "X", "Y", "Z":
-		return middle(c.fields[name[0]-'X']), c.held
+		return middle(c.rows[name[0]-'X'].value.box), c.held
+	case "X off", "Y off", "Z off":
+		return middle(c.rows[name[0]-'X'].off.box), c.held && !c.joint
 	case "X from", "Y from", "Z from":
-		return middle(c.from[name[0]-'X']), c.held && !c.joint
+		return middle(c.rows[name[0]-'X'].from), c.held && !c.joint
+	case "X source", "Y source", "Z source":
+		return middle(c.rows[name[0]-'X'].source), c.held && !c.joint
 	case "By tapes":
 		return middle(c.tapes), c.held
 	case "Twin":
@@ -167,9 +169,9 @@ func (c *Card) Texts() []string {
 	if _, can := c.twinText(); c.held && can {
 		out = append(out, c.twin.Text())
 	}
-	for i, b := range c.from {
-		if c.held && !c.joint && c.refused[i] == "" {
-			out = append(out, b.Text())
+	for i := range c.rows {
+		if r := &c.rows[i]; c.held && !c.joint && r.refused == "" {
+			out = append(out, r.from.Text(), r.source.Text(), r.off.Text)
 		}
 	}
 	return out
@@ -181,9 +183,8 @@ func (c *Card) take() {
 	was := c.held
 	if ok != c.held || p != c.of {
 		c.of, c.held = p, ok
-		c.refused = [3]string{}
-		for _, e := range c.entries {
-			e.shown = e.Text // what was half typed for another pivot is not for this one
+		for i := range c.rows {
+			c.rows[i].forget()
 		}
 	}
 	if !c.held {
@@ -210,10 +211,12 @@ func (c *Card) take() {
 // dress gives the fields their theme once their insides exist: the toolkit hands a theme down to what is there at the time, and throws away
 // the insides of what was long out of sight.
 func (c *Card) dress() {
-	for i, f := range c.fields {
-		f.MinSize()
-		c.entries[i].MinSize()
-		f.Refresh()
+	for i := range c.rows {
+		for _, f := range []*figure{&c.rows[i].value, &c.rows[i].off} {
+			f.box.MinSize()
+			f.MinSize()
+			f.box.Refresh()
+		}
 	}
 }
 
@@ -221,12 +224,7 @@ func (c *Card) setMeasured(i int) {
 	if !c.held {
 		return
 	}
-	if err := c.doc.SetMeasured(c.of, i == 0); err != nil {
-		c.refused[0] = document.Words(err)
-	} else {
-		c.refused = [3]string{}
-	}
-	c.Refresh()
+	c.refuse(c.doc.SetMeasured(c.of, i == 0))
 }
 
 func (c *Card) toggleKeep() {
@@ -235,24 +233,7 @@ func (c *Card) toggleKeep() {
 	}
 	i := c.of.Index
 	keep := !edit.KeepsLength(c.doc.Current(), i)
-	if err := c.doc.SetKeepLength(i, keep); err != nil {
-		c.refused[0] = document.Words(err)
-	}
-	c.Refresh()
-}
-
-// typed takes a coordinate as typed.
-func (c *Card) typed(a edit.Axis, text string) {
-	if !c.held {
-		return
-	}
-	c.refused[a] = ""
-	if err := c.doc.TypePivot(c.of, a, text); err != nil {
-		// the card has the pivot's name over it and the axis beside it
-		words := strings.TrimPrefix(document.Words(err), fmt.Sprintf("%s, %s: ", edit.Name(c.doc.Current(), c.of), a))
-		c.refused[a] = words
-	}
-	c.Refresh()
+	c.refuse(c.doc.SetKeepLength(i, keep))
 }
 
 func (c *Card) finish() {
@@ -293,7 +274,6 @@ func (c *Card) draw() {
 		return
 	}
 	size := c.Size()
-	j, unit := c.doc.Current(), c.doc.Unit()
 	g.Rect(0, 0, size.Width, size.Height, 0, 2, look.Color(ink.Press), look.Color(ink.Panel))
 	c.drawHead(size)
 	if c.joint && c.hasJoint() {
@@ -301,17 +281,7 @@ func (c *Card) draw() {
 		c.drawLower(size)
 		return
 	}
-	at, _ := edit.At(j, c.of)
-	mm := [3]float64{at.X, at.Y, at.Z}
-	for i := range c.entries {
-		y := float32(head0 + i*line)
-		g.Line(look.Inset, y, size.Width-look.Inset, y, 1, look.Color(ink.Rule))
-		r := rowOf(j, unit, c.of, edit.Axis(i), mm[i])
-		if r.second == aGuess && c.doc.Placed(c.of, edit.Axis(i)) {
-			r.second = "placed by hand"
-		}
-		c.drawRow(i, y, size, r)
-	}
+	c.drawRows(size)
 	c.drawLower(size)
 }
 
@@ -354,63 +324,6 @@ func (c *Card) drawHead(size fyne.Size) {
 		c.next.Move(fyne.NewPos(34+n+10, m.Height-3))
 		g.Put(c.next)
 	}
-}
-
-func (c *Card) drawRow(i int, y float32, size fyne.Size, r row) {
-	g := &c.pool
-	text, second := look.Color(ink.Text), look.Color(ink.Second)
-	axis := string(rune('X' + i))
-	m := brush.Measure(axis, strong)
-	g.Text(axis, look.Inset, y+(line-m.Height)/2, strong, text)
-	e := c.entries[i]
-	if c.refused[i] == "" {
-		e.show(r.value)
-	}
-	want := float32(look.Value)
-	if look.Width(e.Text, look.Value, false) > fieldW-16 {
-		want = look.Small
-	}
-	width := float32(fieldW)
-	if w := look.Width(e.Text, want, false) + 20; w > width {
-		width = min(w, 150)
-	}
-	if want != c.sizes[i] {
-		c.sizes[i] = want
-		c.fields[i].Theme = bare{look.Theme{}, want}
-		c.fields[i].Refresh()
-	}
-	edge, stroke := look.Color(ink.Edge), float32(1)
-	if e.focused {
-		edge, stroke = look.Color(ink.Press), 2
-	}
-	g.Rect(fieldX, y+3, width, line-6, look.Radius, stroke, edge, look.Color(ink.Ground))
-	h := look.Measure("0", want, false).Height
-	c.fields[i].Move(fyne.NewPos(fieldX+7, y+(line-h)/2))
-	c.fields[i].Resize(fyne.NewSize(width-14, h))
-	g.Put(c.fields[i])
-	x := float32(textX) + width - fieldW
-	right := size.Width - look.Inset
-	if words := c.refused[i]; words != "" {
-		g.Rect(x, y+3, 3, line-6, 0, 0, nil, look.Color(ink.Trouble))
-		for k, l := range look.Wrap(words, look.Small, false, right-x-9) {
-			if k == 2 {
-				break
-			}
-			g.Text(l, x+9, y+1+float32(k)*18, small, text)
-		}
-		return
-	}
-	echo := brush.Measure(r.echo, small)
-	rest := brush.Measure(r.rest, small)
-	g.Text(r.echo, right-echo.Width, y+1, small, second)
-	g.Text(r.rest, right-rest.Width, y+19, small, second)
-	room := right - echo.Width - 8 - x
-	c.from[i].SetText(look.Shorten(r.first, look.Small, false, room-24))
-	b := c.from[i].MinSize()
-	c.from[i].Resize(b)
-	c.from[i].Move(fyne.NewPos(x-3, y-2))
-	g.Put(c.from[i])
-	g.Text(look.Shorten(r.second, look.Small, false, right-rest.Width-8-x), x, y+19, small, second)
 }
 
 func (c *Card) drawFoot(y float32, size fyne.Size) {

@@ -59,38 +59,37 @@ func TestTypedNumberMovesThePivotAndIsShownInBothUnits(t *testing.T) {
 	d, c, _ := open(t)
 	p := rod(d.Current(), document.FrameEnd)
 	d.Hold(p)
-	assert.Equal(t, "−230", c.entries[0].Text)
-	c.entries[0].SetText("-225")
-	c.entries[0].OnSubmitted("")
+	assert.Equal(t, "−230", c.rows[0].value.Text)
+	c.rows[0].value.SetText("-225")
+	c.rows[0].value.OnSubmitted("")
 	at, ok := edit.At(d.Current(), p)
 	require.True(t, ok)
 	assert.InDelta(t, -225, at.X, 1e-9)
-	assert.Contains(t, wordsOn(c), "−8 7/8 in") // -225 mm is 8.858 in: 8 7/8 in less 0.4 mm
-	assert.Contains(t, wordsOn(c), "+0.4 mm")
+	assert.Contains(t, wordsOn(c), "mm = −8 7/8 in +0.4 mm") // -225 mm is 8.858 in: 8 7/8 in less 0.4 mm
 	d.Undo()
-	assert.Equal(t, "−230", c.entries[0].Text)
+	assert.Equal(t, "−230", c.rows[0].value.Text)
 }
 
 func TestWhatWasTypedIsKeptAndShownAgain(t *testing.T) {
 	d, c, _ := open(t)
 	p := rod(d.Current(), document.FrameEnd)
 	d.Hold(p)
-	c.entries[2].SetText(`20 1/2"`)
-	c.entries[2].OnSubmitted("")
+	c.rows[2].value.SetText(`20 1/2"`)
+	c.rows[2].value.OnSubmitted("")
 	at, _ := edit.At(d.Current(), p)
 	require.InDelta(t, 20.5*25.4, at.Z, 1e-9)
 	d.LetGo()
 	d.Hold(p)
-	assert.Equal(t, `20 1/2"`, c.entries[2].Text)
-	assert.Contains(t, wordsOn(c), "= 520.7 mm")
+	assert.Equal(t, `20 1/2"`, c.rows[2].value.Text)
+	assert.Contains(t, wordsOn(c), "= 520.7 mm = 20 1/2 in even")
 }
 
 func TestLeavingTheFieldTakesTheNumber(t *testing.T) {
 	d, c, w := open(t)
 	p := rod(d.Current(), document.FrameEnd)
 	d.Hold(p)
-	w.Canvas().Focus(c.entries[1])
-	c.entries[1].SetText("-400")
+	w.Canvas().Focus(c.rows[1].value.entry)
+	c.rows[1].value.SetText("-400")
 	w.Canvas().Unfocus()
 	at, _ := edit.At(d.Current(), p)
 	assert.InDelta(t, -400, at.Y, 1e-9)
@@ -101,22 +100,22 @@ func TestRefusedTextGetsItsSentenceAndStays(t *testing.T) {
 	p := rod(d.Current(), document.FrameEnd)
 	before, _ := edit.At(d.Current(), p)
 	d.Hold(p)
-	c.entries[0].SetText("ten")
-	c.entries[0].OnSubmitted("")
+	c.rows[0].value.SetText("ten")
+	c.rows[0].value.OnSubmitted("")
 	after, _ := edit.At(d.Current(), p)
 	assert.Equal(t, before, after)
-	assert.NotEmpty(t, c.refused[0])
-	assert.Equal(t, "ten", c.entries[0].Text)
+	assert.NotEmpty(t, c.rows[0].refused)
+	assert.Equal(t, "ten", c.rows[0].value.Text)
 	d.LetGo()
 	d.Hold(p)
-	assert.Equal(t, "−230", c.entries[0].Text)
-	assert.Empty(t, c.refused[0])
+	assert.Equal(t, "−230", c.rows[0].value.Text)
+	assert.Empty(t, c.rows[0].refused)
 }
 
 func TestEscapePutsBackThenCloses(t *testing.T) {
 	d, c, _ := open(t)
 	d.Hold(rod(d.Current(), document.FrameEnd))
-	e := c.entries[0]
+	e := c.rows[0].value
 	e.SetText("12")
 	e.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
 	assert.Equal(t, "−230", e.Text)
@@ -127,15 +126,32 @@ func TestEscapePutsBackThenCloses(t *testing.T) {
 	assert.False(t, held)
 }
 
+func TestEscapeGivesUpWhatWasRefused(t *testing.T) {
+	d, c, _ := open(t)
+	d.Hold(rod(d.Current(), document.FrameEnd))
+	r := &c.rows[0]
+	for _, f := range []figure{r.value, r.off} {
+		was := f.Text
+		f.SetText("ten")
+		f.OnSubmitted("")
+		require.NotEmpty(t, r.refused)
+		f.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+		assert.Empty(t, r.refused)
+		assert.Equal(t, was, f.Text)
+		_, held := d.Held()
+		assert.True(t, held)
+	}
+}
+
 func TestMeasuredIsLockedUntilFreed(t *testing.T) {
 	d, c, _ := open(t)
 	p := rod(d.Current(), document.FrameEnd)
 	d.Hold(p)
 	c.setMeasured(0)
 	require.True(t, edit.IsMeasured(d.Current(), p))
-	c.entries[0].SetText("-200")
-	c.entries[0].OnSubmitted("")
-	assert.Contains(t, c.refused[0], "press Free to move it")
+	c.rows[0].value.SetText("-200")
+	c.rows[0].value.OnSubmitted("")
+	assert.Contains(t, c.rows[0].refused, "press Free to move it")
 	at, _ := edit.At(d.Current(), p)
 	assert.InDelta(t, -230, at.X, 1e-9)
 	c.setMeasured(1)
@@ -152,10 +168,10 @@ func TestKeepLength(t *testing.T) {
 	before := edit.LinkLength(d.Current(), p.Index)
 	c.toggleKeep()
 	assert.Contains(t, wordsOn(c), "links kept")
-	c.entries[2].SetText("500")
-	c.entries[2].OnSubmitted("")
+	c.rows[2].value.SetText("500")
+	c.rows[2].value.OnSubmitted("")
 	assert.InDelta(t, before, edit.LinkLength(d.Current(), p.Index), 1e-3)
-	assert.Empty(t, c.refused[2])
+	assert.Empty(t, c.rows[2].refused)
 }
 
 func TestTwinsAndBoltAreInWords(t *testing.T) {
@@ -165,11 +181,11 @@ func TestTwinsAndBoltAreInWords(t *testing.T) {
 	assert.Contains(t, c.turn.Text(), "fore-and-aft")
 	d.Hold(document.Pivot{List: document.Links, Index: 0, End: document.FrameEnd, Side: job.Right})
 	assert.Contains(t, wordsOn(c), "and its twin")
-	assert.Equal(t, "−437", c.entries[1].Text) // the right twin's own side
+	assert.Equal(t, "−437", c.rows[1].value.Text) // the right twin's own side
 	// It is measured in the demo: freed first.
 	require.NoError(t, d.Edit("free", "", func(j *job.Job) error { j.Links[0].Measured = nil; return nil }))
-	c.entries[1].SetText("-440")
-	c.entries[1].OnSubmitted("")
+	c.rows[1].value.SetText("-440")
+	c.rows[1].value.OnSubmitted("")
 	assert.InDelta(t, 440, d.Current().Links[0].Frame[1], 1e-9)
 }
 
@@ -177,8 +193,8 @@ func TestInchesFirstWhenShownInInches(t *testing.T) {
 	d, c, _ := open(t)
 	d.SetUnit("in")
 	d.Hold(rod(d.Current(), document.FrameEnd))
-	assert.Equal(t, "−9 1/16", c.entries[0].Text)
-	assert.Contains(t, wordsOn(c), "−230 mm")
+	assert.Equal(t, "−9 1/16", c.rows[0].value.Text)
+	assert.Contains(t, wordsOn(c), "in +0.2 mm = −230 mm")
 }
 
 func TestNextOfSeveral(t *testing.T) {

@@ -11,22 +11,36 @@ import (
 	"fyne.io/fyne/v2/widget"
 )
 
-var _ desktop.Keyable = (*entry)(nil)
+var (
+	_ desktop.Keyable   = (*entry)(nil)
+	_ desktop.Mouseable = (*entry)(nil)
+)
 
 // entry is a field for one number: Enter or leaving it takes what is typed, Escape puts back what was there.
 type entry struct {
 	widget.Entry
-	shown   string       // what was put there last
-	commit  func(string) // takes what was typed
-	done    func()       // Escape with nothing typed
-	marked  func()       // the focus has come or gone
+	shown   string            // what was put there last
+	bad     bool              // it is refused
+	commit  func(string) bool // takes what was typed, tells whether it did
+	back    func()            // what was refused is given up
+	done    func()            // Escape with nothing typed
+	marked  func()            // the focus has come or gone, or something is being typed
 	focused bool
+	fresh   bool // the press that is under way brought the focus
 }
 
-func newEntry(commit func(string), done func()) *entry {
+func newEntry(commit func(string) bool, done func()) *entry {
 	e := &entry{commit: commit, done: done}
 	e.ExtendBaseWidget(e)
-	e.OnSubmitted = func(string) { e.take() }
+	e.OnSubmitted = func(string) {
+		e.take()
+		e.selectAll()
+	}
+	e.OnChanged = func(text string) {
+		if e.focused && text != e.shown && e.marked != nil {
+			e.marked()
+		}
+	}
 	return e
 }
 
@@ -36,7 +50,7 @@ func (e *entry) show(s string) {
 	if typing || e.Text == s && e.shown == s {
 		return
 	}
-	e.shown = s
+	e.shown, e.bad = s, false
 	e.SetText(s)
 }
 
@@ -46,16 +60,34 @@ func (e *entry) take() {
 	}
 	text := e.Text
 	e.shown = text // a refusal keeps what was typed in place, to be mended
-	e.commit(text)
+	e.bad = !e.commit(text)
 }
 
-// FocusGained marks the field.
+// FocusGained marks the field and all that stands in it: what is typed then takes its place.
 func (e *entry) FocusGained() {
 	e.focused = true
 	e.Entry.FocusGained()
+	e.selectAll()
 	if e.marked != nil {
 		e.marked()
 	}
+}
+
+func (e *entry) selectAll() { e.Entry.TypedShortcut(&fyne.ShortcutSelectAll{}) }
+
+// MouseDown is the toolkit's.
+func (e *entry) MouseDown(m *desktop.MouseEvent) {
+	e.fresh = !e.focused
+	e.Entry.MouseDown(m)
+}
+
+// Tapped marks all that stands there where the press brought the focus; the next press puts the cursor.
+func (e *entry) Tapped(p *fyne.PointEvent) {
+	e.Entry.Tapped(p)
+	if e.fresh && e.SelectedText() == "" {
+		e.selectAll()
+	}
+	e.fresh = false
 }
 
 // FocusLost takes what was typed.
@@ -71,9 +103,16 @@ func (e *entry) FocusLost() {
 // TypedKey lets Escape put back what was there, or close the card; F1 is the window's.
 func (e *entry) TypedKey(k *fyne.KeyEvent) {
 	if k.Name == fyne.KeyEscape {
-		if e.Text != e.shown {
+		switch {
+		case e.bad:
+			e.bad = false
+			e.shown = e.Text // what stood before may be shown
+			e.back()
+			e.selectAll()
+		case e.Text != e.shown:
 			e.SetText(e.shown)
-		} else if e.done != nil {
+			e.selectAll()
+		case e.done != nil:
 			e.done()
 		}
 		return
@@ -92,18 +131,20 @@ func (e *entry) TypedShortcut(s fyne.Shortcut) {
 	}
 }
 
-// bare is the window's theme with figures of a size and nothing round them: the card draws the field's box itself.
+// bare is the window's theme with figures of a size, some room and no border round them: the card draws the field's box itself.
 type bare struct {
 	fyne.Theme
-	size float32
+	size, pad float32
 }
 
-// Size sets the text and takes away the room and the border round it.
+// Size sets the text and takes away the border round it.
 func (t bare) Size(n fyne.ThemeSizeName) float32 {
 	switch n {
 	case theme.SizeNameText:
 		return t.size
-	case theme.SizeNameInnerPadding, theme.SizeNameInputBorder:
+	case theme.SizeNameInnerPadding:
+		return t.pad
+	case theme.SizeNameInputBorder:
 		return 0
 	}
 	return t.Theme.Size(n)

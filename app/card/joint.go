@@ -264,12 +264,13 @@ func (c *Card) setClock(i int) {
 
 // refuse says on the card why something was not done.
 func (c *Card) refuse(err error) {
-	c.refused = [3]string{}
+	for i := range c.rows {
+		c.rows[i].forget()
+	}
 	if err != nil {
-		c.refused[0] = document.Words(err)
 		c.joint = false // the sentence stands beside the numbers
 	}
-	c.Refresh()
+	c.took(edit.X, err)
 }
 
 // The sizes asked of a rod end between cheeks, and the keys of their fields.

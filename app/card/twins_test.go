@@ -56,6 +56,6 @@ func TestARefusalToLinkAgainStandsOnTheCard(t *testing.T) {
 	held, _ := d.Held()
 	require.NoError(t, d.NudgePivot(held, r3.Vec{X: 50}))
 	c.twinMenu().Items[0].Action() // the other side is measured
-	assert.Contains(t, c.refused[0], "Lower right, frame end is measured")
+	assert.Contains(t, c.rows[0].refused, "Lower right, frame end is measured")
 	assert.False(t, d.Current().Links[0].Pair)
 }

@@ -1,13 +1,13 @@
 package card
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
 	"axleloft/app/document"
 	"axleloft/app/edit"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/geometry/measure"
 )
@@ -24,65 +24,111 @@ func showMM(mm float64) string {
 
 // row is what one line of the card says.
 type row struct {
-	value  string // in the field: as typed, or the coordinate in the shown unit
-	first  string // beside it: unit and datum, or what the typed text comes to
-	second string // under that: the +- and its source, or "a guess"
-	echo   string // the same length in the other unit
-	rest   string // what the fraction leaves over
+	value   string   // in the field: as typed, or the coordinate in the shown unit
+	from    string   // what it is counted from
+	source  string   // how it was come by
+	off     string   // how far off it may be; "" where nobody knows
+	offHint string   // what then counts
+	guess   bool     // nobody has given it
+	comes   []string // what it comes to in both units, from the whole of it to the least
 }
 
-// aGuess is said of a coordinate nobody has given.
-const aGuess = "a guess"
-
-// rowOf makes the line of one coordinate.
-func rowOf(j *job.Job, unit string, p document.Pivot, a edit.Axis, mm float64) row {
+// rowOf makes the line of one coordinate; inches are shown to fractions of a denominator.
+func rowOf(j *job.Job, unit string, denominator int, p document.Pivot, a edit.Axis, mm float64) row {
 	g, given := edit.GivenOf(j, p, a)
 	datum, from, counted := edit.DatumOf(j, p, a)
 	if counted {
 		mm -= from
 	}
-	tapes, taped := edit.IsTaped(g)
 	var r row
-	frac, left := measure.Fraction(mm, measure.DefaultDenominator)
-	shown, other, rest := showMM(mm), frac, left
+	frac, left := measure.Fraction(mm, denominator)
+	shown, other := words.Decimal(showMM(mm)), frac
 	if unit == "in" {
-		shown, other, rest = strings.TrimSuffix(frac, " in"), showMM(mm)+" mm", left
+		shown, other = strings.TrimSuffix(frac, " in"), words.Decimal(showMM(mm))+" mm"
 	}
-	r.value, r.first, r.echo, r.rest = shown, unit, other, rest
-	if typed := strings.TrimSpace(g.Typed); given && typed != "" && !plainNumber(typed) {
+	if left == "even" {
+		left = words.T("even")
+	}
+	left = words.Decimal(left)
+	r.value = shown
+	typed := strings.TrimSpace(g.Typed)
+	switch {
+	case given && typed != "" && !plainNumber(typed):
 		r.value = typed
-		r.first = "= " + shown + " " + unit
+		r.comes = []string{"= " + shown + " " + unit + " = " + other + " " + left, "= " + shown + " " + unit + " = " + other, "= " + shown + " " + unit}
+		if unit == "in" {
+			r.comes = []string{"= " + shown + " in " + left + " = " + other, "= " + shown + " in = " + other, "= " + other}
+		}
+	case unit == "in":
+		r.comes = []string{"in " + left + " = " + other, "in = " + other}
+	default:
+		r.comes = []string{"mm = " + other + " " + left, "mm = " + other}
 	}
+	tapes, taped := edit.IsTaped(g)
 	switch {
 	case counted:
-		r.first += " from " + datum
-	case taped:
-		r.first += fmt.Sprintf(" by %d tapes", tapes)
-	case given && g.From != "":
-		r.first += " from " + g.From
-	case !strings.HasPrefix(r.first, "= "):
-		r.first += " " + axisWords[a]
-	}
-	switch {
-	case given && g.PlusMinus != nil:
-		r.second = "±" + strings.TrimPrefix(showMM(*g.PlusMinus), measure.Minus)
-		if g.Source != "" && !taped {
-			r.second += " " + g.Source
-		}
-	case given && g.Source != "":
-		r.second = g.Source
-	case edit.IsMeasured(j, p):
-		r.second = "measured"
-	case given:
-		r.second = "as typed"
+		r.from = words.F("from %s", datum)
+	case given && g.From != "" && !taped:
+		r.from = words.F("from %s", g.From)
 	default:
-		r.second = aGuess
+		r.from = axisWords(a)
+	}
+	if g.PlusMinus != nil {
+		r.off = "±" + showOff(*g.PlusMinus, unit)
+	}
+	r.offHint = "±?"
+	switch {
+	case taped:
+		r.source = words.F("%d tapes", tapes)
+	case given && g.Source != "":
+		r.source = sourceWords(g.Source)
+	case edit.IsMeasured(j, p):
+		r.source = words.T("measured")
+	case given:
+		r.source = words.T("as typed")
+	default:
+		r.source, r.guess = sourceWords(edit.GuessSource), true
+		r.offHint = "±" + showOff(edit.PlusMinus(j, p, a), unit)
 	}
 	return r
 }
 
-// axisWords say what a coordinate without a datum is taken from.
-var axisWords = [3]string{"from axle, + ahead", "from middle, + left", "above ground"}
+// showOff writes how far off a number may be: mm to a tenth; inches as a fraction of the ones on a tape, else to a hundredth.
+func showOff(mm float64, unit string) string {
+	if unit != "in" {
+		return words.Decimal(strings.TrimPrefix(showMM(mm), measure.Minus))
+	}
+	if frac, rest := measure.Fraction(mm, measure.FinestDenominator); rest == "even" && math.Abs(math.Remainder(mm, measure.Inch/measure.FinestDenominator)) < 1e-9 {
+		return strings.TrimSuffix(frac, " in")
+	}
+	return words.Decimal(strconv.FormatFloat(math.Round(mm/measure.Inch*100)/100, 'f', -1, 64))
+}
+
+// axisWords say what a coordinate without a datum is counted from, and its sign.
+func axisWords(a edit.Axis) string {
+	return [3]string{words.T("ahead of axle"), words.T("left of middle"), words.T("above ground")}[a]
+}
+
+// sourceWords are a source's; a hand's own words stay.
+func sourceWords(source string) string {
+	switch source {
+	case "tape":
+		return words.T("tape")
+	case "through obstructions":
+		return words.T("through obstructions")
+	case "plumb bob":
+		return words.T("plumb bob")
+	case "angle gauge":
+		return words.T("angle gauge")
+	case "drawing":
+		return words.T("drawing")
+	case "on stands":
+		return words.T("on stands")
+	case edit.GuessSource:
+		return words.T("guess")
+	}
+	return source
+}
 
 // plainNumber reports whether text is one number in the shown unit's plain form.
 func plainNumber(s string) bool {

@@ -12,6 +12,12 @@ const Minus = "\u2212"
 // DefaultDenominator is the fraction an inch tape shows.
 const DefaultDenominator = 16
 
+// FinestDenominator is the finest fraction of an inch on a steel rule.
+const FinestDenominator = 64
+
+// Denominators are the fractions of an inch one may choose to be shown.
+func Denominators() []int { return []int{8, 16, 32, FinestDenominator} }
+
 // Format writes a length in a unit the way it is shown: whole mm, tenths below 10 mm; inches as a fraction of the denominator with what
 // is left over in mm, "even" where nothing is: "1127 mm", "−9 1/16 in +0.2 mm", "13 3/16 in even".
 func Format(mm float64, unit Unit, denominator int) string {
@@ -110,7 +116,6 @@ func Typed(mm float64, unit Unit) string {
 // ASCII turns true minus signs into the one a keyboard has.
 func ASCII(s string) string { return strings.ReplaceAll(s, Minus, "-") }
 
-// signed gives a number its true minus sign, and none to a rounded 0.
 // Signed writes a number's text with a true minus sign, and no minus before nothing.
 func Signed(s string) string {
 	rest, negative := strings.CutPrefix(s, "-")
