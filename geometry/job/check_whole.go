@@ -282,6 +282,17 @@ func (c *checker) extras(j *Job) {
 		}
 		c.given(a.Given, a, p)
 	}
+	if s := j.Stood; s != nil {
+		if s.Stands != nil {
+			c.given(s.Stands.Given, s.Stands, "stood.stands")
+		}
+		if s.Hanging != nil {
+			c.given(s.Hanging.Given, s.Hanging, "stood.hanging")
+		}
+		if s.Floor != nil {
+			c.given(s.Floor.Given, s.Floor, "stood.floor")
+		}
+	}
 }
 
 // given checks that every key of a given group is one of the part's own numbers ("frame.x", "radius", "outline[3].0").

@@ -32,6 +32,9 @@ var (
 	rolling     = &span{"an articulation", "deg", 0, 60, false}
 	share       = &span{"a share", "", 0, 1, false}
 	stiffness   = &span{"a stiffness", "N/mm", 0, 1e9, true}
+	steep       = &span{"an angle", "deg", -89, 89, false}
+	leaning     = &span{"an angle", "deg", -45, 45, false}
+	gauge       = &span{"an angle", "deg", 0, 10, false}
 	clocking    = &span{"an angle", "deg", -90, 90, false}
 	revolutions = &span{"a speed", "rev/min", 0, MostSpeed, true}
 	direction   = &span{"a part of a direction", "", -1e6, 1e6, false}
@@ -95,6 +98,7 @@ var fields = map[string]field{
 	"Job.card":      text("The job card."),
 	"Job.before":    text("What was measured before stripping."),
 	"Job.asBuilt":   list(0, 500, nil, "Places as they were welded."),
+	"Job.stood":     text("How axle and body stood while places on them were measured that are brought to ride height."),
 
 	"Shown.length": oneOf("Lengths are shown in this unit.", "mm", "in"),
 	"Shown.force":  oneOf("Forces are shown in this unit.", "N", "lbf"),
@@ -177,6 +181,7 @@ var fields = map[string]field{
 	"End.radialStiffness": number(stiffness, "Square to the bolt, N/mm. Left out: 10 000 for a bush, 100 000 for a ball or stud."),
 	"End.axialStiffness":  number(stiffness, "Along the bolt, N/mm. Left out: a quarter of the radial one."),
 	"End.bracket":         number(lengthOr0, "Reach of the pivot's own bracket, mm, within which gaps to what it is mounted on do not count. Left out: 80."),
+
 
 	"End.clevis": text("What a rod end sits in, where the head may touch before the ball runs out: the smaller of that and the misalignment limit counts."),
 
@@ -334,6 +339,56 @@ var fields = map[string]field{
 	"GivenValue.from":      text("The datum it was taken from."),
 	"GivenValue.plusMinus": number(lengthOr0, "How far off it may be, in the number's own unit (mm for places)."),
 	"GivenValue.source":    text("Tape, plumb bob, drawing."),
+	"GivenValue.taken":     text("What the place was worked out from, where it was measured on an axle or a body that stood otherwise than at ride height."),
+
+	"Taken.how":       need(oneOf("How it stood: the key of stood.", "stands", "hanging", "floor")),
+	"Taken.typed":     need(list(3, 3, nil, "Its three numbers as typed, each with its unit: ahead, left, up; on the floor the third is the height above it.")),
+	"Taken.from":      list(3, 3, nil, "Hanging: the datum each was taken from, an empty text as the job counts."),
+	"Taken.plusMinus": text("How far off each of them may be, as typed, with its unit; left out: 1.5 mm."),
+	"Taken.side":      oneOf("Where it was measured on the twin the file does not give.", "right"),
+
+	"Stood.stands":  text("The axle on stands or on the bench."),
+	"Stood.hanging": text("The axle under the vehicle, hanging or standing otherwise than at ride height."),
+	"Stood.floor":   text("The body over the workshop floor."),
+
+	"Stands.pinion":       number(steep, "Angle of the pinion to the horizontal as it lay, deg, + nose up."),
+	"Stands.tilt":         number(leaning, "Angle of the tube to the horizontal as it lay, deg, + left end up; left out: 0."),
+	"Stands.pinionAtRide": number(steep, "Angle of the pinion at ride height, deg, + nose up; counts only where the job draws no pinion."),
+	"Stands.gauge":        number(gauge, "How far off the angles may be, deg; left out: 0.2."),
+	"Stands.given":        text("How these numbers were typed, by key."),
+
+	"Hanging.strut":        text("The struts whose lengths tell where it hung; left out: the two ends of its tube and its pinion angle tell."),
+	"Hanging.left":         number(length, "Length of the left one as it hung, pivot to pivot, mm; of a single one, its length."),
+	"Hanging.right":        number(length, "Length of the right one, mm; left out: as the left one."),
+	"Hanging.leftEnd":      text("Where the middle of the tube's left end was, body axes."),
+	"Hanging.rightEnd":     text("Where the middle of its right end was."),
+	"Hanging.pinion":       number(steep, "Angle of the pinion to the horizontal as it hung, deg, + nose up."),
+	"Hanging.rake":         number(leaning, "Angle of the body's X axis to the horizontal then, deg, + nose up; left out: 0."),
+	"Hanging.pinionAtRide": number(steep, "Angle of the pinion at ride height, deg, + nose up; counts only where the job draws no pinion."),
+	"Hanging.gauge":        number(gauge, "How far off the angles may be, deg; left out: 0.2."),
+	"Hanging.given":        text("How these numbers were typed, by key."),
+
+	"TubeEnd.x": number(place, "Ahead of where the axle centre is at ride height, mm."),
+	"TubeEnd.y": number(place, "Left of the middle, mm."),
+	"TubeEnd.z": number(place, "Above the ground of ride height, mm."),
+
+	"Floor.datum":           text("The datum the marks are measured from; it has X, Y and Z. Left out: the axle centre as at ride height."),
+	"Floor.height":          number(length, "Height of the datum above the floor by the plumb line, mm."),
+	"Floor.rake":            number(leaning, "Angle of the rails to the horizontal, deg, + nose up; in place of the two heights."),
+	"Floor.rakeRear":        number(length, "Height of a rail above the floor, mm, where it was measured farther back."),
+	"Floor.rakeFront":       number(length, "Height of the same edge of it farther ahead, mm."),
+	"Floor.rakeOver":        number(length, "How far ahead that is, mm along the floor."),
+	"Floor.railAtRide":      number(leaning, "Angle of the rails to body X, deg, + nose up, which they have at ride height; left out: 0."),
+	"Floor.lean":            number(leaning, "Angle of the body across to the horizontal, deg, + left side up; in place of the two heights."),
+	"Floor.leanLeft":        number(length, "Height of something on the left above the floor, mm."),
+	"Floor.leanRight":       number(length, "Height of its like on the right, mm."),
+	"Floor.leanOver":        number(length, "How far apart they are, mm along the floor."),
+	"Floor.fallForward":     number(place, "How much the floor falls ahead, mm, over fallForwardOver; left out: 0."),
+	"Floor.fallForwardOver": number(length, "Over how far, mm level."),
+	"Floor.fallLeft":        number(place, "How much the floor falls to the left, mm, over fallLeftOver; left out: 0."),
+	"Floor.fallLeftOver":    number(length, "Over how far, mm level."),
+	"Floor.gauge":           number(gauge, "How far off the angles may be, deg; left out: 0.2."),
+	"Floor.given":           text("How these numbers were typed, by key."),
 
 	"Datum.name":      need(text("What the datum is called; unlike the other datums.")),
 	"Datum.at":        number(place, "Where it is, mm."),

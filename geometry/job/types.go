@@ -57,6 +57,7 @@ type Job struct {
 	Card     *Card      `json:"card,omitempty"`
 	Before   *Before    `json:"before,omitempty"`
 	AsBuilt  []AsBuilt  `json:"asBuilt,omitempty"`
+	Stood    *Stood     `json:"stood,omitempty"`
 
 	Folder string `json:"-"` // where the job's file lies, for the files beside it; "": in none
 }
@@ -393,6 +394,16 @@ type GivenValue struct {
 	From      string   `json:"from,omitempty"`      // datum it was taken from
 	PlusMinus *float64 `json:"plusMinus,omitempty"` // mm
 	Source    string   `json:"source,omitempty"`    // tape, plumb bob, drawing ...
+	Taken     *Taken   `json:"taken,omitempty"`     // what the place was worked out from, where it was measured on an axle or a body that stood otherwise
+}
+
+// Taken are the three numbers of a place as they were measured while axle or body stood as Job.Stood says. Each of its coordinates holds all three.
+type Taken struct {
+	How       string   `json:"how"`                 // "stands", "hanging" or "floor": the key of Job.Stood
+	Typed     []string `json:"typed"`               // ahead, left, up (on the floor: ahead, left, height), each with its unit: "412 mm"
+	From      []string `json:"from,omitempty"`      // hanging: the datum each was taken from, "" as the job counts; three, or none at all
+	PlusMinus string   `json:"plusMinus,omitempty"` // of each of them, as typed with its unit; "" as a hooked tape's
+	Side      string   `json:"side,omitempty"`      // "right": measured on the twin the file does not give
 }
 
 // Datum is something measurements start from.
@@ -459,4 +470,65 @@ type AsBuilt struct {
 	End   string `json:"end,omitempty"`
 	At    Point  `json:"at"`
 	Given Given  `json:"given,omitempty"`
+}
+
+// Stood keeps how axle and body stood while places on them were measured, so that these can be brought to ride height (GivenValue.Taken).
+// In Given each number has what was typed for it.
+type Stood struct {
+	Stands  *Stands  `json:"stands,omitempty"`
+	Hanging *Hanging `json:"hanging,omitempty"`
+	Floor   *Floor   `json:"floor,omitempty"`
+}
+
+// Stands is the axle on stands or on the bench. Places are measured ahead and square to the tube, to the left and up, all level or plumb, from the middle
+// of the tube.
+type Stands struct {
+	Pinion       *float64 `json:"pinion,omitempty"`       // deg to the horizontal as it lay, + nose up
+	Tilt         *float64 `json:"tilt,omitempty"`         // deg of the tube as it lay, + left end up; default 0
+	PinionAtRide *float64 `json:"pinionAtRide,omitempty"` // deg, + nose up, where the job draws no pinion
+	Gauge        *float64 `json:"gauge,omitempty"`        // deg the angles may be off; default 0.2
+	Given        Given    `json:"given,omitempty"`
+}
+
+// Hanging is the axle under the vehicle, hanging or standing otherwise than at ride height. Places are measured from the frame, in body axes.
+type Hanging struct {
+	Strut        string   `json:"strut,omitempty"` // the struts whose lengths tell where it hung; "": the two ends of its tube tell
+	Left         *float64 `json:"left,omitempty"`  // length pivot to pivot, mm
+	Right        *float64 `json:"right,omitempty"` // default as the left one
+	LeftEnd      *TubeEnd `json:"leftEnd,omitempty"`
+	RightEnd     *TubeEnd `json:"rightEnd,omitempty"`
+	Pinion       *float64 `json:"pinion,omitempty"` // deg to the horizontal as it hung, + nose up; by the tube's ends only
+	Rake         *float64 `json:"rake,omitempty"`   // deg of the body then, + nose up; default 0
+	PinionAtRide *float64 `json:"pinionAtRide,omitempty"`
+	Gauge        *float64 `json:"gauge,omitempty"`
+	Given        Given    `json:"given,omitempty"`
+}
+
+// TubeEnd is the middle of one end of the axle's tube as it hung, body axes, mm.
+type TubeEnd struct {
+	X *float64 `json:"x,omitempty"`
+	Y *float64 `json:"y,omitempty"`
+	Z *float64 `json:"z,omitempty"`
+}
+
+// Floor is the body over a workshop floor. Places on it are measured along the floor from the mark under the datum, ahead and square to that to the left,
+// and up the plumb line from the floor. Rake and lean of the body are given as an angle, or by two heights above the floor.
+type Floor struct {
+	Datum           string   `json:"datum,omitempty"`  // a datum with X, Y and Z; "": the axle centre at ride height
+	Height          *float64 `json:"height,omitempty"` // of the datum above the floor, mm
+	Rake            *float64 `json:"rake,omitempty"`   // deg to the horizontal, + nose up
+	RakeRear        *float64 `json:"rakeRear,omitempty"`
+	RakeFront       *float64 `json:"rakeFront,omitempty"`
+	RakeOver        *float64 `json:"rakeOver,omitempty"` // how far ahead of the rear height the front one is, mm along the floor
+	RailAtRide      *float64 `json:"railAtRide,omitempty"`
+	Lean            *float64 `json:"lean,omitempty"` // deg to the horizontal, + left side up
+	LeanLeft        *float64 `json:"leanLeft,omitempty"`
+	LeanRight       *float64 `json:"leanRight,omitempty"`
+	LeanOver        *float64 `json:"leanOver,omitempty"`
+	FallForward     *float64 `json:"fallForward,omitempty"`     // mm the floor falls ahead; default 0
+	FallForwardOver *float64 `json:"fallForwardOver,omitempty"` // over how many mm, level
+	FallLeft        *float64 `json:"fallLeft,omitempty"`
+	FallLeftOver    *float64 `json:"fallLeftOver,omitempty"`
+	Gauge           *float64 `json:"gauge,omitempty"`
+	Given           Given    `json:"given,omitempty"`
 }
