@@ -18,7 +18,6 @@ import (
 // units; and how far off it may be.
 const (
 	fieldX, fieldW = 32, 84
-	textX          = 124
 	fieldH         = line - 6
 	offW           = 50 // the field of how far off
 	offEdge        = 8  // from its right edge to the card's, as above it
@@ -30,10 +29,11 @@ type figure struct {
 	*entry
 	box  *container.ThemeOverride
 	size float32
+	wide float32
 }
 
 func newFigure(size float32, commit func(string) bool, done func()) figure {
-	f := figure{entry: newEntry(commit, done), size: size}
+	f := figure{entry: newEntry(commit, done), size: size, wide: fieldW}
 	f.box = container.NewThemeOverride(f.entry, bareOf(size))
 	return f
 }
@@ -54,15 +54,15 @@ func bareOf(size float32) bare {
 }
 
 // put draws the field's box and places it.
-func (f *figure) put(g *brush.Pool, x, y, width, inset float32) {
+func (f *figure) put(g *brush.Pool, x, y, inset float32) {
 	edge, stroke := look.Color(ink.Edge), float32(1)
 	if f.focused {
 		edge, stroke = look.Color(ink.Press), 2
 	}
-	g.Rect(x, y+3, width, fieldH, look.Radius, stroke, edge, look.Color(ink.Ground))
+	g.Rect(x, y+3, f.wide, fieldH, look.Radius, stroke, edge, look.Color(ink.Ground))
 	pad := bareOf(f.size).pad
 	f.box.Move(fyne.NewPos(x+inset-pad, y+3))
-	f.box.Resize(fyne.NewSize(width-2*inset+2*pad, fieldH))
+	f.box.Resize(fyne.NewSize(f.wide-2*inset+2*pad, fieldH))
 	g.Put(f.box)
 }
 
@@ -135,67 +135,92 @@ func (c *Card) took(a edit.Axis, err error) bool {
 	return err == nil
 }
 
-// refused are the rows a sentence of refusal covers, and the row whose it is; first is -1 where none was refused.
-func (c *Card) refusal(width func(row int) float32) (of, first, rows int, lines []string) {
+// refusal is a sentence of why something typed or chosen was not taken, and where it stands: over as many rows as it takes, right of the number, or left
+// of the +-, that was typed and can be mended.
+type refusal struct {
+	of, first, end int // the row whose it is, and the rows it covers
+	x              float32
+	lines          []string
+}
+
+// refusal is the one that stands; ok is false where none does.
+func (c *Card) refusal(size fyne.Size) (f refusal, ok bool) {
 	for i := range c.rows {
 		r := &c.rows[i]
 		if r.refused == "" {
 			continue
 		}
-		lines = look.Wrap(r.refused, look.Small, false, width(i))
-		rows = min(len(c.rows), (len(lines)*sentenceLead+line-3)/line)
-		return i, min(i, len(c.rows)-rows), rows, lines
+		x, end := fieldX+r.value.wide+8, size.Width-look.Inset
+		if r.offRefused {
+			x, end = fieldX, size.Width-offEdge-r.off.wide-8
+		}
+		lines := look.Wrap(r.refused, look.Small, false, end-x-9)
+		rows := min(len(c.rows), (len(lines)*sentenceLead+line-3)/line)
+		first := min(i, len(c.rows)-rows)
+		return refusal{i, first, first + rows, x, lines}, true
 	}
-	return -1, -1, 0, nil
+	return refusal{}, false
 }
 
-// drawRows draws the three coordinates. A sentence of refusal stands whole, over the rows it takes: right of the numbers, or left of the +- that was
-// typed, so that what was typed can be mended.
+// covers reports whether it stands over a row.
+func (f *refusal) covers(i int) bool { return i >= f.first && i < f.end }
+
+// draw draws the sentence.
+func (f *refusal) draw(g *brush.Pool) {
+	y := float32(head0 + f.first*line)
+	g.Rect(f.x, y+3, 3, float32((f.end-f.first)*line)-6, 0, 0, nil, look.Color(ink.Trouble))
+	for k, l := range f.lines {
+		g.Text(l, f.x+9, y+1+float32(k)*sentenceLead, small, look.Color(ink.Text))
+	}
+}
+
+// drawRows draws the three coordinates.
 func (c *Card) drawRows(size fyne.Size) {
 	g := &c.pool
 	j, unit := c.doc.Current(), c.doc.Unit()
 	at, _ := edit.At(j, c.of)
 	mm := [3]float64{at.X, at.Y, at.Z}
-	offX := func(i int) float32 { // wider where much is being typed
-		return size.Width - offEdge - min(max(offW, look.Width(c.rows[i].off.Text, look.Small, false)+14), 150)
-	}
-	of, first, rows, lines := c.refusal(func(i int) float32 {
-		if c.rows[i].offRefused {
-			return offX(i) - 8 - fieldX - 9
+	var rows [3]row
+	for i := range rows {
+		a := edit.Axis(i)
+		rows[i] = rowOf(j, unit, c.denominator, c.of, a, mm[i])
+		if rows[i].guess && c.doc.Placed(c.of, a) {
+			rows[i].source = words.T("by hand")
 		}
-		return size.Width - look.Inset - textX - 9
-	})
+		c.rows[i].fill(&rows[i])
+	}
+	no, refused := c.refusal(size)
 	for i := range c.rows {
+		l := &c.rows[i]
 		y := float32(head0 + i*line)
-		g.Line(look.Inset, y, size.Width-look.Inset, y, 1, look.Color(ink.Rule))
-		r := rowOf(j, unit, c.denominator, c.of, edit.Axis(i), mm[i])
-		if r.guess && c.doc.Placed(c.of, edit.Axis(i)) {
-			r.source = words.T("by hand")
+		covered := refused && no.covers(i)
+		ruled := size.Width - look.Inset
+		if covered && i > no.first {
+			ruled = no.x - 4
 		}
-		covered := of >= 0 && i >= first && i < first+rows
-		c.drawRow(i, y, r, [2]float32{offX(i), size.Width - offEdge}, covered && !(of == i && c.rows[of].offRefused), covered && c.rows[of].offRefused, covered)
+		g.Line(look.Inset, y, ruled, y, 1, look.Color(ink.Rule))
+		axis := edit.Axis(i).String()
+		m := brush.Measure(axis, strong)
+		g.Text(axis, look.Inset, y+(line-m.Height)/2, strong, look.Color(ink.Text))
+		if wide := l.value.wide; !covered || fieldX+wide < no.x {
+			l.value.put(g, fieldX, y, 7)
+		}
+		if x := size.Width - offEdge - l.off.wide; !covered || i == no.of && l.offRefused {
+			l.off.put(g, x, y, 4)
+		}
+		if !covered {
+			c.drawWords(l, &rows[i], y, fieldX+l.value.wide+8, size.Width-offEdge-l.off.wide)
+		}
 	}
-	if of < 0 {
-		return
-	}
-	x, y := float32(textX), float32(head0+first*line)
-	if c.rows[of].offRefused {
-		x = fieldX
-	}
-	g.Rect(x, y+3, 3, float32(rows*line)-6, 0, 0, nil, look.Color(ink.Trouble))
-	for k, l := range lines {
-		g.Text(l, x+9, y+1+float32(k)*sentenceLead, small, look.Color(ink.Text))
+	if refused {
+		no.draw(g)
 	}
 }
 
-// drawRow draws one coordinate, its +- from off[0] to off[1]; without its +-, its number or the words between where a sentence stands over them.
-func (c *Card) drawRow(i int, y float32, r row, off [2]float32, noOff, noValue, noWords bool) {
-	g := &c.pool
-	text, second := look.Color(ink.Text), look.Color(ink.Second)
-	axis := edit.Axis(i).String()
-	m := brush.Measure(axis, strong)
-	g.Text(axis, look.Inset, y+(line-m.Height)/2, strong, text)
-	l := &c.rows[i]
+const mostWide = 150 // of a field
+
+// fill puts what a row shows into its fields, but where a hand is typing or mending there, and sizes them.
+func (l *rowLine) fill(r *row) {
 	if l.refused == "" || l.offRefused {
 		l.value.show(r.value)
 	}
@@ -205,31 +230,24 @@ func (c *Card) drawRow(i int, y float32, r row, off [2]float32, noOff, noValue, 
 	if l.off.PlaceHolder != r.offHint {
 		l.off.SetPlaceHolder(r.offHint)
 	}
-	want := float32(look.Value)
-	if look.Width(l.value.Text, look.Value, false) > fieldW-16 {
-		want = look.Small
+	l.value.wide = fieldW
+	if look.Width(l.value.Text, look.Value, false) <= fieldW-16 {
+		l.value.letters(look.Value)
+	} else {
+		l.value.letters(look.Small)
+		l.value.wide = min(max(fieldW, look.Width(l.value.Text, look.Small, false)+20), mostWide)
 	}
-	width := float32(fieldW)
-	if w := look.Width(l.value.Text, want, false) + 20; w > width {
-		width = min(w, 150)
-	}
-	if !noValue {
-		l.value.letters(want)
-		l.value.put(g, fieldX, y, width, 7)
-	}
-	offX := off[0]
-	if !noOff {
-		l.off.put(g, offX, y, off[1]-offX, 4)
-	}
-	if noWords {
-		return
-	}
-	x := float32(textX) + width - fieldW
-	room := offX - 4 - (x - 3) // of both presses
+	l.off.wide = min(max(offW, look.Width(l.off.Text, look.Small, false)+14), mostWide)
+}
+
+// drawWords draws what stands between a row's number and its +-, from x to end.
+func (c *Card) drawWords(l *rowLine, r *row, y, x, end float32) {
+	g := &c.pool
+	room := end - 4 - (x - 3) // of both presses
 	l.from.SetText(r.from)
 	l.source.SetText(r.source)
 	const beside = 3 + 3 + 15 // of a press's words: its rims and its arrow
-	if over := l.from.MinSize().Width + l.source.MinSize().Width - room; over > 0 {
+	if l.from.MinSize().Width+l.source.MinSize().Width > room {
 		source := min(l.source.MinSize().Width, max(room*0.45, room-l.from.MinSize().Width))
 		l.source.SetText(look.Shorten(r.source, look.Small, false, source-beside))
 		l.from.SetText(look.Shorten(r.from, look.Small, false, room-l.source.MinSize().Width-beside))
@@ -240,15 +258,16 @@ func (c *Card) drawRow(i int, y float32, r row, off [2]float32, noOff, noValue, 
 	g.Put(l.from)
 	s := l.source.MinSize()
 	l.source.Resize(s)
-	l.source.Move(fyne.NewPos(max(x-3+b.Width, min(offX-4-s.Width, x+sourceX)), y-2))
+	l.source.Move(fyne.NewPos(max(x-3+b.Width, min(end-4-s.Width, x+sourceX)), y-2))
 	g.Put(l.source)
+	room = end - 8 - x
 	for _, say := range r.comes {
-		if look.Width(say, look.Small, false) <= offX-8-x {
-			g.Text(say, x, y+19, small, second)
+		if look.Width(say, look.Small, false) <= room {
+			g.Text(say, x, y+19, small, look.Color(ink.Second))
 			return
 		}
 	}
-	g.Text(look.Shorten(r.comes[len(r.comes)-1], look.Small, false, offX-8-x), x, y+19, small, second)
+	g.Text(look.Shorten(r.comes[len(r.comes)-1], look.Small, false, room), x, y+19, small, look.Color(ink.Second))
 }
 
 // sourceX is where the sources stand under one another where there is room, from where the words begin.
