@@ -244,7 +244,13 @@ func (f *form) end(p Pivot) {
 			if err := set(t); err != nil {
 				return err
 			}
-			return keep(func(c *job.End) error { *of(c) = v; return nil })
+			return keep(func(c *job.End) error {
+				*of(c) = v
+				if c.Adjust == nil { // its thread goes with it
+					c.Thread, c.Hand = nil, ""
+				}
+				return nil
+			})
 		}
 	}
 	limit := bounds{0, 180, true}
@@ -254,6 +260,14 @@ func (f *form) end(p Pivot) {
 	number("radialStiffness", "Give, square to the bolt", Number, "N/mm", func(c *job.End) **float64 { return &c.RadialStiffness }, positive, "10000 for a bush, 100000 for a ball or stud")
 	number("axialStiffness", "Give, along the bolt", Number, "N/mm", func(c *job.End) **float64 { return &c.AxialStiffness }, positive, "a quarter of that square to the bolt")
 	number("bracket", "Own bracket reaches", Length, "", func(c *job.End) **float64 { return &c.Bracket }, notNeg, showLength(f.j, 80)+" "+shownLength(f.j))
+	number("takes", "Takes of the link's length", Length, "", func(c *job.End) **float64 { return &c.Takes }, positive, "not known")
+	number("adjust", "Screws in and out by", Length, "", func(c *job.End) **float64 { return &c.Adjust }, positive, "does not screw")
+	if now.Adjust != nil {
+		number("thread", "Its thread, a turn", Length, "", func(c *job.End) **float64 { return &c.Thread }, positive, "not known")
+		f.choice(key+".hand", "Hand of the thread", now.Hand, true, "right", []string{"right", "left"}, func(w string) error {
+			return keep(func(c *job.End) error { c.Hand = w; return nil })
+		})
+	}
 	if now.Kind != "bush" {
 		f.clevis(key, now.Clevis, keep)
 	}

@@ -24,11 +24,22 @@ func (c *checker) end(e *End, along r3.Vec, p string) {
 	if e.Clevis != nil {
 		c.clevis(e, join(p, "clevis"))
 	}
+	c.screws(e, p)
 	if e.Bolt == nil || r3.Norm(along) < minSpan {
 		return
 	}
 	if deg, ok := between(e.Bolt.Vec(), along); ok && deg < minBoltAngle {
 		c.add(join(p, "bolt"), 0, "The bolt [%s] lies %.1f deg from the line between the pivots; at least %s deg is expected, and usually it is square to it. Turn the bolt.", triple(*e.Bolt), deg, figure(minBoltAngle))
+	}
+}
+
+// screws checks what an end takes of its link and how it screws.
+func (c *checker) screws(e *End, p string) {
+	switch {
+	case e.Adjust != nil && e.Takes != nil && *e.Adjust >= *e.Takes:
+		c.add(join(p, "adjust"), 0, "The end screws %s mm in and takes only %s mm of the link; it would go through its own pivot. Correct one of them.", figure(*e.Adjust), figure(*e.Takes))
+	case e.Adjust == nil && (e.Thread != nil || e.Hand != ""):
+		c.add(join(p, "thread"), 0, "A thread is given and not how far it screws. Give \"adjust\", mm in and out from the middle, or take the thread out.")
 	}
 }
 

@@ -182,6 +182,10 @@ var fields = map[string]field{
 	"End.axialStiffness":  number(stiffness, "Along the bolt, N/mm. Left out: a quarter of the radial one."),
 	"End.bracket":         number(lengthOr0, "Reach of the pivot's own bracket, mm, within which gaps to what it is mounted on do not count. Left out: 80."),
 
+	"End.takes":  number(length, "What the end takes of the link's length: from the pivot's centre to the tube's end, mm, where it screws, at the middle of its thread. The tube is cut to what both ends leave."),
+	"End.adjust": number(length, "How far the end screws in, and out, from the middle, mm. Left out: it does not screw."),
+	"End.thread": number(length, "Pitch of that thread, mm a turn."),
+	"End.hand":   oneOf("Of that thread: right or left; left out: right.", "right", "left"),
 
 	"End.clevis": text("What a rod end sits in, where the head may touch before the ball runs out: the smaller of that and the misalignment limit counts."),
 

@@ -186,6 +186,10 @@ type End struct {
 	AxialStiffness  *float64 `json:"axialStiffness,omitempty"`  // N/mm
 	Bracket         *float64 `json:"bracket,omitempty"`         // own-bracket reach, mm
 	Clevis          *Clevis  `json:"clevis,omitempty"`          // what the rod end sits in
+	Takes           *float64 `json:"takes,omitempty"`           // from the pivot's centre to the tube's end, mm, screwed to the middle
+	Adjust          *float64 `json:"adjust,omitempty"`          // how far it screws in and out from there, mm
+	Thread          *float64 `json:"thread,omitempty"`          // pitch of that thread, mm a turn
+	Hand            string   `json:"hand,omitempty"`            // of the thread: "right" (default) or "left"
 }
 
 // Clevis is a rod end between two cheeks: the head can touch them before the ball runs out. mm.
