@@ -69,6 +69,7 @@ func (v *View) draw() {
 	}
 	v.drawPlaceWords()
 	v.drawOver()
+	v.drawPoints(size)
 	v.drawLands(size)
 	v.drawReadout(size)
 	v.drawNote(size)

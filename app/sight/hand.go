@@ -33,6 +33,8 @@ const (
 	onTyre
 	onPart  // a part in the way that was selected before the press
 	onBolt  // a grip of the held pivot's bolt
+	onPoint // a point of the chosen part in the way
+	onEdge  // an edge of it, where a press adds a point
 	panning // the middle button
 )
 
@@ -47,6 +49,7 @@ type hand struct {
 	pivot   document.Pivot
 	drag    view.Drag
 	turn    view.Turn
+	point   view.PointHandle
 	to      r3.Vec // where it has been led, at ride height; of a bolt, which way it lies
 	tyre    job.Side
 	travel  float64 // of that wheel when the gesture began
@@ -69,6 +72,9 @@ type spot struct {
 	pivot document.Pivot
 	tyre  job.Side
 	part  edit.Part
+	point edit.PartPoint
+	side  job.Side       // of that
+	edge  view.PointEdge // where a press adds a point
 }
 
 // handles are what can be taken in the view, as it is drawn.
@@ -124,8 +130,14 @@ func (v *View) spotAt(at fyne.Position) spot {
 	if list, _ := v.pivotsAt(at); len(list) > 0 {
 		return spot{kind: onPivot, pivot: list[0].Pivot}
 	}
+	if p, ok := v.pointAt(at); ok {
+		return spot{kind: onPoint, point: p.PartPoint, side: p.Side}
+	}
 	if side, ok := v.tyreAt(at); ok {
 		return spot{kind: onTyre, tyre: side}
+	}
+	if e, ok := v.edgeAt(at); ok {
+		return spot{kind: onEdge, edge: e}
 	}
 	if part, _, ok := v.partAt(at); ok {
 		return spot{kind: ground, part: part}
@@ -192,6 +204,10 @@ func (v *View) MouseDown(e *desktop.MouseEvent) {
 		v.pick(list, near)
 		return
 	}
+	if v.graspPoint(e.Position) {
+		return
+	}
+	v.unlight()
 	if side, ok := v.tyreAt(e.Position); ok {
 		pose := v.doc.Position().Pose
 		h.grip, h.tyre, h.travel = onTyre, side, pose.Left
@@ -201,6 +217,11 @@ func (v *View) MouseDown(e *desktop.MouseEvent) {
 		return
 	}
 	h.grip = ground
+	if edge, ok := v.edgeAt(e.Position); ok {
+		h.grip, h.side, h.by, h.measure = onPart, edge.Side, r3.Vec{}, false
+		h.part, _ = v.doc.Selected()
+		return
+	}
 	if part, side, ok := v.partAt(e.Position); ok && part.List == edit.Envelopes {
 		if sel, is := v.doc.Selected(); is && sel == part {
 			h.grip, h.part, h.side, h.by = onPart, part, side, r3.Vec{}
@@ -246,6 +267,8 @@ func (v *View) follows() {
 		v.followPart(h.at)
 	case onBolt:
 		v.followBolt(h.at)
+	case onPoint:
+		v.followPoint(h.at)
 	case onTyre:
 		up := float64(h.press.Y-h.at.Y) / v.eye.Scale()
 		v.doc.MoveWheel(h.tyre, h.travel+up)
@@ -272,7 +295,13 @@ func (v *View) MouseUp(e *desktop.MouseEvent) {
 	case h.grip == onBolt && !h.moved && !h.measure:
 		v.setTurning(true)
 		v.say("Arrows turn the bolt: " + edit.BoltWords(v.doc.Current(), h.pivot))
-	case (h.grip == ground || h.grip == onPart) && !h.moved:
+	case h.grip == onPart && !h.moved:
+		if edge, ok := v.edgeAt(e.Position); ok {
+			v.addPoint(edge, v.eye.Step())
+		} else {
+			v.pressGround(e.Position)
+		}
+	case h.grip == ground && !h.moved:
 		v.pressGround(e.Position)
 	}
 	if h.grip != carrying {
@@ -290,6 +319,7 @@ func (v *View) pressGround(at fyne.Position) {
 	}
 	v.hand.side = side
 	v.doc.Select(part)
+	v.say(v.shapeHint())
 	if v.OnPart != nil {
 		v.OnPart(part)
 	}
@@ -438,7 +468,7 @@ func (v *View) Cursor() desktop.Cursor {
 		kind = h.grip
 	}
 	switch kind {
-	case onPivot, onPart, onBolt, carrying:
+	case onPivot, onPart, onBolt, onPoint, onEdge, carrying:
 		return desktop.CrosshairCursor
 	case onTyre:
 		return desktop.VResizeCursor

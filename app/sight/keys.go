@@ -6,6 +6,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/edit"
 	"axleloft/app/look"
+	"axleloft/app/words"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -14,11 +15,12 @@ import (
 
 // Keys are what the keys do in a view.
 var Keys = []look.Key{
-	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight}, Does: "Move the held pivot or part by 1 mm along the view; nothing held: move the picture."},
+	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight}, Does: words.T("Move the held pivot, part or point of a part by 1 mm along the view; nothing held: move the picture.")},
 	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight}, With: "Shift", Does: "The same by 10 mm."},
 	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight}, With: "Ctrl", Does: "The same by 0.1 mm."},
 	{Keys: []fyne.KeyName{fyne.KeyPageDown, fyne.KeyPageUp}, Does: "Hold the next pivot, the one before."},
-	{Keys: []fyne.KeyName{fyne.KeyTab}, Does: "The next of several pivots that lie close together."},
+	{Keys: []fyne.KeyName{fyne.KeyTab}, Does: words.T("The next of several pivots that lie close together; the next point of the chosen part, with Shift the one before.")},
+	{Keys: []fyne.KeyName{fyne.KeyInsert, fyne.KeyDelete}, Does: words.T("Add a point to the chosen outline or pipe after the point that has the arrows; take that point out.")},
 	{Runes: "b", Does: "The arrows turn the held pivot's bolt by degrees, till B is pressed again."},
 	{Runes: "l", Does: "What a dragged pivot lands on; Ctrl while dragging leaves it out."},
 	{Runes: "+=-", Does: "Zoom in and out."},
@@ -44,12 +46,12 @@ func (v *View) focus() {
 func (v *View) FocusGained() { v.focused = true; v.Refresh() }
 
 // FocusLost takes that away.
-func (v *View) FocusLost() { v.focused = false; v.Refresh() }
+func (v *View) FocusLost() { v.focused, v.hasLit = false, false; v.Refresh() }
 
 // AcceptsTab reports whether Tab goes to the next of several pivots that lie close together.
 func (v *View) AcceptsTab() bool {
 	_, n := v.eye.Near()
-	return n > 1 && v.hand.grip != carrying
+	return v.hand.grip != carrying && (n > 1 || v.tabsPoints())
 }
 
 // TypedRune zooms in and out about the middle by + and -; B gives the arrows to the held pivot's bolt, and takes them away.
@@ -88,6 +90,8 @@ func (v *View) TypedKey(e *fyne.KeyEvent) {
 		switch {
 		case v.turning && v.hand.grip == nothing:
 			v.setTurning(false)
+		case v.hasLit && v.hand.grip == nothing:
+			v.unlight()
 		case v.hand.grip != nothing && (v.hand.begun || v.hand.grip == onTyre):
 			v.letFall()
 		case v.hand.grip == carrying:
@@ -105,7 +109,13 @@ func (v *View) TypedKey(e *fyne.KeyEvent) {
 		}
 		v.say("")
 	case fyne.KeyTab:
-		v.eye.Next()
+		if !v.tabPoint() {
+			v.eye.Next()
+		}
+	case fyne.KeyInsert:
+		v.insertPoint()
+	case fyne.KeyDelete:
+		v.removePoint()
 	case fyne.KeyPageDown:
 		v.cycle(1)
 	case fyne.KeyPageUp:
@@ -165,6 +175,9 @@ func (v *View) arrow(key fyne.KeyName, step float64) bool {
 	}
 	held, ok := v.doc.Held()
 	if !ok {
+		if v.movePoint(right*step, up*step, step) {
+			return true
+		}
 		if part, is := v.doc.Selected(); is && part.List == edit.Envelopes {
 			v.nudged(v.doc.NudgePart(part, v.hand.side, v.plane.Shift(r3.Vec{}, right*step, up*step)), step)
 			return true

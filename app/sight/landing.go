@@ -249,42 +249,14 @@ func (v *View) drawReadout(size fyne.Size) {
 		much = view.Short
 	}
 	lines := v.scene.Readout(h.was, j, h.pivot, much)
-	small, strong := brush.Type{Size: look.Small}, brush.Type{Size: look.Small, Bold: true}
-	type row struct {
-		words string
-		kind  brush.Type
-		mark  bool
-	}
-	var rows []row
+	var rows plateRows
 	room := min(readoutWide, size.Width-2*readoutIn-20)
-	add := func(words string, kind brush.Type, mark bool) {
-		if words == "" {
-			return
-		}
-		for _, l := range look.Wrap(words, kind.Size, kind.Bold, room) {
-			rows = append(rows, row{l, kind, mark})
-		}
-	}
-	add(h.refused, strong, true)
-	add(on, strong, false)
+	rows.add(h.refused, true, true, room)
+	rows.add(on, true, false, room)
 	for _, l := range lines {
-		add(l, small, false)
+		rows.add(l, false, false, room)
 	}
-	w := float32(0)
-	for _, r := range rows {
-		w = max(w, brush.Measure(r.words, r.kind).Width)
-	}
-	w += 16
-	tall := float32(len(rows))*look.Lead + 8
-	p := v.besidePivot(size, fyne.NewSize(w, tall))
-	g.Rect(p.X, p.Y, w, tall, look.Radius, 1, look.Color(ink.Edge), look.Color(ink.Panel))
-	for i, r := range rows {
-		y := p.Y + 4 + float32(i)*look.Lead
-		if r.mark {
-			g.Rect(p.X, y, 3, look.Lead, 0, 0, nil, look.Color(ink.Trouble))
-		}
-		g.Text(r.words, p.X+8, y-1, r.kind, look.Color(ink.Text))
-	}
+	v.plate(rows, v.besidePivot(size, rows.size()))
 }
 
 // besidePivot is where a box of words stands: in the quarter round the pointer that lies farthest from the member's other end and has the room.

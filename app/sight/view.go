@@ -54,6 +54,10 @@ type View struct {
 	patch     patch  // where the held pivot could sit
 	patchNote string // what would come of it at the pointer
 
+	points   []view.PointHandle // of the chosen part, as they were last asked for
+	litPoint view.PointHandle   // has the arrows
+	hasLit   bool
+
 	hand      hand
 	lands     *look.Button // what dragged pivots land on
 	redraw    *brush.Once
@@ -83,7 +87,7 @@ func New(d *document.Document, eye *Eye, plane view.Plane) *View {
 		if c&^document.FileChanged != 0 {
 			v.stale = true
 			if c&document.SelectionChanged != 0 {
-				v.turning, v.note = false, ""
+				v.turning, v.note, v.hasLit = false, "", false
 			}
 			if c&document.JobChanged != 0 && v.hand.grip == nothing { // what this view said was of the job before
 				v.note = ""

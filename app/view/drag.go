@@ -55,9 +55,26 @@ func (d *Drag) To(t Transform, x, y, step float64) r3.Vec {
 		to = d.plane.Shift(d.ride, (c11*ea-c01*eb)/det, (c00*eb-c10*ea)/det)
 	}
 	if step > 0 {
-		to = r3.Vec{X: snap(d.ride.X, to.X, step), Y: snap(d.ride.Y, to.Y, step), Z: snap(d.ride.Z, to.Z, step)}
+		to = Stepped(d.ride, to, step)
 	}
 	return to
+}
+
+// Stepped moves each coordinate from one place to the whole step nearest to another; less than half a step is no move. mm.
+func Stepped(from, to r3.Vec, step float64) r3.Vec {
+	return r3.Vec{X: snap(from.X, to.X, step), Y: snap(from.Y, to.Y, step), Z: snap(from.Z, to.Z, step)}
+}
+
+// Whole brings a place to whole steps along the view's two axes; the third stays. mm.
+func (p Plane) Whole(v r3.Vec, step float64) r3.Vec {
+	right, up := p.Project(v)
+	return Tidy(p.Shift(v, math.Round(right/step)*step-right, math.Round(up/step)*step-up))
+}
+
+// Tidy rounds a place to 1e-6 mm, so that steps of 0.1 do not leave tails.
+func Tidy(v r3.Vec) r3.Vec {
+	t := func(x float64) float64 { return math.Round(x*1e6)/1e6 + 0 }
+	return r3.Vec{X: t(v.X), Y: t(v.Y), Z: t(v.Z)}
 }
 
 // snap moves from to the whole step nearest to; less than half a step is no move.

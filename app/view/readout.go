@@ -2,13 +2,11 @@ package view
 
 import (
 	"math"
-	"strconv"
 
 	"axleloft/app/edit"
 	"axleloft/app/words"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
-	"axleloft/geometry/measure"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -75,20 +73,10 @@ func (s *Scene) Readout(was, now *job.Job, p edit.Pivot, much Much) []string {
 	return out
 }
 
-func (s *Scene) unit() string {
-	if s.in.Inch {
-		return "in"
-	}
-	return "mm"
-}
+func (s *Scene) unit() string { return lengthUnit(s.in.Inch) }
 
-// exact writes a length in the unit shown, without it: to a tenth of a mm, or to a thousandth of an inch.
-func (s *Scene) exact(mm float64) string {
-	if s.in.Inch {
-		return words.Decimal(measure.InchNumber(mm))
-	}
-	return words.Decimal(measure.Signed(strconv.FormatFloat(math.Round(mm*10)/10, 'f', -1, 64)))
-}
+// exact writes a length in the unit shown, without it.
+func (s *Scene) exact(mm float64) string { return exactLength(mm, s.in.Inch) }
 
 // lies tells how a member from its frame end to its axle end lies in the view: deg from level, in plan from straight ahead; "" where it is seen end on.
 func (s *Scene) lies(a, b r3.Vec) string {
