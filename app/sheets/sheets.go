@@ -42,6 +42,7 @@ type Reader struct {
 // Readers are all there are, in the order of a whole set.
 func Readers() []Reader {
 	return []Reader{
+		{"bench", "For the bench", bench, benchCautions},
 		{"wander", "Does it steer itself", wander, nil},
 		{"driveline", "Driveline", driveline, nil},
 	}

@@ -44,6 +44,8 @@ const (
 	rowAir   = 5.0  // of a row, over and under its words together
 	writeRow = 24.0 // a row in which a hand writes
 	writeBox = 62.0
+
+	together = 0.3 // of a page: a table less tall than this stays whole
 )
 
 func (b Table) flow(f *flow) {
@@ -67,17 +69,30 @@ func (b Table) flow(f *flow) {
 			p.Line(ink.Color(ink.Text, false), Thin, nil, [2]float64{x, y + headTall - 0.5}, [2]float64{x + f.w, y + headTall - 0.5})
 		})
 	}
+	type laid struct {
+		lines [][]string
+		tall  float64
+		span  bool
+	}
+	rows := make([]laid, len(b.Rows))
+	whole := headTall
 	for i, r := range b.Rows {
-		span := len(r.Cells) == 1 && len(b.Columns) > 1
-		var lines [][]string
-		var tall float64
-		if span {
-			lines = [][]string{paper.WrapIn(r.Cells[0], t.size, true, f.w)}
-			tall = t.lead*float64(len(lines[0])) + rowAir + 4
+		x := laid{span: len(r.Cells) == 1 && len(b.Columns) > 1}
+		if x.span {
+			x.lines = [][]string{paper.WrapIn(r.Cells[0], t.size, true, f.w)}
+			x.tall = t.lead*float64(len(x.lines[0])) + rowAir + 4
 		} else {
-			lines = t.wrap(r.Cells, r.Strong)
-			tall = t.tall(lines, true)
+			x.lines = t.wrap(r.Cells, r.Strong)
+			x.tall = t.tall(x.lines, true)
 		}
+		rows[i] = x
+		whole += x.tall
+	}
+	if whole < (f.y1-f.y0)*together { // a small one is not torn in two
+		f.need(whole)
+	}
+	for i, r := range b.Rows {
+		span, lines, tall := rows[i].span, rows[i].lines, rows[i].tall
 		need := tall
 		if span && i+1 < len(b.Rows) {
 			need += t.lead + rowAir
