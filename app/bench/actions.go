@@ -167,6 +167,8 @@ func (b *Bench) menu(name string) *fyne.Menu {
 		return b.jobMenu()
 	case "Trial":
 		return b.trialMenu()
+	case "Unit":
+		return b.unitMenu()
 	default:
 		return b.exportMenu()
 	}
@@ -197,7 +199,7 @@ func (b *Bench) jobMenu() *fyne.Menu {
 	more := fyne.NewMenuItem("Work out", nil)
 	more.ChildMenu = fyne.NewMenu("", b.item("tank"), b.item("lowest"), b.item("tyres"), b.item("room"), b.item("places"), b.item("datums"), b.item("pivots"), b.item("card"), b.item("photo"))
 	return fyne.NewMenu("", b.item("start"), b.item("open"), recent, b.item("save"), b.item("saveas"), demos, fyne.NewMenuItemSeparator(), export, more,
-		fyne.NewMenuItemSeparator(), b.schemeMenu(), b.textMenu(), b.item("keys"), b.item("explain"), fyne.NewMenuItem("The caution", func() { b.showCaution(nil) }), fyne.NewMenuItemSeparator(), quit)
+		fyne.NewMenuItemSeparator(), b.schemeMenu(), b.textMenu(), b.unitItem(), b.item("keys"), b.item("explain"), fyne.NewMenuItem("The caution", func() { b.showCaution(nil) }), fyne.NewMenuItemSeparator(), quit)
 }
 
 func (b *Bench) trialMenu() *fyne.Menu {

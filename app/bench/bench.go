@@ -157,7 +157,7 @@ func (b *Bench) use(d *document.Document) {
 	b.open = panel.NoDrawer
 	b.host = &panel.Host{Against: [2]string{"both", "both"}, Doc: d, Window: b.win, Post: b.post, GoThere: b.goThere, GoPlace: b.goPlace, StartMyJob: b.startMyJob,
 		Run: b.run, Enabled: b.enabled, Menu: b.menu, Toggle: b.toggle, Opened: func() panel.Drawer { return b.open }, Tell: b.tell, Ask: b.ask, AskMany: b.askMany,
-		ShowPart: b.showPart, ShowPair: b.showPair, Explain: b.explain, Lay: func(panel string, list []view.Laid) { b.eye.Lay(panel, list) }, Frame: func(lo, hi r3.Vec) { b.eye.Frame(lo, hi) }, Show: b.showPivot, ShowPlaces: func(p *study.Places) { b.eye.SetPlaces(p) },
+		ShowPart: b.showPart, ShowPair: b.showPair, Explain: b.explain, Lay: func(panel string, list []view.Laid) { b.eye.Lay(panel, list) }, Frame: func(lo, hi r3.Vec) { b.eye.Frame(lo, hi) }, Show: b.showPivot, EditPivot: b.editPivot, ShowPlaces: func(p *study.Places) { b.eye.SetPlaces(p) },
 		Choose: func(c *view.Choice) { b.eye.Choose(c) }, Taping: b.arrange,
 		ChooseFile: b.chooseFile, Looks: b.looks, Say: b.say, ShowTank: b.showTank, SaveDip: b.saveDip, SaveNumbers: b.saveNumbers, SaveFile: b.export}
 	b.eye = sight.NewEye(d)
@@ -168,6 +168,8 @@ func (b *Bench) use(d *document.Document) {
 	b.pad, b.card = pad.New(d), card.New(d)
 	b.eye.Leave, b.pad.Leave = b.escape, b.escape
 	b.card.AskMany = b.askMany
+	b.card.SetDenominator(b.denominator())
+	b.card.OnDone = b.cardDone
 	b.card.Near, b.card.OnNext = b.eye.Near, func() { b.eye.Next() }
 	b.top, b.tight = panel.NewTop(b.host), panel.NewTight(b.host)
 	b.tries = panel.NewTries(b.host, func() {

@@ -90,7 +90,7 @@ func TestAPivotByTapes(t *testing.T) {
 	assert.True(t, b.findings.Visible())
 	at, _ := edit.At(b.doc.Current(), p)
 	assert.InDelta(t, 0, r3.Norm(r3.Sub(at, r3.Vec{X: -230, Y: -431, Z: 530})), 1)
-	assert.Contains(t, strings.Join(b.card.Texts(), "|"), "mm by 3 tapes")
+	assert.Contains(t, strings.Join(b.card.Texts(), "|"), "3 tapes")
 
 	b.run("tapes") // what was typed is there again
 	e, ok := b.tapes.Named("length 2").(*panel.Entry)

@@ -101,6 +101,15 @@ func (r *rowLine) forget() {
 	}
 }
 
+// Edit shows the numbers of the held pivot and puts the keys into a coordinate's.
+func (c *Card) Edit(a edit.Axis) {
+	c.joint = false
+	c.Refresh()
+	if on := fyne.CurrentApp().Driver().CanvasForObject(c); c.held && on != nil {
+		on.Focus(c.rows[a].value.entry)
+	}
+}
+
 // typed takes a coordinate as typed, and tells whether it did.
 func (c *Card) typed(a edit.Axis, text string) bool {
 	return !c.held || c.took(a, c.doc.TypePivot(c.of, a, text))

@@ -6,6 +6,7 @@ import (
 	"io"
 
 	"axleloft/app/document"
+	"axleloft/app/edit"
 	"axleloft/app/study"
 	"axleloft/app/view"
 	"axleloft/geometry/vessel"
@@ -29,7 +30,7 @@ type Host struct {
 	StartMyJob func()                              // asks the six numbers
 	Run        func(action string)                 // runs an action of the window's table
 	Enabled    func(action string) bool            // whether it can be run now
-	Menu       func(name string) *fyne.Menu        // a menu of the top bar: "Job", "Trial", "Export"
+	Menu       func(name string) *fyne.Menu        // a menu of the top bar: "Job", "Trial", "Unit", "Export"
 	Toggle     func(Drawer)                        // opens a drawer, or closes it where it is open
 	Opened     func() Drawer                       // the open drawer
 	Tell       func(error)                         // says what went wrong, in a sentence
@@ -47,6 +48,7 @@ type Host struct {
 	Frame       func(lo, hi r3.Vec)                                    // brings the views to a box, body axes
 	ChooseFile  func(f func(path string), endings ...string)           // asks for a file to open
 	ShowPlaces  func(*study.Places)                                    // shades in the views where the held pivot could sit; nil: nothing
+	EditPivot   func(p document.Pivot, a edit.Axis)                    // takes a pivot and puts the keys into a coordinate's row of its card
 	Show        func(p document.Pivot)                                 // brings the views to a pivot
 	Say         func(title, words string)                              // tells something
 	ShowTank    func(name string)                                      // opens the panel of a tank

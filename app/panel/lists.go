@@ -147,7 +147,7 @@ func newMeasure(h *Host) *toMeasure {
 		if i < len(m.rows) {
 			g := m.rows[i]
 			if g.IsPivot {
-				h.Doc.Hold(g.Pivot)
+				h.EditPivot(g.Pivot, g.Axis)
 			} else {
 				h.ShowPart(g.Part)
 			}
@@ -162,6 +162,17 @@ func (m *toMeasure) bare() bool                { return false }
 func (m *toMeasure) closed()                   { m.found.drop() }
 func (m *toMeasure) opened()                   { m.refresh() }
 func (m *toMeasure) update(document.Change)    { m.refresh() }
+
+// ready gives the list the keys: arrows and Enter choose what was measured.
+func (m *toMeasure) ready() { m.h.focus(m.list) }
+
+// named finds the list.
+func (m *toMeasure) named(name string) fyne.CanvasObject {
+	if name == "list" {
+		return m.list
+	}
+	return nil
+}
 
 // refresh lists the guesses, and has the order worked out once the fine figures stand.
 func (m *toMeasure) refresh() {

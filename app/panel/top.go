@@ -40,13 +40,13 @@ func NewTop(h *Host) *Top {
 	menu(&t.Job, "Job")
 	menu(&t.Trial, "Trial")
 	menu(&t.Export, "Export")
+	menu(&t.Unit, "Unit")
 	t.Heights = look.NewSegments(nil, -1, func(i int) { h.Doc.GoHeight(i) }).Compact(12, look.TopBar, look.Body)
 	t.Loads = look.NewSegments(nil, -1, func(i int) { h.Doc.SetLoad(i) }).Compact(12, look.TopBar, look.Body)
 	t.Between = look.NewLabel("", look.Small, ink.Second, false).Italic()
 	run := func(name, action string) *look.Button {
 		return look.NewButton(name, look.Outline, func() { h.Run(action) }).Tall(look.Drawn, look.TopBar)
 	}
-	t.Unit = run("mm", "unit").Padding(14)
 	t.Undo, t.Redo = run("Undo", "undo"), run("Redo", "redo")
 	t.Counted = run("", "measure")
 	t.Last = look.NewLabel("", look.Body, ink.Second, false).Shrinks(30)
