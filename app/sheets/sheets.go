@@ -43,6 +43,7 @@ type Reader struct {
 func Readers() []Reader {
 	return []Reader{
 		{"bench", "For the bench", bench, benchCautions},
+		{"tank", "For the tank maker", tank, nil},
 		{"wander", "Does it steer itself", wander, nil},
 		{"driveline", "Driveline", driveline, nil},
 	}

@@ -192,14 +192,21 @@ func (t *setting) widths(width float64) {
 			}
 			spare -= sum
 		}
-		first := 0
+		first := -1
 		for i, c := range t.Columns {
 			if !c.Right && !c.Write {
 				first = i
 				break
 			}
 		}
-		t.wide[first] += spare
+		for i := range n {
+			switch {
+			case first < 0: // figures only
+				t.wide[i] += spare / float64(n)
+			case i == first:
+				t.wide[i] += spare
+			}
+		}
 	case sumLeast <= room:
 		t.level(whole, least, room)
 	default:
