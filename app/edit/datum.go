@@ -1,6 +1,7 @@
 package edit
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -182,6 +183,13 @@ func CorrectDatum(j *job.Job, i int, t DatumText) (Carried, error) {
 			return c, err
 		}
 	}
+	renameStood(j, was.Name, d.Name)
+	rekeep(j)
+	return c, nil
+}
+
+// rekeep takes the lengths links keep anew, after places they are kept between were corrected.
+func rekeep(j *job.Job) {
 	for i := range j.Keep {
 		k := &j.Keep[i]
 		if link := slices.IndexFunc(j.Links, func(l job.Link) bool { return l.Name == k.Of }); k.What == keepWords && k.Value != nil && link >= 0 {
@@ -189,7 +197,6 @@ func CorrectDatum(j *job.Job, i int, t DatumText) (Carried, error) {
 			k.Value = &length
 		}
 	}
-	return c, nil
 }
 
 var errNoDatum = fmt.Errorf("That datum is no longer in the job. Take another one.")
@@ -200,6 +207,9 @@ func RemoveDatum(j *job.Job, i int) (counted int, err error) {
 		return 0, errNoDatum
 	}
 	name := j.Datums[i].Name
+	if why := stoodFrom(j, name); why != "" {
+		return 0, errors.New(why)
+	}
 	for _, k := range withTrials(j) {
 		for _, p := range Pivots(k) {
 			for a := X; a <= Z; a++ {
@@ -381,8 +391,8 @@ func SetDatum(j *job.Job, p Pivot, a Axis, name string) error {
 	key := s.key + "." + axisKeys[a]
 	g := (*s.given)[key]
 	given := isGiven(g)
-	if _, taped := IsTaped(g); taped {
-		g.Source = ""
+	if _, taped := IsTaped(g); taped || g.Taken != nil {
+		g.Source, g.Taken = "", nil
 	}
 	g.From, g.Typed = name, ""
 	setGiven(s.given, key, g)

@@ -70,6 +70,8 @@ func Fields(j *job.Job, part Part) []Field {
 		f.driveline(j.Driveline)
 	case Travel:
 		f.travel()
+	case Standing:
+		f.standing(Stoods[i])
 	case JobCard:
 		f.jobCard()
 	}

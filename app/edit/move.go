@@ -155,7 +155,7 @@ func Type(j *job.Job, p Pivot, a Axis, text string) error {
 	}
 	key := s.key + "." + axisKeys[a]
 	g := (*s.given)[key]
-	if _, taped := IsTaped(g); taped || !isGiven(g) { // the +- of a guess was the guess's
+	if _, taped := IsTaped(g); taped || g.Taken != nil || !isGiven(g) { // the +- of a guess was the guess's
 		g = job.GivenValue{}
 	}
 	g.Typed = typed

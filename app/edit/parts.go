@@ -105,6 +105,8 @@ func Len(j *job.Job, l List) int {
 		return one(j.Vehicle != nil)
 	case Travel, JobCard:
 		return 1 // there is always a place to enter it
+	case Standing:
+		return len(Stoods)
 	}
 	return 0
 }
@@ -120,6 +122,9 @@ func PartName(j *job.Job, part Part) string {
 			return *e.name
 		}
 		return fmt.Sprintf("Housing, piece %d", part.Index+1)
+	}
+	if part.List == Standing {
+		return standingName(part.Index)
 	}
 	if e.name != nil {
 		return *e.name
@@ -235,6 +240,9 @@ func Rename(j *job.Job, part Part, name string) error {
 		return nil
 	}
 	follow(j, old, name, pair)
+	if part.List == Struts {
+		renameHung(j, old, name)
+	}
 	eachTrial(j, func(t *job.Job) { // a trial's own copy of the part is the same part
 		for k := range Len(t, part.List) {
 			if e, _ := at(t, Part{part.List, k}); *e.name == old {
@@ -551,6 +559,11 @@ func Unlink(j *job.Job, part Part) error {
 		}
 	}
 	mirrorTyped(j, Part{part.List, i + 1}) // what was typed for the left one reads mirrored for the right one
+	for k, right := range []bool{false, true} {
+		if given := givenOf(j, Part{part.List, i + k}); given != nil {
+			unlinkStood(given, right)
+		}
+	}
 	return nil
 }
 

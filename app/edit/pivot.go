@@ -47,6 +47,7 @@ const (
 	Sensors   // height sensors
 	Bearing   // the driveline's centre bearing
 	JobCard   // the job card, and what was measured before stripping
+	Standing  // how axle and body stood while places on them were measured, one of Stoods each
 )
 
 // Pivot is one pivot of one entry of the file; twins are one entry (Side says which twin the hand took).

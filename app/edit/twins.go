@@ -141,8 +141,11 @@ func LinkAgain(j *job.Job, hold Part) error {
 	default:
 		return errGone
 	}
-	if mirror {
-		mirrorTyped(j, Part{hold.List, min(hold.Index, other.Index)})
+	if one := (Part{hold.List, min(hold.Index, other.Index)}); mirror {
+		mirrorTyped(j, one)
+		if given := givenOf(j, one); given != nil {
+			linkStood(given)
+		}
 	}
 	j.Keep = slices.DeleteFunc(j.Keep, func(k job.Keep) bool { return k.Of == gone })
 	for i := range j.Keep {

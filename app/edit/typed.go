@@ -97,6 +97,9 @@ func SetPlusMinus(j *job.Job, p Pivot, a Axis, text string) error {
 	if _, taped := IsTaped(g); taped {
 		return words.Errorf("%s is placed by tapes, and its ± is theirs. Type the number first to say where it is from.", s.words(p))
 	}
+	if g.Taken != nil {
+		return words.Errorf("%s is worked out from what was measured %s, and its ± with it. Type the number first to say where it is from.", s.words(p), StoodWords(g.Taken.How))
+	}
 	return SetGiven(j, p, a, g.From, off, g.Source)
 }
 
@@ -141,6 +144,9 @@ func SetSource(j *job.Job, p Pivot, a Axis, source string) error {
 	g := (*s.given)[s.key+"."+axisKeys[a]]
 	if _, taped := IsTaped(g); taped {
 		return words.Errorf("%s is placed by tapes, and its ± is theirs. Type the number first to say where it is from.", s.words(p))
+	}
+	if g.Taken != nil {
+		return words.Errorf("%s is worked out from what was measured %s, and its ± with it. Type the number first to say where it is from.", s.words(p), StoodWords(g.Taken.How))
 	}
 	source = strings.TrimSpace(source)
 	if source == tapesSource { // it says how a place was worked out
