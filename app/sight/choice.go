@@ -15,6 +15,9 @@ func (e *Eye) Choose(c *view.Choice) {
 	if c == nil && e.choice == nil {
 		return
 	}
+	if c != nil {
+		e.LeaveDraft()
+	}
 	e.choice = c
 	for _, v := range e.views {
 		if c != nil && v.hand.grip != nothing {
@@ -99,8 +102,7 @@ func (v *View) drawChoice(size fyne.Size) {
 	line, ground := look.Color(ink.Measure), look.Color(ink.Panel)
 	small := brush.Type{Size: look.Small}
 	strong := brush.Type{Size: look.Small, Bold: true}
-	lines := look.Wrap(c.Words, look.Small, true, size.Width-2*look.Inset)
-	top := float32(len(lines))*look.Lead + 12
+	lines, top := bannerLines(c.Words, size)
 	var taken []fyne.Position // corners of the labels that stand, two by two
 	label := func(words string, x, y float64, kind brush.Type, must bool) {
 		m := brush.Measure(words, kind)
@@ -148,9 +150,5 @@ func (v *View) drawChoice(size fyne.Size) {
 			label(c.Labels[i], x, y, small, false)
 		}
 	}
-	g.Rect(0, 0, size.Width, top, 0, 0, nil, look.Color(ink.Press))
-	for i, l := range lines {
-		g.Text(l, look.Inset, 5+float32(i)*look.Lead, strong, look.Color(ink.OnPress))
-	}
-	g.Rect(0, 0, size.Width, size.Height, 0, 2, look.Color(ink.Press), nil)
+	v.takenOver(lines, top, size)
 }

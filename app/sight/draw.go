@@ -74,6 +74,7 @@ func (v *View) draw() {
 	v.drawReadout(size)
 	v.drawNote(size)
 	v.drawChoice(size)
+	v.drawDraft(size)
 	if v.focused {
 		g.Rect(0, 0, size.Width, size.Height, 0, 2*look.Weight(), look.Color(ink.Press), nil)
 	}

@@ -51,6 +51,8 @@ type Eye struct {
 	places *study.Places // where the held pivot could sit; nil: not shown
 	choice *view.Choice  // among places, by a press in a view; nil: none
 
+	draft *drafting // a part being drawn by hand; nil: none
+
 	landing landing // what dragged pivots land on
 
 	pair string // of the gap drawn as a dimension: its two parts' names, "" for none

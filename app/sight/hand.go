@@ -35,6 +35,7 @@ const (
 	onBolt  // a grip of the held pivot's bolt
 	onPoint // a point of the chosen part in the way
 	onEdge  // an edge of it, where a press adds a point
+	onDraft // the button is down while a part is drawn
 	panning // the middle button
 )
 
@@ -174,7 +175,7 @@ func (v *View) MouseDown(e *desktop.MouseEvent) {
 	v.focus()
 	v.say("")
 	h.at = e.Position
-	if v.chooses(e) {
+	if v.chooses(e) || v.drafts(e) {
 		return
 	}
 	if h.grip == carrying { // the second press puts the pivot down
@@ -260,6 +261,10 @@ func (v *View) Dragged(e *fyne.DragEvent) {
 // follows moves what the hand has to where the pointer now is.
 func (v *View) follows() {
 	h := &v.hand
+	if v.eye.draft != nil && (h.grip == nothing || h.grip == onDraft) {
+		v.draftFollow()
+		return
+	}
 	switch h.grip {
 	case onPivot, carrying:
 		v.follow(h.at)
@@ -288,6 +293,9 @@ func (v *View) MouseUp(e *desktop.MouseEvent) {
 	h := &v.hand
 	h.lead.Now()
 	switch {
+	case h.grip == onDraft:
+		v.draftRelease(e.Position)
+		return
 	case h.grip == onPivot && !h.moved && !h.measure:
 		h.grip = carrying
 		h.last = e.Position
@@ -432,7 +440,7 @@ func (v *View) MouseIn(e *desktop.MouseEvent) {
 func (v *View) MouseMoved(e *desktop.MouseEvent) {
 	h := &v.hand
 	h.at = e.Position
-	if h.grip == carrying {
+	if h.grip == carrying || v.eye.draft != nil && h.grip == nothing {
 		h.lead.Ask()
 		return
 	}
@@ -450,6 +458,10 @@ func (v *View) MouseMoved(e *desktop.MouseEvent) {
 func (v *View) MouseOut() {
 	h := &v.hand
 	h.inside = false
+	if v.eye.draft != nil {
+		v.eye.draft.Leave()
+		v.eye.redraft()
+	}
 	if h.grip == carrying {
 		v.letFall()
 	}
@@ -463,6 +475,9 @@ func (v *View) MouseOut() {
 // Cursor shows what a press would take.
 func (v *View) Cursor() desktop.Cursor {
 	h := &v.hand
+	if v.eye.draft != nil {
+		return desktop.CrosshairCursor
+	}
 	kind := h.over.kind
 	if h.grip != nothing {
 		kind = h.grip

@@ -21,6 +21,7 @@ var Keys = []look.Key{
 	{Keys: []fyne.KeyName{fyne.KeyPageDown, fyne.KeyPageUp}, Does: "Hold the next pivot, the one before."},
 	{Keys: []fyne.KeyName{fyne.KeyTab}, Does: words.T("The next of several pivots that lie close together; the next point of the chosen part, with Shift the one before.")},
 	{Keys: []fyne.KeyName{fyne.KeyInsert, fyne.KeyDelete}, Does: words.T("Add a point to the chosen outline or pipe after the point that has the arrows; take that point out.")},
+	{Keys: []fyne.KeyName{fyne.KeyBackspace}, Does: words.T("While a part is drawn: take the last point back. The arrows move a cross there, Enter sets a point.")},
 	{Runes: "b", Does: "The arrows turn the held pivot's bolt by degrees, till B is pressed again."},
 	{Runes: "l", Does: "What a dragged pivot lands on; Ctrl while dragging leaves it out."},
 	{Runes: "+=-", Does: "Zoom in and out."},
@@ -51,11 +52,15 @@ func (v *View) FocusLost() { v.focused, v.hasLit = false, false; v.Refresh() }
 // AcceptsTab reports whether Tab goes to the next of several pivots that lie close together.
 func (v *View) AcceptsTab() bool {
 	_, n := v.eye.Near()
-	return v.hand.grip != carrying && (n > 1 || v.tabsPoints())
+	return v.hand.grip != carrying && v.eye.draft == nil && (n > 1 || v.tabsPoints())
 }
 
 // TypedRune zooms in and out about the middle by + and -; B gives the arrows to the held pivot's bolt, and takes them away.
 func (v *View) TypedRune(r rune) {
+	if v.eye.draft != nil && r != '+' && r != '=' && r != '-' {
+		v.draftRune(r)
+		return
+	}
 	switch r {
 	case '+', '=':
 		v.eye.zoom(v, float64(v.Size().Width)/2, float64(v.Size().Height)/2, perNotch)
@@ -82,7 +87,7 @@ func (v *View) TypedKey(e *fyne.KeyEvent) {
 	if v.modifiers()&fyne.KeyModifierShift != 0 {
 		step = nudgeShift
 	}
-	if v.arrow(e.Name, step) {
+	if v.arrow(e.Name, step) || v.draftKey(e.Name) {
 		return
 	}
 	switch e.Name {
@@ -112,6 +117,8 @@ func (v *View) TypedKey(e *fyne.KeyEvent) {
 		if !v.tabPoint() {
 			v.eye.Next()
 		}
+	case fyne.KeyBackspace:
+		v.draftBack()
 	case fyne.KeyInsert:
 		v.insertPoint()
 	case fyne.KeyDelete:
@@ -166,6 +173,10 @@ func (v *View) arrow(key fyne.KeyName, step float64) bool {
 		right = 1
 	default:
 		return false
+	}
+	if v.eye.draft != nil {
+		v.draftArrow(right*step, up*step)
+		return true
 	}
 	if v.hand.grip == carrying && !v.hand.begun { // picked up by a press, but the keys move it
 		v.hand.grip = nothing

@@ -26,7 +26,7 @@ const (
 // shaping is the chosen part whose points the view shows: a planned part in the way, while no pivot is held.
 func (v *View) shaping() (edit.Part, bool) {
 	part, ok := v.doc.Selected()
-	if !ok || part.List != edit.Envelopes || v.eye.choice != nil {
+	if !ok || part.List != edit.Envelopes || v.eye.choice != nil || v.eye.draft != nil {
 		return part, false
 	}
 	if _, held := v.doc.Held(); held {

@@ -29,6 +29,27 @@ func Crossing(outline []Point2) (i, k int, ok bool) {
 	return 0, 0, true
 }
 
+// CrossingNext reports whether an edge from the last of a row of corners to a further one would meet an edge before it, but for the corner they share.
+func CrossingNext(row []Point2, next Point2) bool {
+	n := len(row)
+	if n == 0 {
+		return false
+	}
+	last := row[n-1]
+	if n > 1 {
+		b := row[n-2]
+		if turn(b, last, next) == 0 && (last[0]-b[0])*(next[0]-last[0])+(last[1]-b[1])*(next[1]-last[1]) < 0 {
+			return true // doubles back on itself
+		}
+	}
+	for i := 0; i+2 < n; i++ {
+		if meet(row[i], row[i+1], last, next) {
+			return true
+		}
+	}
+	return next == last
+}
+
 // turn is positive where a, b, c turn left, 0 where they lie in line.
 func turn(a, b, c Point2) float64 {
 	return (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0])
