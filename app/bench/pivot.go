@@ -18,7 +18,9 @@ func (b *Bench) showPivot(p document.Pivot) {
 func (b *Bench) editPivot(p document.Pivot, a edit.Axis) {
 	b.doc.Hold(p)
 	brush.CatchUp() // the card stands then
-	b.card.Edit(a)
+	if _, held := b.doc.Held(); held {
+		b.win.Canvas().Focus(b.card.Edit(a))
+	}
 }
 
 // cardDone gives the keys back to the list of what to measure next, so that the next one is chosen there.

@@ -101,13 +101,11 @@ func (r *rowLine) forget() {
 	}
 }
 
-// Edit shows the numbers of the held pivot and puts the keys into a coordinate's.
-func (c *Card) Edit(a edit.Axis) {
+// Edit shows the numbers of the held pivot and tells the field of a coordinate's, to give it the keys.
+func (c *Card) Edit(a edit.Axis) fyne.Focusable {
 	c.joint = false
 	c.Refresh()
-	if on := fyne.CurrentApp().Driver().CanvasForObject(c); c.held && on != nil {
-		on.Focus(c.rows[a].value.entry)
-	}
+	return c.rows[a].value.entry
 }
 
 // typed takes a coordinate as typed, and tells whether it did.

@@ -248,9 +248,9 @@ func (k *weigher) at(s *Study) sample {
 	return out
 }
 
-// NextWords says what hangs on a guess, lengths in the study's unit: "Upper, frame end Z: 20 mm moves the tightest gap by 8 mm, roll steer by 1.2 %".
-// What moves by less than can be seen is left out.
-func (s *Study) NextWords(n *Next) string {
+// NextMoves says what hangs on a guess, lengths in the study's unit: "20 mm moves the tightest gap by 8 mm, roll steer by 1.2 %". What moves by less than
+// can be seen is left out.
+func (s *Study) NextMoves(n *Next) string {
 	w := s.wording()
 	var list []string
 	if n.Gap >= seenGap {
@@ -262,15 +262,16 @@ func (s *Study) NextWords(n *Next) string {
 	if n.AntiSquat >= seenAntiSquat {
 		list = append(list, words.F("anti-squat by %.0f %%", n.AntiSquat))
 	}
+	off := w.length(n.Off)
 	switch {
 	case n.weight() < 0:
-		return words.F("%s: what hangs on it cannot be worked out here", n.Short())
+		return words.T("what hangs on it cannot be worked out here")
 	case len(list) == 0 && n.Own < n.Off:
-		return words.F("%s: %s moves neither the tightest gap nor roll steer, but its own gap is nearer than that", n.Short(), w.length(n.Off))
+		return words.F("%s moves neither the tightest gap nor roll steer, but its own gap is nearer than that", off)
 	case len(list) == 0:
-		return words.F("%s: %s moves neither the tightest gap nor roll steer", n.Short(), w.length(n.Off))
+		return words.F("%s moves neither the tightest gap nor roll steer", off)
 	}
-	return words.F("%s: %s moves %s", n.Short(), w.length(n.Off), strings.Join(list, ", "))
+	return words.F("%s moves %s", off, strings.Join(list, ", "))
 }
 
 // The least changes that are worded.

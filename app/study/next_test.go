@@ -143,19 +143,19 @@ func TestNextInWords(t *testing.T) {
 	j := demo(t, "orchard-sprayer", "")
 	s := study.Compile(j)
 	n := study.Next{Guess: edit.Guess{IsPivot: true, Axis: edit.Z, Name: "Upper, frame end: Z"}, Off: 20, Gap: 8, RollSteer: 1.24, AntiSquat: 0.2}
-	assert.Equal(t, "Upper, frame end Z: 20 mm moves the tightest gap by 8 mm, roll steer by 1.2 %", s.NextWords(&n))
+	assert.Equal(t, "20 mm moves the tightest gap by 8 mm, roll steer by 1.2 %", s.NextMoves(&n))
 	n.AntiSquat = 31
-	assert.True(t, strings.HasSuffix(s.NextWords(&n), ", anti-squat by 31 %"))
+	assert.True(t, strings.HasSuffix(s.NextMoves(&n), ", anti-squat by 31 %"))
 	n.Gap, n.RollSteer, n.AntiSquat = 0.2, 0, math.NaN()
 	n.Own = math.NaN()
-	assert.Equal(t, "Upper, frame end Z: 20 mm moves neither the tightest gap nor roll steer", s.NextWords(&n))
+	assert.Equal(t, "20 mm moves neither the tightest gap nor roll steer", s.NextMoves(&n))
 	n.Own = 12
-	assert.Equal(t, "Upper, frame end Z: 20 mm moves neither the tightest gap nor roll steer, but its own gap is nearer than that", s.NextWords(&n))
+	assert.Equal(t, "20 mm moves neither the tightest gap nor roll steer, but its own gap is nearer than that", s.NextMoves(&n))
 	n.Gap, n.RollSteer = math.NaN(), math.NaN()
-	assert.Equal(t, "Upper, frame end Z: what hangs on it cannot be worked out here", s.NextWords(&n))
+	assert.Equal(t, "what hangs on it cannot be worked out here", s.NextMoves(&n))
 	j.Shown = &job.Shown{Length: "in"}
 	n.Gap, n.Off = 25.4, 12.7
-	assert.Equal(t, "Upper, frame end Z: 1/2 in moves the tightest gap by 1 in", s.NextWords(&n))
+	assert.Equal(t, "1/2 in moves the tightest gap by 1 in", s.NextMoves(&n))
 }
 
 // What cannot be worked out is listed all the same, and giving up gives nothing.
