@@ -2,6 +2,7 @@ package document
 
 import (
 	"axleloft/app/edit"
+	"axleloft/app/study"
 	"axleloft/geometry/job"
 	"axleloft/geometry/measure"
 )
@@ -16,8 +17,18 @@ func (d *Document) AddDatum(t edit.DatumText) error {
 func (d *Document) CorrectDatum(i int, t edit.DatumText) (words string, err error) {
 	var c edit.Carried
 	err = d.editAll("correct datum "+t.Name, func(j *job.Job) (err error) {
-		c, err = edit.CorrectDatum(j, i, t)
-		return err
+		if c, err = edit.CorrectDatum(j, i, t); err != nil {
+			return err
+		}
+		for _, how := range []string{edit.Hanging, edit.OnFloor} { // what was measured from it, axle or body standing otherwise
+			if edit.StoodWhy(j, how, study.Hang) == nil {
+				r, err := edit.Restand(j, how, study.Hang)
+				if c.Numbers += 3 * r.Pivots; err != nil {
+					return err
+				}
+			}
+		}
+		return nil
 	})
 	return c.Words(t.Name), err
 }

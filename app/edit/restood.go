@@ -217,3 +217,9 @@ func linkStood(given *job.Given) {
 		}
 	}
 }
+
+// StoodWhy is what is still missing to tell how something stood, a sentence; nil where nothing is.
+func StoodWhy(j *job.Job, how string, hang Hang) error {
+	_, err := standOf(j, how, hang)
+	return err
+}
