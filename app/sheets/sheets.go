@@ -42,6 +42,7 @@ type Reader struct {
 // Readers are all there are, in the order of a whole set.
 func Readers() []Reader {
 	return []Reader{
+		{"owner", "For the owner", owner, nil},
 		{"bench", "For the bench", bench, benchCautions},
 		{"tank", "For the tank maker", tank, nil},
 		{"wander", "Does it steer itself", wander, nil},

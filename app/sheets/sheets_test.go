@@ -69,6 +69,9 @@ func TestEverySheetOfEveryDemo(t *testing.T) {
 			in := input(t, demo, func(j *job.Job) { j.Shown = &job.Shown{Length: unit} })
 			for _, r := range Readers() {
 				list := pages(t, r.Key, in)
+				if r.Key == "owner" {
+					assert.Len(t, list, 1, demo)
+				}
 				for i, p := range list {
 					words := flat(p)
 					assert.Contains(t, words, r.Title, "%s %s", demo, r.Key)
@@ -94,4 +97,21 @@ func TestNoSheetOfOldFigures(t *testing.T) {
 		_, err := Make(context.Background(), r, in)
 		assert.ErrorContains(t, err, "worked out")
 	}
+}
+
+// A trial is set against the job as drawn: the owner's page, one page still, says what changes.
+func TestSheetsOfATrial(t *testing.T) {
+	in := input(t, "rescue-tender", nil)
+	j, err := in.Study.Job.WithTrial("Uppers raised 24")
+	require.NoError(t, err)
+	in.Before, in.Against, in.Trial = in.Study, "as drawn", "Uppers raised 24"
+	in.Study = study.New(context.Background(), j, study.Full)
+	list := pages(t, "owner", in)
+	require.Len(t, list, 1)
+	words := flat(list[0])
+	for _, w := range []string{"What changes", "as drawn", "as planned", "Uppers raised 24", "Moves sideways by up to"} {
+		assert.Contains(t, words, w)
+	}
+	words = flat(strings.Join(pages(t, "wander", in), " "))
+	assert.Contains(t, words, "The same before: as drawn")
 }
