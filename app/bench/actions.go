@@ -9,6 +9,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/panel"
+	"axleloft/app/view"
 	"axleloft/app/words"
 	"axleloft/assets"
 	"axleloft/plotting/ink"
@@ -51,6 +52,7 @@ func (b *Bench) table() []action {
 		{"home", "Home", []fyne.Shortcut{ctrl(fyne.KeyHome), ctrl(fyne.KeyB)}, func() bool { return b.eye.CanHome() }, func() { b.eye.Home() }},
 		{"charts", "Charts", []fyne.Shortcut{ctrl(fyne.Key1)}, nil, drawer(panel.ChartsDrawer)},
 		{"way", "In the way", []fyne.Shortcut{ctrl(fyne.Key2)}, nil, drawer(panel.WayDrawer)},
+		{"draw", words.T("Draw a part in a view: box, outline, pipe, ball"), []fyne.Shortcut{ctrl(fyne.KeyB, shift)}, nil, func() { b.draw(view.DraftBox) }},
 		{"gaps", "All gaps", []fyne.Shortcut{ctrl(fyne.Key3)}, nil, drawer(panel.GapsDrawer)},
 		{"parts", "Parts", []fyne.Shortcut{ctrl(fyne.Key4)}, nil, drawer(panel.PartsDrawer)},
 		{"heights", "Heights", []fyne.Shortcut{ctrl(fyne.Key8)}, nil, drawer(panel.HeightsDrawer)},
@@ -134,6 +136,7 @@ func (b *Bench) escape() {
 		b.choosing.Hide()
 	case len(b.boxes) > 0:
 		b.boxes[len(b.boxes)-1].escape()
+	case b.eye.LeaveDraft():
 	case b.tapes.IsOpen():
 		b.tapes.Close()
 	case b.doc.Dragging():

@@ -158,7 +158,7 @@ func (b *Bench) use(d *document.Document) {
 	b.host = &panel.Host{Against: [2]string{"both", "both"}, Doc: d, Window: b.win, Post: b.post, GoThere: b.goThere, GoPlace: b.goPlace, StartMyJob: b.startMyJob,
 		Run: b.run, Enabled: b.enabled, Menu: b.menu, Toggle: b.toggle, Opened: func() panel.Drawer { return b.open }, Tell: b.tell, Ask: b.ask, AskMany: b.askMany,
 		ShowPart: b.showPart, ShowPair: b.showPair, Explain: b.explain, Lay: func(panel string, list []view.Laid) { b.eye.Lay(panel, list) }, Frame: func(lo, hi r3.Vec) { b.eye.Frame(lo, hi) }, Show: b.showPivot, EditPivot: b.editPivot, ShowPlaces: func(p *study.Places) { b.eye.SetPlaces(p) },
-		Choose: func(c *view.Choice) { b.eye.Choose(c) }, Taping: b.arrange,
+		Choose: func(c *view.Choice) { b.eye.Choose(c) }, Draw: b.draw, Taping: b.arrange,
 		ChooseFile: b.chooseFile, Looks: b.looks, Say: b.say, ShowTank: b.showTank, SaveDip: b.saveDip, SaveNumbers: b.saveNumbers, SaveFile: b.export}
 	b.eye = sight.NewEye(d)
 	b.eye.Land(b.landingKept(), b.keepLanding, b.askOffFace)

@@ -131,7 +131,7 @@ func keysIn(t *testing.T, file string, functions ...string) map[string]bool {
 
 // The lists of the views' and the pad's keys name every key that their code asks for, and no other.
 func TestEveryKeyOfTheViewsAndThePadIsListed(t *testing.T) {
-	named := map[fyne.KeyName]string{fyne.KeyPageUp: "PageUp", fyne.KeyPageDown: "PageDown", fyne.KeyEnter: "Enter", fyne.KeyReturn: "Return", fyne.KeyEscape: "Escape"}
+	named := map[fyne.KeyName]string{fyne.KeyPageUp: "PageUp", fyne.KeyPageDown: "PageDown", fyne.KeyEnter: "Enter", fyne.KeyReturn: "Return", fyne.KeyEscape: "Escape", fyne.KeyBackspace: "Backspace"}
 	for file, list := range map[string][]look.Key{"../sight/keys.go": sight.Keys, "../pad/pad.go": pad.Keys} {
 		got := map[string]bool{}
 		for _, k := range list {

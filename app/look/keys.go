@@ -77,6 +77,8 @@ func KeyWord(n fyne.KeyName) string {
 		return "Page down"
 	case fyne.KeyEscape:
 		return "Esc"
+	case fyne.KeyBackspace:
+		return "Backspace"
 	case fyne.KeyLeft:
 		return "←"
 	case fyne.KeyRight:

@@ -40,8 +40,9 @@ type Host struct {
 	Explain    func(r *Reading, at fyne.CanvasObject) // opens the definition of a reading
 	ShowPair   func(a, b string)                      // shows the gap of two parts over the travel, on the pad
 
-	Choose func(*view.Choice) // lets the hand choose among places in the views; nil ends it
-	Taping func()             // the panel of the tapes was opened or closed
+	Choose func(*view.Choice)    // lets the hand choose among places in the views; nil ends it
+	Draw   func(view.DraftShape) // lets the hand draw a part in the way in the views
+	Taping func()                // the panel of the tapes was opened or closed
 
 	Looks       func(p view.Plane) (right, up, wide, perUnit float64)  // what lies in the middle of a view, how much of the world it shows across, and a unit of it, mm
 	Lay         func(panel string, list []view.Laid)                   // lays things over the views for a panel

@@ -303,6 +303,11 @@ func (p *parts) addMenu() *fyne.Menu {
 		if (l == edit.Output || l == edit.Pinion) && len(m.Items) > 0 {
 			continue // they come with the driveshaft
 		}
+		if l == edit.Envelopes {
+			if draw := drawMenu(p.h); draw != nil {
+				m.Items = append(m.Items, draw)
+			}
+		}
 		for _, kind := range edit.Kinds(l) {
 			m.Items = append(m.Items, fyne.NewMenuItem(kind, func() { p.put(l, kind) }))
 		}

@@ -13,6 +13,11 @@ func (d *Draft) Name() string {
 	return [...]string{words.T("Box"), words.T("Outline"), words.T("Pipe"), words.T("Ball")}[d.Shape]
 }
 
+// Noun is the same within a sentence.
+func (d *Draft) Noun() string {
+	return [...]string{words.T("box"), words.T("outline"), words.T("pipe"), words.T("ball")}[d.Shape]
+}
+
 // Words say across a view what to press next.
 func (d *Draft) Words(p Plane) string {
 	if d.deep {
