@@ -150,5 +150,5 @@ func (v *View) drawChoice(size fyne.Size) {
 			label(c.Labels[i], x, y, small, false)
 		}
 	}
-	v.takenOver(lines, top, size)
+	v.takenOver(lines, top, size, false)
 }

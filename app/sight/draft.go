@@ -204,12 +204,16 @@ func bannerLines(text string, size fyne.Size) (lines []string, top float32) {
 	return lines, float32(len(lines))*look.Lead + 12
 }
 
-// takenOver writes across a view what to press, while the pointer is taken over.
-func (v *View) takenOver(lines []string, top float32, size fyne.Size) {
+// takenOver writes across a view what to press, while the pointer is taken over: at its head, at its foot where the hand is at its head.
+func (v *View) takenOver(lines []string, tall float32, size fyne.Size, foot bool) {
 	g := &v.pool
-	g.Rect(0, 0, size.Width, top, 0, 0, nil, look.Color(ink.Press))
+	y := float32(0)
+	if foot {
+		y = size.Height - tall
+	}
+	g.Rect(0, y, size.Width, tall, 0, 0, nil, look.Color(ink.Press))
 	for i, l := range lines {
-		g.Text(l, look.Inset, 5+float32(i)*look.Lead, brush.Type{Size: look.Small, Bold: true}, look.Color(ink.OnPress))
+		g.Text(l, look.Inset, y+5+float32(i)*look.Lead, brush.Type{Size: look.Small, Bold: true}, look.Color(ink.OnPress))
 	}
 	g.Rect(0, 0, size.Width, size.Height, 0, 2, look.Color(ink.Press), nil)
 }
@@ -242,11 +246,13 @@ func (v *View) drawDraft(size fyne.Size) {
 		x, y := t.Place(c)
 		v.rim(box, x, y, r*t.Scale, wide)
 	}
+	v.clear = v.clear[:0]
 	in, begun := d.In()
 	if begun && (in == v.plane || d.Shape == view.DraftPipe || d.Shape == view.DraftBall) {
 		d.marks = d.Points(d.marks[:0])
 		for i, p := range d.marks {
 			x, y := t.Place(p)
+			v.clear = append(v.clear, fyne.NewPos(float32(x), float32(y)))
 			half := float32(pointHalf)
 			if i == 0 && d.Shape == view.DraftOutline && len(d.marks) >= 3 && !d.Deep() {
 				half = pointNear - 2 // a press there closes it
@@ -263,11 +269,12 @@ func (v *View) drawDraft(size fyne.Size) {
 			g.ClipLine(box, x+5*k[0], y+5*k[1], x+14*k[0], y+14*k[1], 1.5*look.Weight(), press)
 		}
 	}
-	lines, top := bannerLines(d.Words(v.plane), size)
-	v.takenOver(lines, top, size)
+	at, pointed := d.Pointed(v.plane)
+	lines, tall := bannerLines(d.Words(v.plane, !pointed && !(v.focused && !d.PointedAny())), size)
+	x, y := t.Place(at)
+	v.takenOver(lines, tall, size, pointed && y < float64(tall)+pointNear && y < float64(size.Height)/2)
 	var rows plateRows
 	room := min(readoutWide, size.Width-2*readoutIn-20)
-	at, pointed := d.Pointed(v.plane)
 	if pointed || v.focused {
 		rows.add(d.Said, true, true, room)
 	}
@@ -276,10 +283,9 @@ func (v *View) drawDraft(size fyne.Size) {
 	}
 	p := fyne.NewPos(size.Width/2, size.Height/2)
 	if pointed {
-		x, y := t.Place(at)
 		p = fyne.NewPos(float32(x), float32(y))
 	}
-	v.plate(rows, beside(p, size, rows.size()))
+	v.plate(rows, beside(p, size, rows.size(), v.clear))
 }
 
 // rim draws a circle as a row of straight lines: a large one costs the painter much less so.

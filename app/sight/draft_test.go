@@ -56,7 +56,7 @@ func TestAnOutlineIsPressedAndSaysWhatToPressNext(t *testing.T) {
 	b.side.draw()
 	said := ""
 	b.side.pool.Texts(func(s string, _ fyne.Position, _ fyne.Size) { said += s + " " })
-	assert.Contains(t, said, "Enter, closes it")
+	assert.Contains(t, said, "first, or Enter, closes it")
 	tap(b.side, place(b.side, r3.Vec{X: 3000, Z: 500}))
 	b.side.draw()
 	said = ""

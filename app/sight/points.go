@@ -354,7 +354,11 @@ func (v *View) drawPoints(size fyne.Size) {
 	for _, l := range view.PointWords(v.plane, v.doc.Current(), part, v.hand.point, v.doc.Unit() == "in") {
 		rows.add(l, false, false, room)
 	}
-	v.plate(rows, v.besidePointer(size, rows.size()))
+	v.clear = v.clear[:0]
+	for _, h := range list {
+		v.clear = append(v.clear, fyne.NewPos(float32(h.X), float32(h.Y)))
+	}
+	v.plate(rows, beside(v.hand.at, size, rows.size(), v.clear))
 }
 
 // plateRow is a line of words at the pointer.
@@ -402,19 +406,35 @@ func (v *View) plate(rows plateRows, p fyne.Position) {
 	}
 }
 
-// besidePointer is where a box of words stands beside the pointer, inside the view.
-func (v *View) besidePointer(size, box fyne.Size) fyne.Position {
-	return beside(v.hand.at, size, box)
+// beside is where a box of words stands beside a place inside a view: in the quarter round it that has the room and hides the fewest of some places.
+func beside(at fyne.Position, size, box fyne.Size, clear []fyne.Position) fyne.Position {
+	best, cost := fyne.Position{}, float32(math.Inf(1))
+	for _, q := range [4][2]float32{{1, 1}, {-1, 1}, {1, -1}, {-1, -1}} {
+		p := at.AddXY(q[0]*readoutOff, q[1]*readoutOff)
+		if q[0] < 0 {
+			p.X -= box.Width
+		}
+		if q[1] < 0 {
+			p.Y -= box.Height
+		}
+		in := fyne.NewPos(max(readoutIn, min(p.X, size.Width-box.Width-readoutIn)), max(readoutIn, min(p.Y, size.Height-box.Height-readoutIn)))
+		hides := func(o fyne.Position, by float32) bool {
+			return o.X > in.X-by && o.X < in.X+box.Width+by && o.Y > in.Y-by && o.Y < in.Y+box.Height+by
+		}
+		c := abs(in.X-p.X) + abs(in.Y-p.Y)
+		if hides(at, readoutClear) {
+			c += 1000
+		}
+		for _, o := range clear {
+			if hides(o, pointHalf) {
+				c += 100
+			}
+		}
+		if c < cost {
+			best, cost = in, c
+		}
+	}
+	return best
 }
 
-// beside is where a box of words stands beside a place, inside a view.
-func beside(at fyne.Position, size, box fyne.Size) fyne.Position {
-	p := at.AddXY(readoutOff, readoutOff)
-	if p.X+box.Width > size.Width-readoutIn {
-		p.X = at.X - readoutOff - box.Width
-	}
-	if p.Y+box.Height > size.Height-readoutIn {
-		p.Y = at.Y - readoutOff - box.Height
-	}
-	return fyne.NewPos(max(readoutIn, min(p.X, size.Width-box.Width-readoutIn)), max(readoutIn, min(p.Y, size.Height-box.Height-readoutIn)))
-}
+func abs(x float32) float32 { return max(x, -x) }

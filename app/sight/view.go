@@ -57,6 +57,7 @@ type View struct {
 	points   []view.PointHandle // of the chosen part, as they were last asked for
 	litPoint view.PointHandle   // has the arrows
 	hasLit   bool
+	clear    []fyne.Position // what words at the pointer do not hide
 
 	hand      hand
 	lands     *look.Button // what dragged pivots land on

@@ -18,9 +18,10 @@ func on(d *Draft, p Plane, right, up float64) DraftStep {
 
 func TestABoxIsTwoCornersAndWhatItsViewDoesNotShow(t *testing.T) {
 	d := NewDraft(DraftBox, false)
-	assert.Contains(t, d.Words(Side), "press a corner")
+	assert.Contains(t, d.Words(Side, false), "press a corner")
+	assert.Equal(t, "Or draw it here.", d.Words(Rear, true))
 	assert.Equal(t, DraftGoesOn, on(d, Side, -902, 561))
-	assert.Contains(t, d.Words(Plan), "Goes on in the side view")
+	assert.Contains(t, d.Words(Plan, false), "Goes on in the side view")
 	on(d, Side, -900, 700)
 	assert.Contains(t, d.Said, "no size that way")
 	on(d, Plan, -500, 700)
@@ -29,10 +30,11 @@ func TestABoxIsTwoCornersAndWhatItsViewDoesNotShow(t *testing.T) {
 	assert.Equal(t, []string{"X −500  Z 760 mm", "400 x 200 mm"}, d.Readout(Side))
 	on(d, Side, -500, 760)
 	require.True(t, d.Deep())
-	assert.Contains(t, d.Words(Side), "Enter takes −97 to 103 mm", "as thick as the smaller size, about where the eye looks")
+	assert.Contains(t, d.Words(Side, false), "Enter takes −97 to 103 mm", "as thick as the smaller size, about where the eye looks")
 	// Its ends along Y in the rear view, right being to the right of the vehicle.
 	on(d, Rear, -150, 0)
-	assert.Contains(t, d.Words(Rear), "where it ends in Y")
+	assert.Contains(t, d.Words(Rear, false), "where it ends in Y")
+	assert.Contains(t, d.Words(Side, false), "its other end")
 	d.Hover(Rear, r3.Vec{Y: -80}, 5)
 	assert.Equal(t, []string{"Y −80 to 150, 230 mm"}, d.Readout(Rear))
 	loop, closed := d.Loop(nil, Rear)

@@ -18,39 +18,42 @@ func (d *Draft) Noun() string {
 	return [...]string{words.T("box"), words.T("outline"), words.T("pipe"), words.T("ball")}[d.Shape]
 }
 
-// Words say across a view what to press next.
-func (d *Draft) Words(p Plane) string {
+// Words say across a view what to press next; brief where the hand is in another view.
+func (d *Draft) Words(p Plane, brief bool) string {
 	if d.deep {
 		return d.deepWords(p)
 	}
+	if brief && !d.Begun() {
+		return words.T("Or draw it here.")
+	}
 	if d.Begun() && p != d.plane {
-		return words.F("Goes on in the %s view. Escape leaves.", words.T(PhotoName(d.plane)))
+		return words.F("Goes on in the %s view.", words.T(PhotoName(d.plane)))
 	}
 	switch d.Shape {
 	case DraftBox:
 		if !d.Begun() {
-			return words.T("Box: press a corner, or drag from one to the other. Arrows and Enter do it too. O outline, P pipe, R ball. Escape leaves.")
+			return words.T("Box: press a corner, or drag to the opposite one. O outline, P pipe, R ball. Escape leaves.")
 		}
 		return words.T("Box: press the opposite corner. Backspace takes the first back, Escape leaves.")
 	case DraftOutline:
 		switch len(d.pts) {
 		case 0:
-			return words.T("Outline: press its corners one after the other. Arrows and Enter do it too. X box, P pipe, R ball. Escape leaves.")
+			return words.T("Outline: press its corners in turn. X box, P pipe, R ball. Escape leaves.")
 		case 1, 2:
 			return words.T("Outline: press the next corner. Backspace takes the last back, Escape leaves.")
 		}
-		return words.T("Outline: press the next corner; the first one again, or Enter, closes it. Backspace takes the last back.")
+		return words.T("Outline: press the next corner; the first, or Enter, closes it. Backspace takes one back.")
 	case DraftPipe:
 		switch len(d.pts) {
 		case 0:
-			return words.T("Pipe: press points along its centre line. Arrows and Enter do it too. X box, O outline, R ball. Escape leaves.")
+			return words.T("Pipe: press points along its middle. X box, O outline, R ball. Escape leaves.")
 		case 1:
 			return words.T("Pipe: press the next point. Backspace takes the last back, Escape leaves.")
 		}
-		return words.T("Pipe: press the next point; Enter ends it. Backspace takes the last back, Escape leaves.")
+		return words.T("Pipe: press the next point; Enter ends it. Backspace takes one back, Escape leaves.")
 	}
 	if !d.Begun() {
-		return words.T("Ball: press its middle, or drag from there to its rim. Arrows and Enter do it too. X box, O outline, P pipe. Escape leaves.")
+		return words.T("Ball: press its middle, or drag from there to its rim. X box, O outline, P pipe. Escape leaves.")
 	}
 	return words.T("Ball: press its rim. Backspace takes the middle back, Escape leaves.")
 }
@@ -64,6 +67,9 @@ func (d *Draft) deepWords(p Plane) string {
 				return words.F("Press where it ends in %s.", a)
 			}
 			return words.F("Press where it begins in %s, then where it ends.", a)
+		}
+		if d.ends == 1 {
+			return words.F("Now %s: press its other end in another view, or press here to type both.", a)
 		}
 		return words.F("Now %s: press here to type it, or press its two ends in another view. Enter takes %s to %s %s.", a,
 			exactLength(d.depth[0], d.Inch), exactLength(d.depth[1], d.Inch), lengthUnit(d.Inch))
@@ -79,6 +85,9 @@ func (d *Draft) deepWords(p Plane) string {
 
 // Pointed is the place under the pointer or the cross in a view; ok is false where there is none.
 func (d *Draft) Pointed(p Plane) (at r3.Vec, ok bool) { return d.at, d.shown && d.in == p }
+
+// PointedAny reports whether there is such a place in any view.
+func (d *Draft) PointedAny() bool { return d.shown }
 
 // Points are the points that stand, where they lie.
 func (d *Draft) Points(dst []r3.Vec) []r3.Vec {
