@@ -43,6 +43,7 @@ type Reader struct {
 func Readers() []Reader {
 	return []Reader{
 		{"owner", "For the owner", owner, nil},
+		{"engineer", "For the engineer", engineer, nil},
 		{"bench", "For the bench", bench, benchCautions},
 		{"tank", "For the tank maker", tank, nil},
 		{"wander", "Does it steer itself", wander, nil},

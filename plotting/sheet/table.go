@@ -208,6 +208,19 @@ func (t *setting) widths(width float64) {
 			}
 		}
 	case sumLeast <= room:
+		// Heads on three lines where the words leave the room.
+		more := make([]float64, n)
+		sum := 0.0
+		for i, c := range t.Columns {
+			more[i] = max(least[i], headWidth(c.Head, t.size, 3))
+			sum += more[i]
+		}
+		if sum <= room*0.8 {
+			least = more
+			for i := range whole {
+				whole[i] = max(whole[i], least[i])
+			}
+		}
 		t.level(whole, least, room)
 	default:
 		for i := range n {
