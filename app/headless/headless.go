@@ -46,6 +46,7 @@ type commands struct {
 	Swept     sweptCmd     `cmd:"" help:"The room a moving part takes over the range: sections, a drawing to scale, a solid as STL."`
 	Plot      plotCmd      `cmd:"" help:"Charts over the travel, as PNG, SVG, PDF or CSV."`
 	Report    reportCmd    `cmd:"" help:"Sheets to hand over, as PDF: for the owner, the engineer, the tank maker, the bench ..."`
+	Links     linksCmd     `cmd:"" help:"What is cut: links centre to centre, tubes, masses, how far the ends screw."`
 	Schema    schemaCmd    `cmd:"" help:"The JSON Schema of job files."`
 }
 

@@ -11,6 +11,7 @@ import (
 	"axleloft/geometry/job"
 	"axleloft/geometry/limits"
 	"axleloft/geometry/motion"
+	"axleloft/plotting/paper"
 	"axleloft/plotting/sheet"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -626,8 +627,11 @@ func (in *Input) chartsByHeight() []sheet.Block {
 // twoByTwo puts charts side by side.
 func twoByTwo(figures []sheet.Figure) []sheet.Block {
 	var out []sheet.Block
+	if len(figures)%2 == 1 { // the last one no wider than the others
+		figures = append(figures, sheet.Figure{Draw: func(*paper.Pen, paper.Room) {}})
+	}
 	for i := 0; i < len(figures); i += 2 {
-		out = append(out, sheet.Figures{Tall: 205, Figures: figures[i:min(i+2, len(figures))]})
+		out = append(out, sheet.Figures{Tall: 205, Figures: figures[i : i+2]})
 	}
 	return out
 }

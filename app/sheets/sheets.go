@@ -48,6 +48,8 @@ func Readers() []Reader {
 		{"tank", "For the tank maker", tank, nil},
 		{"wander", "Does it steer itself", wander, nil},
 		{"driveline", "Driveline", driveline, nil},
+		{"charts", "Charts", booklet, nil},
+		{"reference", "Joints, bolts, tubes", reference, nil},
 	}
 }
 

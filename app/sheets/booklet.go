@@ -1,0 +1,64 @@
+package sheets
+
+import (
+	"context"
+	"math"
+
+	"axleloft/app/study"
+	"axleloft/plotting/chart"
+	"axleloft/plotting/sheet"
+)
+
+// booklet is every chart there is, over both wheels, crossed up and one wheel alone, all loads in each; what the job is set against on the same axes, in long dashes.
+func booklet(_ context.Context, in *Input) ([]sheet.Block, error) {
+	var out []sheet.Block
+	if in.Before != nil && in.Before.Bounded() {
+		out = append(out, sheet.Para{Words: "Long dashes with two dots: " + in.Against + ", at the load drawn wide."})
+	}
+	for _, a := range []struct{ key, title string }{{"both", "Both wheels together"}, {"crossed", "Crossed up"}, {"left", "Left wheel alone"}} {
+		var figures []sheet.Figure
+		for _, c := range study.Charts() {
+			if f, ok := in.against(c, a.key); ok {
+				figures = append(figures, f)
+			}
+		}
+		if len(figures) == 0 {
+			continue
+		}
+		if len(out) > 1 {
+			out = append(out, sheet.Break{})
+		}
+		out = append(out, sheet.Heading{Words: a.title})
+		out = append(out, twoByTwo(figures)...)
+	}
+	if by := in.chartsByHeight(); len(by) > 0 {
+		out = append(out, sheet.Break{}, sheet.Heading{Words: "Crossed up, a line through each height"})
+		out = append(out, by...)
+	}
+	return out, nil
+}
+
+// against is a chart with the same of what the job is set against behind it; ok is false where there is no curve.
+func (in *Input) against(c study.Chart, travel string) (sheet.Figure, bool) {
+	p := in.Study.Spec(c, travel, in.laden(), in.unit())
+	if len(p.Curves) == 0 {
+		return sheet.Figure{}, false
+	}
+	p.Cursor = math.NaN()
+	if in.Before != nil && in.Before.Bounded() && len(in.Before.Loads) > in.laden() && c.ByHeight { // of one quantity: the same thing in both
+		var pencils []chart.Curve
+		for _, k := range in.Before.Spec(c, travel, in.laden(), in.unit()).Curves {
+			if !k.Present {
+				continue
+			}
+			name := in.Against
+			if !c.PerLoad && len(p.Curves) > 1 {
+				name += ", " + k.Name
+			}
+			k.Name, k.Present, k.Pencil = name, false, true
+			pencils = append(pencils, k)
+		}
+		p.Curves = append(pencils, p.Curves...)
+	}
+	return sheet.Chart(p, ""), true
+}
