@@ -3,6 +3,7 @@ package sight
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"axleloft/app/brush"
 	"axleloft/app/document"
@@ -169,6 +170,9 @@ func (v *View) movePoint(right, up, step float64) bool {
 		return edit.MovePoint(j, part, p.PartPoint, p.InFile(to))
 	})
 	v.nudged(err, step)
+	if err == nil {
+		v.say(words.F("%s; %s", v.note, strings.Join(view.PointWords(v.plane, v.doc.Current(), part, p, v.doc.Unit() == "in"), ", ")))
+	}
 	return true
 }
 
@@ -427,7 +431,7 @@ func beside(at fyne.Position, size, box fyne.Size, clear []fyne.Position) fyne.P
 		}
 		for _, o := range clear {
 			if hides(o, pointHalf) {
-				c += 100
+				c += 300
 			}
 		}
 		if c < cost {

@@ -4,7 +4,6 @@ import (
 	"testing"
 
 	"axleloft/app/edit"
-	"axleloft/app/view"
 	"axleloft/geometry/job"
 
 	"fyne.io/fyne/v2"
@@ -140,6 +139,7 @@ func TestPointsByKeys(t *testing.T) {
 	assert.False(t, v.AcceptsTab(), "past the last point Tab leaves the view")
 	key(v, fyne.KeyUp)
 	assert.Equal(t, job.Point{3300, -99, 600}, e().Path[1])
+	assert.Equal(t, "1 mm a press; X 3300  Y −99 mm, run 600 mm", v.note)
 	key(v, fyne.KeyInsert)
 	require.Len(t, e().Path, 3)
 	assert.Equal(t, job.Point{3000, -99.5, 600}, e().Path[1])
@@ -233,14 +233,4 @@ func TestPivotsComeBeforePoints(t *testing.T) {
 	b.eye.Frame(r3.Sub(at, r3.Vec{X: 400, Y: 400, Z: 400}), r3.Add(at, r3.Vec{X: 400, Y: 400, Z: 400}))
 	press(b.side, place(b.side, at), desktop.MouseButtonPrimary)
 	assert.Equal(t, onPivot, b.side.hand.grip)
-}
-
-func TestHandlesCostNoAllocation(t *testing.T) {
-	b := open(t, "orchard-sprayer")
-	b.guard(aBox)
-	part, _ := b.doc.Selected()
-	j, tr := b.doc.Current(), b.side.transform()
-	list := make([]view.PointHandle, 0, 16)
-	assert.Zero(t, testing.AllocsPerRun(100, func() { list = view.AppendPointHandles(list[:0], j, part, tr) }))
-	assert.Zero(t, testing.AllocsPerRun(100, func() { view.EdgeAt(j, part, tr, 100, 100, edgeReach) }))
 }

@@ -120,7 +120,7 @@ func (d *Draft) set(p Plane, at r3.Vec, reach, middle float64) DraftStep {
 		return d.setDepth(p, at)
 	}
 	if !d.Begun() {
-		d.plane, d.middle = p, math.Round(middle)+0
+		d.plane, d.middle = p, math.Round(middle/d.even())*d.even()+0
 		d.pts = append(d.pts, at)
 		return DraftGoesOn
 	}
@@ -213,8 +213,16 @@ func (d *Draft) standing() [2]float64 {
 		x, y := d.plane.Project(p)
 		b = box{math.Min(b.x0, x), math.Min(b.y0, y), math.Max(b.x1, x), math.Max(b.y1, y)}
 	}
-	half := math.Round(math.Max(draftThin, math.Min(draftThick, math.Min(b.x1-b.x0, b.y1-b.y0))) / 2)
+	half := math.Round(math.Max(draftThin, math.Min(draftThick, math.Min(b.x1-b.x0, b.y1-b.y0)))/2/d.even()) * d.even()
 	return [2]float64{d.middle - half, d.middle + half}
+}
+
+// even is what the figures nobody has given are whole multiples of, mm.
+func (d *Draft) even() float64 {
+	if d.Inch {
+		return 12.7
+	}
+	return 10
 }
 
 // loose is the place that would be the next point, none where there is none in the view it is drawn in.

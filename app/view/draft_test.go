@@ -13,7 +13,7 @@ import (
 
 // on sets a point of a draft with steps of 5 mm.
 func on(d *Draft, p Plane, right, up float64) DraftStep {
-	return d.Press(p, p.Shift(r3.Vec{}, right, up), 5, 20, 3)
+	return d.Press(p, p.Shift(r3.Vec{}, right, up), 5, 20, 13)
 }
 
 func TestABoxIsTwoCornersAndWhatItsViewDoesNotShow(t *testing.T) {
@@ -30,7 +30,7 @@ func TestABoxIsTwoCornersAndWhatItsViewDoesNotShow(t *testing.T) {
 	assert.Equal(t, []string{"X −500  Z 760 mm", "400 x 200 mm"}, d.Readout(Side))
 	on(d, Side, -500, 760)
 	require.True(t, d.Deep())
-	assert.Contains(t, d.Words(Side, false), "Enter takes −97 to 103 mm", "as thick as the smaller size, about where the eye looks")
+	assert.Contains(t, d.Words(Side, false), "Enter takes −90 to 110 mm", "as thick as the smaller size, about where the eye looks")
 	// Its ends along Y in the rear view, right being to the right of the vehicle.
 	on(d, Rear, -150, 0)
 	assert.Contains(t, d.Words(Rear, false), "where it ends in Y")
@@ -111,7 +111,7 @@ func TestAPipeAsksItsDiameterAndABallItsMiddle(t *testing.T) {
 	middle, r, ok := d.Round()
 	assert.True(t, ok)
 	assert.Equal(t, 50.0, r)
-	assert.Equal(t, r3.Vec{X: 3, Y: -100, Z: 600}, middle)
+	assert.Equal(t, r3.Vec{X: 10, Y: -100, Z: 600}, middle)
 	assert.Equal(t, DraftDone, d.Enter(Rear, 20, 0))
 }
 

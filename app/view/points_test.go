@@ -70,3 +70,21 @@ func TestWholeStepsAlongAView(t *testing.T) {
 	assert.Equal(t, r3.Vec{X: 10, Y: 3.3, Z: -20}, Side.Whole(r3.Vec{X: 12, Y: 3.3, Z: -18}, 10))
 	assert.Equal(t, r3.Vec{X: 12, Y: 5, Z: -20}, Rear.Whole(r3.Vec{X: 12, Y: 3.3, Z: -18}, 5))
 }
+
+func TestHandlesCostNoAllocation(t *testing.T) {
+	from, to, outside := -200.0, 100.0, 60.0
+	j := &job.Job{Envelopes: []job.Envelope{
+		{Kind: "box", Pair: true, Min: &job.Point{0, 100, 600}, Max: &job.Point{100, 200, 700}},
+		{Kind: "prism", Plane: "side", Outline: []job.Point2{{0, 600}, {400, 600}, {400, 800}}, From: &from, To: &to},
+		{Kind: "tube", Path: []job.Point{{0, 0, 600}, {400, 0, 600}, {400, 100, 700}}, Outside: &outside},
+	}}
+	list := make([]PointHandle, 0, 32)
+	for i := range j.Envelopes {
+		part, tr := edit.Part{List: edit.Envelopes, Index: i}, Transform{Plane: Side, Scale: 0.2, Size: Size{W: 600, H: 300}}
+		assert.Zero(t, testing.AllocsPerRun(100, func() {
+			list = AppendPointHandles(list[:0], j, part, tr)
+			EdgeAt(j, part, tr, 100, 100, 7)
+		}))
+		assert.NotEmpty(t, list)
+	}
+}
