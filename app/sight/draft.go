@@ -66,6 +66,17 @@ func (e *Eye) EndDraft() {
 	e.redraft()
 }
 
+// BackDraft takes the last point of a drawing back; false where nothing is being drawn.
+func (e *Eye) BackDraft() bool {
+	if e.draft == nil {
+		return false
+	}
+	if e.draft.Back() {
+		e.redraft()
+	}
+	return true
+}
+
 // LeaveDraft leaves what is being drawn as by Escape; false where nothing is.
 func (e *Eye) LeaveDraft() bool {
 	if e.draft == nil {
@@ -179,9 +190,7 @@ func (v *View) draftKey(k fyne.KeyName) bool {
 
 // draftBack takes the last point back.
 func (v *View) draftBack() {
-	if v.eye.draft != nil && v.eye.draft.Back() {
-		v.eye.redraft()
-	}
+	v.eye.BackDraft()
 }
 
 // draftRune chooses another shape by a letter while nothing is drawn yet, and asks for figures by T when the points stand.

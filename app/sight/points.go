@@ -324,6 +324,11 @@ func (v *View) shapeHint() string {
 // drawPoints draws the points of the chosen part as squares, the lit one filled, and where a press on an edge would add one.
 func (v *View) drawPoints(size fyne.Size) {
 	list := v.pointHandles()
+	if v.hand.grip == onPart && v.hand.moved && !v.hand.measure {
+		var rows plateRows
+		rows.add(v.scene.WayOfPart(v.hand.part), false, false, min(readoutWide, size.Width-2*readoutIn-20))
+		v.plate(rows, beside(v.hand.at, size, rows.size(), nil))
+	}
 	if len(list) == 0 {
 		return
 	}
@@ -358,6 +363,7 @@ func (v *View) drawPoints(size fyne.Size) {
 	for _, l := range view.PointWords(v.plane, v.doc.Current(), part, v.hand.point, v.doc.Unit() == "in") {
 		rows.add(l, false, false, room)
 	}
+	rows.add(v.scene.WayOfPart(part), false, false, room)
 	v.clear = v.clear[:0]
 	for _, h := range list {
 		v.clear = append(v.clear, fyne.NewPos(float32(h.X), float32(h.Y)))

@@ -223,6 +223,34 @@ func TestMeasuredPartsShowNoHandles(t *testing.T) {
 	assert.Equal(t, "measured: press Free to move it", b.side.note)
 }
 
+// While a tank's corner is in the hand, its litres and the nearest thing stand beside the pointer; while it is dragged whole, the nearest thing.
+func TestLitresAndTheNearestThingStandBesideThePointer(t *testing.T) {
+	b := open(t, "orchard-sprayer")
+	part, _ := b.guard(aBox)
+	require.NoError(t, b.doc.SetField(part, "vessel", "yes"))
+	said := func() (all string) {
+		b.side.hand.lead.Now()
+		b.side.draw()
+		b.side.pool.Texts(func(s string, _ fyne.Position, _ fyne.Size) { all += s + "; " })
+		return all
+	}
+	b.side.draw()
+	from := b.where(b.side, "point 1")
+	press(b.side, from, desktop.MouseButtonPrimary)
+	dragOn(b.side, from, from.AddXY(-10, 10))
+	words := said()
+	assert.Contains(t, words, "L, outside measure")
+	assert.Regexp(t, "(gap|tight: ).* to ", words)
+	release(b.side, from, desktop.MouseButtonPrimary)
+	edge := place(b.side, r3.Vec{X: 3000, Z: 900})
+	press(b.side, edge, desktop.MouseButtonPrimary)
+	dragOn(b.side, edge, edge.AddXY(20, -10))
+	words = said()
+	assert.NotContains(t, words, "outside measure")
+	assert.Regexp(t, "(gap|tight: ).* to ", words)
+	release(b.side, edge, desktop.MouseButtonPrimary)
+}
+
 // A pivot that lies where a handle is, is what a press takes.
 func TestPivotsComeBeforePoints(t *testing.T) {
 	b := open(t, "orchard-sprayer")

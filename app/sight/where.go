@@ -1,6 +1,7 @@
 package sight
 
 import (
+	"fmt"
 	"strings"
 
 	"axleloft/app/brush"
@@ -11,7 +12,7 @@ import (
 )
 
 // Where tells where in the view a named thing is, as it is called on screen: a pivot where it stands ("Panhard rod, frame end", "Lower left, axle end"),
-// its ride place ("ride place of Panhard rod, axle end"), a grip of its bolt while it is held ("bolt of Panhard rod, frame end"), "Lands" for what dragged pivots land on, "Tyre left" and "Tyre right" in the rear view, or any word that is drawn.
+// its ride place ("ride place of Panhard rod, axle end"), a point of the chosen part ("point 1"), a grip of its bolt while it is held ("bolt of Panhard rod, frame end"), "Lands" for what dragged pivots land on, "Tyre left" and "Tyre right" in the rear view, or any word that is drawn.
 func (v *View) Where(name string) (fyne.Position, bool) {
 	bare, ride := strings.CutPrefix(name, "ride place of ")
 	bolted, bolt := strings.CutPrefix(name, "bolt of ")
@@ -27,6 +28,11 @@ func (v *View) Where(name string) (fyne.Position, bool) {
 			}
 		case h.Wheel == job.Single && h.Ride == ride && edit.Name(j, h.Pivot) == bare:
 			return at, true
+		}
+	}
+	for i, h := range v.pointHandles() {
+		if name == fmt.Sprintf("point %d", i+1) {
+			return fyne.NewPos(float32(h.X), float32(h.Y)), true
 		}
 	}
 	if name == "Lands" {

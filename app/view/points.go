@@ -202,5 +202,8 @@ func PointWords(p Plane, j *job.Job, part edit.Part, h PointHandle, inch bool) [
 	case edit.Rim:
 		out = []string{words.F("radius %s %s", size(*e.Radius), lengthUnit(inch))}
 	}
+	if l := edit.Litres(j, e); !math.IsNaN(l) {
+		out = append(out, words.F("holds %.1f L, outside measure", l))
+	}
 	return out
 }

@@ -67,7 +67,7 @@ func (s *Scene) Readout(was, now *job.Job, p edit.Pivot, much Much) []string {
 			out = append(out, how)
 		}
 	}
-	if w := s.wayOf(p); w != "" {
+	if w := s.wayOf(func(c *clearance.Part) bool { return partOf(c, p) }); w != "" {
 		out = append(out, w)
 	}
 	return out
@@ -115,8 +115,15 @@ func partOf(c *clearance.Part, p edit.Pivot) bool {
 	return false
 }
 
-// wayOf says what is in the way of a pivot's member where the axle stands; "" where nothing is known of it.
-func (s *Scene) wayOf(p edit.Pivot) string {
+// WayOfPart says what is nearest, against the gap wanted, to a part in the way where the axle stands; "" where nothing is known of it.
+func (s *Scene) WayOfPart(part edit.Part) string {
+	return s.wayOf(func(c *clearance.Part) bool {
+		return part.List == edit.Envelopes && c.Kind == clearance.EnvelopePart && c.Ref.Index == part.Index
+	})
+}
+
+// wayOf says what is in the way of the parts a function picks where the axle stands; "" where nothing is known of it.
+func (s *Scene) wayOf(of func(*clearance.Part) bool) string {
 	if s.in.At == nil || s.in.Now.Gaps == nil || s.in.At.Err != "" {
 		return ""
 	}
@@ -130,8 +137,8 @@ func (s *Scene) wayOf(p edit.Pivot) string {
 		q := m.Pairs[i]
 		a, b := &m.Parts[q.A], &m.Parts[q.B]
 		switch {
-		case partOf(a, p):
-		case partOf(b, p):
+		case of(a):
+		case of(b):
 			a, b = b, a
 		default:
 			continue
