@@ -43,7 +43,7 @@ func (b *Bench) table() []action {
 		{"open", "Open...", []fyne.Shortcut{ctrl(fyne.KeyO)}, nil, b.openFile},
 		{"save", "Save", []fyne.Shortcut{ctrl(fyne.KeyS)}, nil, func() { b.save(nil) }},
 		{"saveas", "Save as...", []fyne.Shortcut{ctrl(fyne.KeyS, shift)}, nil, func() { b.saveAs(nil) }},
-		{"undo", "Undo", []fyne.Shortcut{&fyne.ShortcutUndo{}}, func() bool { _, ok := b.doc.CanUndo(); return ok }, func() { b.doc.Undo() }},
+		{"undo", "Undo", []fyne.Shortcut{&fyne.ShortcutUndo{}}, func() bool { _, ok := b.doc.CanUndo(); return ok || b.eye.Draft() != nil }, b.undo},
 		{"redo", "Redo", []fyne.Shortcut{&fyne.ShortcutRedo{}, ctrl(fyne.KeyZ, shift)}, func() bool { _, ok := b.doc.CanRedo(); return ok }, func() { b.doc.Redo() }},
 		{"unit", "mm or inch", []fyne.Shortcut{ctrl(fyne.KeyU)}, nil, b.otherUnit},
 		{"gothere", "Go there", []fyne.Shortcut{ctrl(fyne.KeyG)}, nil, b.goToWorst},

@@ -59,3 +59,10 @@ func (b *Bench) draw(shape view.DraftShape) {
 		})
 	}, end)
 }
+
+// undo takes the last point of a drawing back, else the last step.
+func (b *Bench) undo() {
+	if !b.eye.BackDraft() {
+		b.doc.Undo()
+	}
+}
