@@ -65,7 +65,13 @@ func rowOf(j *job.Job, unit string, denominator int, p document.Pivot, a edit.Ax
 		r.comes = []string{"mm = " + other + " " + left, "mm = " + other}
 	}
 	tapes, taped := edit.IsTaped(g)
+	_, measured, stood := edit.IsStood(g, a)
 	switch {
+	case stood:
+		r.from = words.F("typed %s", edit.WithoutUnit(j, measured))
+		if from := g.Taken.From; len(from) > int(a) && from[a] != "" {
+			r.from += " " + words.F("from %s", from[a])
+		}
 	case counted:
 		r.from = words.F("from %s", datum)
 	case given && g.From != "" && !taped:
@@ -124,6 +130,10 @@ func sourceWords(source string) string {
 		return words.T("drawing")
 	case "on stands":
 		return words.T("on stands")
+	case edit.StoodSource(edit.Hanging):
+		return words.T("as it hung")
+	case edit.StoodSource(edit.OnFloor):
+		return words.T("from the floor")
 	case edit.GuessSource:
 		return words.T("guess")
 	}

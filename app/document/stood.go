@@ -77,3 +77,8 @@ func (d *Document) TakeStood(p Pivot, how string, t edit.StoodText) error {
 	label := words.F("%s, measured %s", edit.Name(d.current, p), edit.StoodWords(how))
 	return d.Edit(label, "", func(j *job.Job) error { return edit.TakeStood(j, p, how, t, study.Hang) })
 }
+
+// StoodSays says how axle or body stood by its numbers; the error what is still missing.
+func (d *Document) StoodSays(how string) (string, error) {
+	return edit.StoodSays(shownIn(d.current, d.unit), how, study.Hang)
+}

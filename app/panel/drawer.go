@@ -67,6 +67,8 @@ func NewDrawer(h *Host, d Drawer) *DrawerFrame {
 		f.in = newTrials(h)
 	case PivotsDrawer:
 		f.in = newPivots(h)
+	case StandingDrawer:
+		f.in = newStanding(h)
 	}
 	if f.in.bare() {
 		f.ground.SetFill(ink.Between)

@@ -28,8 +28,10 @@ type form struct {
 	filling bool // many fields are being set: they are laid out once, at the end
 	stirred bool // and have to be
 
-	only  func(*edit.Field) bool // the fields that are shown; nil: all
-	opens func()                 // opens the panel of the tank shown; nil: litres are words
+	only  func(*edit.Field) bool       // the fields that are shown; nil: all
+	set   func(key, text string) error // takes what was typed or chosen; nil: as a field of the part
+	bring func(fyne.CanvasObject)      // brings a field into sight; nil: by the form's own scroll
+	opens func()                       // opens the panel of the tank shown; nil: litres are words
 }
 
 // moved lays the fields out again after words changed.
@@ -143,7 +145,13 @@ func (f *form) cell(x edit.Field) *cell {
 				cv.Unfocus()
 			}
 		})
-		c.entry.OnFocus = func() { reveal(f.scroll, c.calm) }
+		c.entry.OnFocus = func() {
+			if f.bring != nil {
+				f.bring(c.calm)
+				return
+			}
+			reveal(f.scroll, c.calm)
+		}
 		c.entry.OnLeave = func() { c.commit(c.entry.Text) }
 		if x.Unit == edit.LongText || x.Unit == edit.Points {
 			c.entry.MultiLine = true
@@ -264,7 +272,11 @@ func (c *cell) commit(text string) {
 	if text == c.field.Text {
 		return
 	}
-	err := c.f.h.Doc.SetField(c.f.part, c.field.Key, text)
+	set := c.f.set
+	if set == nil {
+		set = func(key, text string) error { return c.f.h.Doc.SetField(c.f.part, key, text) }
+	}
+	err := set(c.field.Key, text)
 	c.f.refuse(err)
 	if err == nil && c.entry != nil {
 		c.field.Text, c.entry.was = text, text

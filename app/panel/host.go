@@ -81,13 +81,14 @@ const (
 	CardDrawer
 	PhotoDrawer
 	PivotsDrawer
+	StandingDrawer
 
-	LastDrawer = PivotsDrawer
+	LastDrawer = StandingDrawer
 )
 
 // String is the drawer's name on screen.
 func (d Drawer) String() string {
-	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why", "Tank", "Lowest points", "Another tyre", "Room a part takes", "Datums", "Trials side by side", "Job card", "Photo behind a view", "All pivots"}[d]
+	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why", "Tank", "Lowest points", "Another tyre", "Room a part takes", "Datums", "Trials side by side", "Job card", "Photo behind a view", "All pivots", "Axle as measured"}[d]
 }
 
 // focus gives an object the keys, where there is a window.

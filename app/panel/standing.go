@@ -1,0 +1,411 @@
+package panel
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"axleloft/app/document"
+	"axleloft/app/edit"
+	"axleloft/app/look"
+	"axleloft/app/view"
+	"axleloft/app/words"
+	"axleloft/geometry/job"
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// standing is how axle or body stood while places on it were measured, and those places: what they come to at ride height is shown before it is taken.
+type standing struct {
+	h    *Host
+	how  int // of edit.Stoods
+	of   document.Pivot
+	has  bool
+	text edit.StoodText // its numbers as typed, which the fields show
+
+	tabs   *look.Segments
+	form   *form
+	lead   *look.Para // what the numbers are for
+	says   *look.Para // how it stood, or what is missing; what a press did
+	again  *look.Button
+	pick   *look.Button
+	row    *standingRow
+	comes  *look.Para
+	take   *look.Button
+	heads  *look.Label
+	list   []*pressLine
+	right  *fyne.Container
+	scroll *container.Scroll
+	box    *fyne.Container
+	did    string   // what the last press did
+	made   *job.Job // the job that press made
+	strayN int
+}
+
+func newStanding(h *Host) *standing {
+	k := &standing{h: h, lead: look.NewPara("", "", ink.Second), says: look.NewPara("", "", ink.Text), comes: look.NewPara("", "", ink.Text)}
+	k.tabs = look.NewSegments([]string{words.T("On stands"), words.T("As it hung"), words.T("Body and floor")}, 0, k.choose).Compact(10, look.Row, look.Body)
+	k.form = newForm(h)
+	k.form.set = k.set
+	k.again = look.NewButton(words.T("Work them out again"), look.Outline, k.restand).Tall(30, look.Row).Padding(9)
+	k.again.Hide()
+	k.pick = look.NewButton("", look.Outline, func() { look.PopUp(k.menu(), k.pick) }).Tall(34, look.Row).Padding(9).Caret(look.CaretDown)
+	k.row = newStandingRow(k)
+	k.take = look.NewButton(words.T("Take it"), look.Filled, k.taken).Tall(look.Drawn, look.Row).Padding(14)
+	k.heads = look.NewLabel("", look.Small, ink.Text, true)
+	k.right = container.New(&look.Stack{Gap: 6, Inset: 4, Above: 4, Below: 8})
+	content := container.New(&standingLayout{k: k}, k.lead, k.says, k.again, k.form.box, k.right)
+	k.scroll = container.NewVScroll(content)
+	k.form.scroll = k.scroll
+	k.form.bring = func(o fyne.CanvasObject) { revealIn(k.scroll, o) }
+	k.box = container.New(&sides{0, look.Gap}, look.Calm(k.scroll))
+	return k
+}
+
+func (k *standing) object() fyne.CanvasObject { return k.box }
+func (k *standing) head() fyne.CanvasObject   { return k.tabs }
+func (k *standing) bare() bool                { return false }
+func (k *standing) key() string               { return edit.Stoods[k.how] }
+func (k *standing) part() edit.Part           { return edit.Part{List: edit.Standing, Index: k.how} }
+
+// opened takes the pivot in hand along, and how such a one is measured.
+func (k *standing) opened() {
+	if p, held := k.h.Doc.Held(); held {
+		k.follow(p)
+	}
+	k.write()
+}
+
+// ready puts the keys where the next number is missing: how it stood, else the pivot's.
+func (k *standing) ready() {
+	if k.h.Doc.StoodWhy(k.key()) == nil && k.has {
+		k.h.focus(k.row.fields[0])
+		return
+	}
+	for _, c := range k.form.cells {
+		if c.entry != nil && c.field.Text == "" {
+			k.h.focus(c.entry)
+			return
+		}
+	}
+	k.h.focus(k.tabs)
+}
+
+func (k *standing) closed() { k.h.Lay("standing", nil) }
+
+func (k *standing) update(c document.Change) {
+	if c&^(document.ProgressChanged|document.PositionChanged|document.StudyChanged) == 0 {
+		return
+	}
+	if c&document.SelectionChanged != 0 {
+		if p, held := k.h.Doc.Held(); held && (!k.has || p != k.of) {
+			k.follow(p)
+		}
+	}
+	if c&document.JobChanged != 0 && k.h.Doc.Job() != k.made { // from elsewhere, by Undo: what was said is no more so
+		k.did = ""
+	}
+	if c&document.JobChanged != 0 && k.has {
+		if _, t, ok := k.kept(k.of); ok && !k.row.typing() {
+			k.fill(t)
+		}
+	}
+	k.write()
+}
+
+// follow goes over to a pivot, and to how it was measured or can be.
+func (k *standing) follow(p document.Pivot) {
+	j := k.h.Doc.Current()
+	if how, _, ok := edit.StoodOf(j, p); ok {
+		k.how = slices.Index(edit.Stoods, how)
+	} else if !edit.CanStand(j, p, k.key()) {
+		i := slices.IndexFunc(edit.Stoods, func(how string) bool { return edit.CanStand(j, p, how) })
+		if i < 0 {
+			return
+		}
+		k.how = i
+	}
+	k.of, k.has, k.did = p, true, ""
+	_, t, _ := k.kept(p)
+	k.fill(t)
+}
+
+// kept is what was typed of a pivot measured as is chosen, in the unit shown where it reads the same.
+func (k *standing) kept(p document.Pivot) (how string, t edit.StoodText, ok bool) {
+	j := k.h.Doc.Current()
+	how, t, ok = edit.StoodOf(j, p)
+	if !ok || how != k.key() {
+		return how, edit.StoodText{}, false
+	}
+	for a := range t.Typed {
+		t.Typed[a] = edit.WithoutUnit(j, t.Typed[a])
+	}
+	t.PlusMinus = edit.WithoutUnit(j, t.PlusMinus)
+	return how, t, true
+}
+
+func (k *standing) fill(t edit.StoodText) {
+	k.text = t
+	k.row.show(t)
+}
+
+// choose goes over to another way it may have stood.
+func (k *standing) choose(i int) {
+	if i == k.how {
+		return
+	}
+	k.how, k.did = i, ""
+	if k.has && !edit.CanStand(k.h.Doc.Current(), k.of, k.key()) {
+		k.has = false
+	}
+	t := edit.StoodText{}
+	if k.has {
+		_, t, _ = k.kept(k.of)
+	}
+	k.fill(t)
+	k.write()
+	k.scroll.ScrollToTop()
+}
+
+// set takes one number of how it stood; every place measured so goes along.
+func (k *standing) set(key, text string) error {
+	said, err := k.h.Doc.SetStood(k.key(), key, text)
+	if err == nil {
+		k.tell(said)
+	}
+	return err
+}
+
+func (k *standing) restand() {
+	said, err := k.h.Doc.Restand(k.key())
+	if err != nil {
+		said = document.Words(err)
+	}
+	k.tell(said)
+}
+
+// tell says what a press did, till something else changes the job.
+func (k *standing) tell(said string) {
+	k.did, k.made = said, k.h.Doc.Job()
+	k.write()
+}
+
+// menu is the pivots that can be measured so.
+func (k *standing) menu() *fyne.Menu {
+	m := fyne.NewMenu("")
+	j := k.h.Doc.Current()
+	for _, p := range edit.Pivots(j) {
+		if !edit.CanStand(j, p, k.key()) {
+			continue
+		}
+		sides := []document.Pivot{p}
+		if p.Side == job.Left {
+			q := p
+			q.Side = job.Right
+			sides = append(sides, q)
+		}
+		for _, q := range sides {
+			name := edit.Name(j, q)
+			if _, _, ok := k.kept(q); ok {
+				name += "  " + words.T("(measured so)")
+			}
+			i := fyne.NewMenuItem(name, func() { k.hold(q) })
+			i.Checked = k.has && q == k.of
+			m.Items = append(m.Items, i)
+		}
+	}
+	if len(m.Items) == 0 {
+		m.Items = append(m.Items, fyne.NewMenuItem(words.T("The job has no such pivot"), func() {}))
+	}
+	return m
+}
+
+// hold takes a pivot in hand, so that the views show which it is.
+func (k *standing) hold(p document.Pivot) {
+	k.follow(p)
+	k.h.Doc.Hold(p)
+	k.write()
+	k.h.focus(k.row.fields[0])
+}
+
+// typed looks at what the fields hold now.
+func (k *standing) typed() {
+	k.text = k.row.text()
+	k.preview()
+	k.scroll.Content.Refresh()
+}
+
+// leads say what the numbers of each way are for.
+func standingLead(how string) string {
+	switch how {
+	case edit.OnStands:
+		return words.T("The axle out of the vehicle, on stands or the bench. Read the pinion by the angle gauge, then tape each pivot from the middle of the tube: ahead square to the tube, left, and up, all level or plumb.")
+	case edit.Hanging:
+		return words.T("The axle under the vehicle, hanging free. Say where it hung, then tape its pivots from the frame. The struts' lengths work through the links as drawn; what these get wrong goes into every place, and the tube's two ends do without them.")
+	}
+	return words.T("The vehicle on the floor, which may slope, and raked. Drop a plumb bob from each pivot: mark and measure along the floor from the mark under the datum, ahead and square to that to the left, and up the line.")
+}
+
+// write brings all of it up to date.
+func (k *standing) write() {
+	j := k.h.Doc.Current()
+	k.tabs.Set(k.tabs.Names(), k.how)
+	k.lead.Set("", standingLead(k.key()), ink.Second)
+	k.form.show(k.part(), j)
+	says, err := k.h.Doc.StoodSays(k.key())
+	if err != nil {
+		says = document.Words(err)
+	}
+	k.strayN = 0
+	if err == nil {
+		n, worst, err := k.h.Doc.Astray(k.key())
+		if k.strayN = n; err != nil {
+			says += " " + document.Words(err)
+		} else if n > 0 {
+			says += " " + words.F("Pivots that stand elsewhere than their numbers say since something else has changed: %d, by up to %s.", n, lengthUnit(worst, k.h.Doc.Unit()))
+		}
+	}
+	if k.did != "" {
+		says = k.did + " " + says
+	}
+	k.says.Set("", says, ink.Text)
+	look.Show(k.again, k.strayN > 0)
+	k.writeRight()
+	k.scroll.Content.Refresh()
+}
+
+// writeRight writes the pivot's side: which, its numbers, what they come to, and those measured so already.
+func (k *standing) writeRight() {
+	j := k.h.Doc.Current()
+	name := words.T("Choose a pivot")
+	if k.has {
+		if name = edit.Name(j, k.of); name == "" { // it is gone
+			k.has, name = false, words.T("Choose a pivot")
+		}
+	}
+	k.pick.SetText(name)
+	k.row.dress(k.how)
+	objects := []fyne.CanvasObject{k.pick, k.row.box, k.comes, apart(k.take)}
+	var taken []document.Pivot
+	for _, p := range edit.StoodPivots(j, k.key()) {
+		taken = append(taken, p)
+	}
+	k.heads.SetText(words.F("Measured so: %d", len(taken)))
+	objects = append(objects, k.heads)
+	for len(k.list) < len(taken) {
+		k.list = append(k.list, newPressLine("", "", ink.Text, nil))
+	}
+	for i, p := range taken {
+		_, t, _ := k.kept(p)
+		l := k.list[i]
+		l.pressed = func() { k.hold(p) }
+		l.seen = func() { revealIn(k.scroll, l) }
+		l.lit = k.has && p == k.of
+		l.para.Set(edit.Name(j, p)+":", strings.Join(k.phrases(t), ", ")+".", ink.Text)
+		l.Refresh()
+		objects = append(objects, l)
+	}
+	k.right.Objects = objects
+	k.preview()
+	k.right.Refresh()
+}
+
+// phrases are a place's three numbers as typed, in words.
+func (k *standing) phrases(t edit.StoodText) []string {
+	var out []string
+	for a, v := range t.Typed {
+		one := standingNames(k.how)[a] + " " + strings.ReplaceAll(v, "-", minus)
+		if t.From[a] != "" && k.key() == edit.Hanging {
+			one += " " + words.F("from %s", t.From[a])
+		}
+		out = append(out, one)
+	}
+	if t.PlusMinus != "" {
+		out = append(out, "± "+t.PlusMinus)
+	}
+	return out
+}
+
+// preview says what the numbers come to and lays it over the views.
+func (k *standing) preview() {
+	k.take.SetDisabled(true)
+	k.h.Lay("standing", nil)
+	say := func(lead, text string) {
+		k.comes.Set(lead, text, ink.Text)
+	}
+	switch {
+	case !k.has:
+		say("", words.T("Choose a pivot here, or take one in a view."))
+		return
+	case k.row.empty():
+		say("", words.T("Type its three numbers."))
+		return
+	}
+	at, off, err := k.h.Doc.StoodAt(k.key(), k.text)
+	if err != nil {
+		say("", document.Words(err))
+		return
+	}
+	unit := k.h.Doc.Unit()
+	v, o := [3]float64{at.X, at.Y, at.Z}, [3]float64{off.X, off.Y, off.Z}
+	var out []string
+	for a := range v {
+		out = append(out, edit.Axis(a).String()+" "+length(v[a], unit)+" ± "+tenths(math.Max(o[a], 0.1), unit))
+	}
+	text := strings.Join(out, ", ") + " " + unit + "."
+	now, _ := edit.At(k.h.Doc.Current(), k.of)
+	if d := r3.Norm(r3.Sub(at, now)); d > 0.5 {
+		text += " " + words.F("%s from where it stands.", lengthUnit(d, unit))
+		k.h.Lay("standing", []view.Laid{{Name: "measured", Span: &[2]r3.Vec{now, at}, Words: words.T("measured")}})
+	} else {
+		text += " " + words.T("There it stands.")
+	}
+	say(words.T("At ride height:"), text)
+	k.take.SetDisabled(false)
+}
+
+// taken puts the pivot there.
+func (k *standing) taken() {
+	if !k.has || k.take.Disabled() {
+		return
+	}
+	name := edit.Name(k.h.Doc.Current(), k.of)
+	if err := k.h.Doc.TakeStood(k.of, k.key(), k.text); err != nil {
+		k.comes.Set("", document.Words(err), ink.Text)
+		k.right.Refresh()
+		k.scroll.Content.Refresh()
+		return
+	}
+	k.tell(words.F("%s: taken.", name))
+}
+
+func (k *standing) lines() []string {
+	out := []string{k.says.Text(), k.pick.Text()}
+	for _, c := range k.form.cells {
+		out = append(out, c.field.Label+": "+c.field.Text)
+	}
+	return append(append(out, wordsOf(k.right.Objects)...), k.heads.Text())
+}
+
+func (k *standing) named(name string) fyne.CanvasObject {
+	switch name {
+	case "pivot":
+		return k.pick
+	case "tabs":
+		return k.tabs
+	case k.take.Text():
+		return k.take
+	case k.again.Text():
+		return k.again
+	}
+	if o := k.row.named(name); o != nil {
+		return o
+	}
+	if l := lineNamed(k.right.Objects, name); l != nil {
+		return l
+	}
+	return k.form.named(name)
+}
