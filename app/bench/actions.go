@@ -72,6 +72,7 @@ func (b *Bench) table() []action {
 		{"places", words.T("Where the held pivot could sit"), []fyne.Shortcut{ctrl(fyne.KeyR, shift)}, func() bool { _, held := b.doc.Held(); return held }, func() { b.places.Toggle() }},
 		{"photo", words.T("Photo behind a view"), []fyne.Shortcut{ctrl(fyne.KeyI)}, nil, drawer(panel.PhotoDrawer)},
 		{"trials", words.T("Trials side by side"), []fyne.Shortcut{ctrl(fyne.KeyE)}, nil, drawer(panel.TrialsDrawer)},
+		{"sheets", words.T("Sheets to hand over"), []fyne.Shortcut{ctrl(fyne.KeyP, shift)}, nil, b.showSheets},
 		{"keep", "Keep this as a trial", []fyne.Shortcut{ctrl(fyne.KeyK)}, nil, func() { b.keepTrial("Keep this as a trial", b.doc.KeepTrial) }},
 		{"apart", "Keep my changes as a trial, put the drawing back", nil, nil, func() { b.keepTrial("Keep my changes as a trial, put the drawing back", b.doc.KeepChanges) }},
 		{"positions", words.T("Two positions in one view"), []fyne.Shortcut{ctrl(fyne.KeyE, shift)}, func() bool { return b.doc.HasCorner(document.FullBump) }, b.askPositions},

@@ -29,7 +29,7 @@ var errWorking = errors.New("The figures are still being worked out, and nothing
 
 // exportMenu offers the two charts shown and the views as pictures, and the numbers.
 func (b *Bench) exportMenu() *fyne.Menu {
-	m := fyne.NewMenu("")
+	m := fyne.NewMenu("", b.item("sheets"), fyne.NewMenuItemSeparator())
 	sub := func(label, name string, formats []string, write func(w io.Writer, format string) error) {
 		item := fyne.NewMenuItem(label, nil)
 		item.ChildMenu = fyne.NewMenu("")

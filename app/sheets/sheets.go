@@ -29,6 +29,7 @@ type Input struct {
 	Date    string       // 2026-11-26
 	Sum     string       // checksum of the job file, see Sum
 	Size    paper.Size
+	Demo    bool // a job that comes with the program: every page says so
 }
 
 // Reader is one who reads a sheet.
@@ -98,8 +99,12 @@ func (in *Input) head(title string, extra ...string) sheet.Head {
 	j := in.Study.Job
 	c := edit.Measured(j)
 	guesses := c.Total - c.Known
+	name := j.Title
+	if in.Demo {
+		name += " (DEMO, not your vehicle)"
+	}
 	inputs := fmt.Sprintf("%d of %d inputs are guesses", guesses, c.Total)
-	return sheet.Head{Title: title, Job: j.Title, Trial: in.Trial, Date: in.Date, Units: in.units(), Sum: in.Sum, Inputs: inputs,
+	return sheet.Head{Title: title, Job: name, Trial: in.Trial, Date: in.Date, Units: in.units(), Sum: in.Sum, Inputs: inputs,
 		Sketch: guesses > c.Known, Extra: extra}
 }
 
