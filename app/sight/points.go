@@ -351,6 +351,7 @@ func (v *View) drawPoints(size fyne.Size) {
 		} else if v.hand.over.kind == onPoint && v.hand.over.point == h.PartPoint && v.hand.over.side == h.Side {
 			half = pointHalf + 2
 		}
+		g.Rect(x-half-2, y-half-2, 2*half+4, 2*half+4, 2, 0, nil, ground) // so that it stands out from the part's own line
 		g.Rect(x-half, y-half, 2*half, 2*half, 1, 2*look.Weight(), press, fill)
 	}
 	if v.hand.grip != onPoint || !v.hand.moved {

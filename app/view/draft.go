@@ -35,8 +35,9 @@ const (
 // How thick a part is taken to be along the axis its view does not show, mm: as the smaller of what was drawn, within these (chosen).
 const (
 	draftThin, draftThick = 20.0, 400.0
-	draftLeast            = 1.0 // what is smaller is a slip of the hand
-	draftPipe             = 60.0
+	draftLeast            = 1.0  // what is smaller is a slip of the hand
+	draftPipe             = 60.0 // outside diameter till one is typed
+	draftPipeInch         = 63.5 // the same where inches are shown: 2.5 in
 )
 
 // Draft is a part in the way while a hand draws it: first its points in one view, then how far it reaches along the axis that view does not show.
@@ -315,6 +316,9 @@ func (d *Draft) Drawn() edit.Drawn {
 		out.Points, out.Radius = d.pts[:1], math.Round(d.off(d.pts[0], d.pts[1])*10)/10
 	case DraftPipe:
 		out.To = draftPipe
+		if d.Inch {
+			out.To = draftPipeInch
+		}
 	}
 	return out
 }

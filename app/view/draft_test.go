@@ -102,7 +102,7 @@ func TestAPipeAsksItsDiameterAndABallItsMiddle(t *testing.T) {
 	assert.Equal(t, DraftType, on(d, Plan, 9, -250))
 	labels, now := d.Asks()
 	assert.Equal(t, []string{"Y of its centre line, in", "Outside diameter, in"}, labels)
-	assert.Equal(t, []string{"-9.84252", "2.3622"}, now)
+	assert.Equal(t, []string{"-9.84252", "2.5"}, now)
 
 	d = NewDraft(DraftBall, false)
 	on(d, Rear, 100, 600)
