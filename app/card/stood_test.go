@@ -18,7 +18,7 @@ func TestRowSaysWhatWasTypedOnStands(t *testing.T) {
 	}
 	p := edit.Pivot{List: edit.Links, End: edit.AxleEnd}
 	r := rowOf(j, "mm", 16, p, edit.X, -133)
-	assert.Equal(t, "typed -150", r.from)
+	assert.Equal(t, "typed −150", r.from)
 	assert.Equal(t, "on stands", r.source)
 	assert.Equal(t, "±2.1", r.off)
 	assert.Equal(t, `typed 16"`, rowOf(j, "mm", 16, p, edit.Y, 411).from)
@@ -26,6 +26,6 @@ func TestRowSaysWhatWasTypedOnStands(t *testing.T) {
 	g.Source, g.Taken = edit.StoodSource(edit.Hanging), &job.Taken{How: edit.Hanging, Typed: []string{"1 mm", "2 mm", "-30 mm"}, From: []string{"", "", "Rail top"}}
 	j.Links[0].Given["axle.z"] = g
 	r = rowOf(j, "mm", 16, p, edit.Z, 560)
-	assert.Equal(t, "typed -30 from Rail top", r.from)
+	assert.Equal(t, "typed −30 from Rail top", r.from)
 	assert.Equal(t, "as it hung", r.source)
 }

@@ -68,7 +68,7 @@ func rowOf(j *job.Job, unit string, denominator int, p document.Pivot, a edit.Ax
 	_, measured, stood := edit.IsStood(g, a)
 	switch {
 	case stood:
-		r.from = words.F("typed %s", edit.WithoutUnit(j, measured))
+		r.from = words.F("typed %s", strings.ReplaceAll(edit.WithoutUnit(j, measured), "-", measure.Minus))
 		if from := g.Taken.From; len(from) > int(a) && from[a] != "" {
 			r.from += " " + words.F("from %s", from[a])
 		}

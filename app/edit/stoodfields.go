@@ -16,7 +16,7 @@ func standingName(i int) string {
 }
 
 // ByTubeEnds is the choice of telling where the axle hung by the two ends of its tube, in the words of the screen.
-func ByTubeEnds() string { return words.T("the tube's two ends") }
+func ByTubeEnds() string { return words.T("tube's two ends") }
 
 // HungStruts are the struts whose lengths can tell where the axle hung: pairs by their name, the two of an unlinked pair by what they have in common.
 func HungStruts(j *job.Job) []string {
@@ -258,9 +258,9 @@ func (f *form) overFloor(in job.Stood, store func(func(*job.Stood))) {
 	length("leanOver", words.T("How far apart across the floor"), &n.LeanOver, positive, notYet)
 	f.group = words.T("Floor: the drop under the end of a level straightedge, and how long that is")
 	length("fallForward", words.T("Falls ahead by"), &n.FallForward, anyValue, words.T("level"))
-	length("fallForwardOver", words.T("... over"), &n.FallForwardOver, positive, notYet)
+	length("fallForwardOver", words.T("over a length of"), &n.FallForwardOver, positive, notYet)
 	length("fallLeft", words.T("Falls to the left by"), &n.FallLeft, anyValue, words.T("level"))
-	length("fallLeftOver", words.T("... over that"), &n.FallLeftOver, positive, notYet)
+	length("fallLeftOver", words.T("over that length"), &n.FallLeftOver, positive, notYet)
 	f.gauge(&n.Given, &n.Gauge, put)
 	f.group = ""
 }

@@ -17,7 +17,7 @@ func StoodSays(j *job.Job, how string, hang Hang) (string, error) {
 		return "", err
 	}
 	if how == OnFloor {
-		out := words.F("The body stood %s, %s.", tipped(math.Asin(s.Ex.Z)/deg, words.T("nose up"), words.T("nose down")), tipped(math.Asin(s.Ey.Z)/deg, words.T("left side up"), words.T("right side up")))
+		out := words.F("The body stood %s; across, %s.", tipped(math.Asin(s.Ex.Z)/deg, words.T("nose up"), words.T("nose down")), tipped(math.Asin(s.Ey.Z)/deg, words.T("left side up"), words.T("right side up")))
 		if f := s.floor; f.Fore.Z != 0 || f.Left.Z != 0 {
 			out += " " + words.F("The floor falls %.1f in 1000 ahead and %.1f to the left.", -1000*f.Fore.Z/f.Fore.X, -1000*f.Left.Z/math.Hypot(f.Left.X, f.Left.Y))
 		}
@@ -42,7 +42,7 @@ func StoodSays(j *job.Job, how string, hang Hang) (string, error) {
 	ride, then := math.Atan2(n.Z, n.X)/deg, math.Atan2(nose.Z, nose.X)/deg
 	turned := tipped(then-ride, words.T("nose up"), words.T("nose down"))
 	if how == OnStands {
-		return words.F("At ride height the pinion points %.1f deg up; as the axle lay, %.1f. It lay turned %s from ride, tube %s.", ride, then, turned, tipped(math.Asin(s.Ey.Z)/deg, words.T("left end up"), words.T("right end up"))), nil
+		return words.F("The pinion points %.1f deg up at ride height and did %.1f as the axle lay: turned %s, its tube %s.", ride, then, turned, tipped(math.Asin(s.Ey.Z)/deg, words.T("left end up"), words.T("right end up"))), nil
 	}
 	half := j.Vehicle.Track / 2
 	down := func(y float64) string {

@@ -28,10 +28,10 @@ type form struct {
 	filling bool // many fields are being set: they are laid out once, at the end
 	stirred bool // and have to be
 
-	only  func(*edit.Field) bool       // the fields that are shown; nil: all
-	set   func(key, text string) error // takes what was typed or chosen; nil: as a field of the part
-	bring func(fyne.CanvasObject)      // brings a field into sight; nil: by the form's own scroll
-	opens func()                       // opens the panel of the tank shown; nil: litres are words
+	only  func(*edit.Field) bool                       // the fields that are shown; nil: all
+	set   func(part edit.Part, key, text string) error // takes what was typed or chosen; nil: as a field of the part
+	bring func(fyne.CanvasObject)                      // brings a field into sight; nil: by the form's own scroll
+	opens func()                                       // opens the panel of the tank shown; nil: litres are words
 }
 
 // moved lays the fields out again after words changed.
@@ -46,6 +46,7 @@ func (f *form) moved() {
 // cell is one field on screen.
 type cell struct {
 	f      *form
+	part   edit.Part
 	field  edit.Field
 	head   *look.Label // heading of the group that begins here
 	label  *look.Para
@@ -126,7 +127,7 @@ func (f *form) show(part edit.Part, j *job.Job) {
 }
 
 func (f *form) cell(x edit.Field) *cell {
-	c := &cell{f: f, field: x, label: look.NewPara("", "", ink.Text).Most(2), suffix: look.NewLabel("", look.Small, ink.Second, false)}
+	c := &cell{f: f, part: f.part, field: x, label: look.NewPara("", "", ink.Text).Most(2), suffix: look.NewLabel("", look.Small, ink.Second, false)}
 	switch x.Unit {
 	case edit.Bool:
 		c.yes = look.NewSegments([]string{"Yes", "No"}, 1, func(i int) { c.commit([]string{"yes", "no"}[i]) }).Compact(10, look.Row, look.Small)
@@ -224,7 +225,7 @@ func (c *cell) set(x edit.Field) {
 				words = x.Default
 			}
 		}
-		c.choose.SetText(words)
+		c.choose.SetText(look.Shorten(words, look.Body, false, entryWidth+suffixRoom-34))
 	case c.words != nil:
 		c.words.SetText(x.Text)
 	case c.open != nil:
@@ -274,9 +275,9 @@ func (c *cell) commit(text string) {
 	}
 	set := c.f.set
 	if set == nil {
-		set = func(key, text string) error { return c.f.h.Doc.SetField(c.f.part, key, text) }
+		set = c.f.h.Doc.SetField
 	}
-	err := set(c.field.Key, text)
+	err := set(c.part, c.field.Key, text) // of the part it was made for, whichever is shown by now
 	c.f.refuse(err)
 	if err == nil && c.entry != nil {
 		c.field.Text, c.entry.was = text, text

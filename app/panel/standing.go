@@ -38,7 +38,8 @@ type standing struct {
 	heads  *look.Label
 	list   []*pressLine
 	right  *fyne.Container
-	scroll *container.Scroll
+	scroll *container.Scroll // of how it stood
+	beside *container.Scroll // of the pivot
 	box    *fyne.Container
 	did    string   // what the last press did
 	made   *job.Job // the job that press made
@@ -57,11 +58,11 @@ func newStanding(h *Host) *standing {
 	k.take = look.NewButton(words.T("Take it"), look.Filled, k.taken).Tall(look.Drawn, look.Row).Padding(14)
 	k.heads = look.NewLabel("", look.Small, ink.Text, true)
 	k.right = container.New(&look.Stack{Gap: 6, Inset: 4, Above: 4, Below: 8})
-	content := container.New(&standingLayout{k: k}, k.lead, k.says, k.again, k.form.box, k.right)
-	k.scroll = container.NewVScroll(content)
+	k.scroll = container.NewVScroll(container.New(&standingLayout{k: k}, k.lead, k.says, k.again, k.form.box))
+	k.beside = container.NewVScroll(k.right)
 	k.form.scroll = k.scroll
 	k.form.bring = func(o fyne.CanvasObject) { revealIn(k.scroll, o) }
-	k.box = container.New(&sides{0, look.Gap}, look.Calm(k.scroll))
+	k.box = container.New(standingSides{}, look.Calm(k.scroll), look.Calm(k.beside))
 	return k
 }
 
@@ -129,6 +130,7 @@ func (k *standing) follow(p document.Pivot) {
 		k.how = i
 	}
 	k.of, k.has, k.did = p, true, ""
+	k.form.refuse(nil)
 	_, t, _ := k.kept(p)
 	k.fill(t)
 }
@@ -158,6 +160,7 @@ func (k *standing) choose(i int) {
 		return
 	}
 	k.how, k.did = i, ""
+	k.form.refuse(nil)
 	if k.has && !edit.CanStand(k.h.Doc.Current(), k.of, k.key()) {
 		k.has = false
 	}
@@ -171,8 +174,8 @@ func (k *standing) choose(i int) {
 }
 
 // set takes one number of how it stood; every place measured so goes along.
-func (k *standing) set(key, text string) error {
-	said, err := k.h.Doc.SetStood(k.key(), key, text)
+func (k *standing) set(part edit.Part, key, text string) error {
+	said, err := k.h.Doc.SetStood(edit.Stoods[part.Index], key, text)
 	if err == nil {
 		k.tell(said)
 	}
@@ -235,7 +238,7 @@ func (k *standing) hold(p document.Pivot) {
 func (k *standing) typed() {
 	k.text = k.row.text()
 	k.preview()
-	k.scroll.Content.Refresh()
+	k.beside.Content.Refresh()
 }
 
 // leads say what the numbers of each way are for.
@@ -272,6 +275,7 @@ func (k *standing) write() {
 		says = k.did + " " + says
 	}
 	k.says.Set("", says, ink.Text)
+	look.Show(k.lead, err != nil) // once it is told how it stood, the numbers need the room
 	look.Show(k.again, k.strayN > 0)
 	k.writeRight()
 	k.scroll.Content.Refresh()
@@ -302,7 +306,7 @@ func (k *standing) writeRight() {
 		_, t, _ := k.kept(p)
 		l := k.list[i]
 		l.pressed = func() { k.hold(p) }
-		l.seen = func() { revealIn(k.scroll, l) }
+		l.seen = func() { revealIn(k.beside, l) }
 		l.lit = k.has && p == k.of
 		l.para.Set(edit.Name(j, p)+":", strings.Join(k.phrases(t), ", ")+".", ink.Text)
 		l.Refresh()
@@ -311,6 +315,7 @@ func (k *standing) writeRight() {
 	k.right.Objects = objects
 	k.preview()
 	k.right.Refresh()
+	k.beside.Refresh()
 }
 
 // phrases are a place's three numbers as typed, in words.
@@ -363,8 +368,12 @@ func (k *standing) preview() {
 	} else {
 		text += " " + words.T("There it stands.")
 	}
+	free := !edit.IsMeasured(k.h.Doc.Current(), k.of)
+	if !free {
+		text += " " + words.T("It is marked measured: press Free on its card first.")
+	}
 	say(words.T("At ride height:"), text)
-	k.take.SetDisabled(false)
+	k.take.SetDisabled(!free)
 }
 
 // taken puts the pivot there.
@@ -376,7 +385,6 @@ func (k *standing) taken() {
 	if err := k.h.Doc.TakeStood(k.of, k.key(), k.text); err != nil {
 		k.comes.Set("", document.Words(err), ink.Text)
 		k.right.Refresh()
-		k.scroll.Content.Refresh()
 		return
 	}
 	k.tell(words.F("%s: taken.", name))

@@ -45,7 +45,7 @@ func TestAxleOnStandsIsTakenInItsDrawer(t *testing.T) {
 	d, _, f := standingDrawer(t)
 	assert.Contains(t, f.Lines()[0], "Type the angle the pinion had")
 	enter(t, f, "pinion", "12")
-	assert.Contains(t, f.Lines()[0], "as the axle lay, 12.0")
+	assert.Contains(t, f.Lines()[0], "did 12.0 as the axle lay")
 	var p document.Pivot
 	for _, q := range edit.Pivots(d.Current()) {
 		if q.List == document.Links && edit.CanStand(d.Current(), q, edit.OnStands) {

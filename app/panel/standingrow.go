@@ -49,7 +49,7 @@ func newStandingRow(k *standing) *standingRow {
 				k.typed()
 			}
 		}
-		e.OnFocus = func() { revealIn(k.scroll, r.box) }
+		e.OnFocus = func() { revealIn(k.beside, r.box) }
 		r.fields[i] = e
 		objects = append(objects, r.labels[i], look.Calm(e))
 	}
@@ -64,11 +64,11 @@ func newStandingRow(k *standing) *standingRow {
 // dress names the fields for a way.
 func (r *standingRow) dress(how int) {
 	for i, n := range standingNames(how) {
-		r.labels[i].SetText(n + ", " + r.k.h.Doc.Unit())
+		r.labels[i].SetText(n)
 		look.Show(r.from[i], edit.Stoods[how] == edit.Hanging)
 		name := r.names[i]
 		if name == "" {
-			name = []string{words.T("from the axle"), words.T("from the middle"), words.T("above ground")}[i]
+			name = []string{words.T("from axle"), words.T("from middle"), words.T("from ground")}[i]
 		} else {
 			name = words.F("from %s", name)
 		}
@@ -187,7 +187,28 @@ func (l standingFields) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	}
 }
 
-// standingLayout lays the drawer out: what is said over the numbers of how it stood, the pivot beside them, or under them where there is no room.
+// standingSides lays how it stood and the pivot beside each other, or under each other where there is no room; each scrolls by itself.
+type standingSides struct{}
+
+func (standingSides) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(300, 120) }
+func (standingSides) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	w, h := s.Width-look.Gap, s.Height-4
+	if w < besideFrom {
+		upper := h * 0.5
+		o[0].Move(fyne.NewPos(0, 0))
+		o[0].Resize(fyne.NewSize(w, upper))
+		o[1].Move(fyne.NewPos(0, upper+4))
+		o[1].Resize(fyne.NewSize(w, h-upper-4))
+		return
+	}
+	left := (w - look.Gap) * 0.5
+	o[0].Move(fyne.NewPos(0, 0))
+	o[0].Resize(fyne.NewSize(left, h))
+	o[1].Move(fyne.NewPos(left+look.Gap, 0))
+	o[1].Resize(fyne.NewSize(w-look.Gap-left, h))
+}
+
+// standingLayout lays what is said over the numbers of how it stood.
 type standingLayout struct {
 	k     *standing
 	width float32
@@ -203,42 +224,29 @@ func (l *standingLayout) MinSize([]fyne.CanvasObject) fyne.Size {
 	if w == 0 {
 		w = 600
 	}
-	return fyne.NewSize(260, l.run(w, false))
+	return fyne.NewSize(200, l.run(w, false))
 }
 
-func (l *standingLayout) run(w float32, place bool) float32 {
+func (l *standingLayout) run(w float32, place bool) (y float32) {
 	k := l.k
-	put := func(o fyne.CanvasObject, x, y, w, h float32) {
+	put := func(o fyne.CanvasObject, x, w, h float32) {
 		if place {
 			o.Move(fyne.NewPos(x, y))
 			o.Resize(fyne.NewSize(w, h))
 		}
 	}
-	wl, wr, x := w, w, float32(0)
-	if w >= besideFrom {
-		wl = (w - look.Gap) * 0.5
-		wr, x = w-look.Gap-wl, wl+look.Gap
+	for _, p := range []*look.Para{k.lead, k.says} {
+		if p.Visible() {
+			h := p.HeightFor(w - standingInset - 4)
+			put(p, standingInset, w-standingInset-4, h)
+			y += h + 6
+		}
 	}
-	y := float32(0)
-	para := func(p *look.Para) {
-		h := p.HeightFor(wl - standingInset - 4)
-		put(p, standingInset, y, wl-standingInset-4, h)
-		y += h + 6
-	}
-	para(k.lead)
-	para(k.says)
 	if k.again.Visible() {
-		put(k.again, standingInset, y, k.again.MinSize().Width, look.Row)
+		put(k.again, standingInset, k.again.MinSize().Width, look.Row)
 		y += look.Row + 6
 	}
-	h := k.form.box.Layout.(*formLayout).run(wl, false)
-	put(k.form.box, 0, y, wl, h)
-	y += h
-	hr := k.right.Layout.(*look.Stack).HeightFor(k.right.Objects, wr)
-	if x > 0 {
-		put(k.right, x, 0, wr, hr)
-		return max(y, hr)
-	}
-	put(k.right, 0, y, wr, hr)
-	return y + hr
+	h := k.form.box.Layout.(*formLayout).run(w, false)
+	put(k.form.box, 0, w, h)
+	return y + h
 }
