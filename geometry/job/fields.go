@@ -40,6 +40,7 @@ var (
 	direction   = &span{"a part of a direction", "", -1e6, 1e6, false}
 	anyNumber   = &span{"a number", "", -1e12, 1e12, false}
 	version     = &span{"a whole number", "", 1, Version, false}
+	holes       = &span{"a whole number", "", 0, MostHoles, false}
 )
 
 // field is what is said about one key: its meaning (for the schema), what its numbers may be, which words it may hold, how many items.
@@ -98,6 +99,7 @@ var fields = map[string]field{
 	"Job.card":      text("The job card."),
 	"Job.before":    text("What was measured before stripping."),
 	"Job.asBuilt":   list(0, 500, nil, "Places as they were welded."),
+	"Job.holes":     list(0, 200, nil, "Holes that pivots may be bolted in."),
 	"Job.stood":     text("How axle and body stood while places on them were measured that are brought to ride height."),
 
 	"Shown.length": oneOf("Lengths are shown in this unit.", "mm", "in"),
@@ -432,6 +434,14 @@ var fields = map[string]field{
 	"Before.photo":  text("A picture of it, beside the job file."),
 	"Before.values": number(anyNumber, "What was measured, mm or deg, by name: "+beforeDoc()+" Other names are kept as they are."),
 	"Before.given":  text("How these values were come by, by name."),
+
+	"Holes.of":    need(text("The part whose pivot it is.")),
+	"Holes.end":   need(text("Which of its pivots: frame, axle, frame[1], rods[0].far and so on.")),
+	"Holes.first": number(place, "The first hole of a row, mm, at ride height."),
+	"Holes.step":  number(place, "From each hole of the row to the next, mm."),
+	"Holes.count": number(holes, "How many holes the row has."),
+	"Holes.at":    list(0, MostHoles, place, "Each hole for itself, mm, instead of a row."),
+	"Holes.given": text(givenDoc),
 
 	"AsBuilt.of":    need(text("The part.")),
 	"AsBuilt.end":   text("Which of its places."),

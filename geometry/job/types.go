@@ -57,6 +57,7 @@ type Job struct {
 	Card     *Card      `json:"card,omitempty"`
 	Before   *Before    `json:"before,omitempty"`
 	AsBuilt  []AsBuilt  `json:"asBuilt,omitempty"`
+	Holes    []Holes    `json:"holes,omitempty"`
 	Stood    *Stood     `json:"stood,omitempty"`
 
 	Folder string `json:"-"` // where the job's file lies, for the files beside it; "": in none
@@ -466,6 +467,17 @@ type Before struct {
 	Photo  string             `json:"photo,omitempty"`
 	Values map[string]float64 `json:"values,omitempty"`
 	Given  Given              `json:"given,omitempty"`
+}
+
+// Holes are the holes a pivot may be bolted in, numbered from 1: a row along a bracket or a rail, or each for itself; at ride height, of a pair on the side the file gives.
+type Holes struct {
+	Of    string  `json:"of"`              // the link, arm, strut ...
+	End   string  `json:"end"`             // where the part's own pivot stands in it: "frame", "axle[1]", "rods[0].far"
+	First *Point  `json:"first,omitempty"` // of a row: the first hole,
+	Step  *Point  `json:"step,omitempty"`  // from one to the next
+	Count int     `json:"count,omitempty"` // and how many
+	At    []Point `json:"at,omitempty"`    // or each hole
+	Given Given   `json:"given,omitempty"`
 }
 
 // AsBuilt is a point as it was welded.

@@ -1,0 +1,94 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// MostHoles is how many holes a pivot may have.
+const MostHoles = 40
+
+// leastStep is how near two holes of a row may lie, mm.
+const leastStep = 0.5
+
+// Places are the holes, the first being number 1; nil where they are not all there.
+func (h *Holes) Places() []Point {
+	if len(h.At) > 0 {
+		return h.At
+	}
+	if h.First == nil || h.Step == nil {
+		return nil
+	}
+	out := make([]Point, 0, h.Count)
+	for i := range h.Count {
+		k := float64(i)
+		out = append(out, Point{h.First[0] + k*h.Step[0], h.First[1] + k*h.Step[1], h.First[2] + k*h.Step[2]})
+	}
+	return out
+}
+
+// Hole is the number of the hole a place lies in, 0 where it is in none; near is how far off it may be, mm.
+func (h *Holes) Hole(at Point, near float64) int {
+	best, least := 0, near
+	for i, p := range h.Places() {
+		if d := math.Sqrt((p[0]-at[0])*(p[0]-at[0]) + (p[1]-at[1])*(p[1]-at[1]) + (p[2]-at[2])*(p[2]-at[2])); d <= least {
+			best, least = i+1, d
+		}
+	}
+	return best
+}
+
+// holes checks rows of holes: whose they are, that a row is whole, and that a pivot has one row.
+func (c *checker) holes(j *Job) {
+	known := map[string]bool{}
+	var names []string
+	for _, n := range allNamed(j) {
+		known[n.name] = true
+		names = append(names, n.name)
+	}
+	for i := range j.Trials { // a trial may have a part of its own
+		t := &j.Trials[i]
+		for _, n := range allNamed(&Job{Links: t.Links, Arms: t.Arms, Rockers: t.Rockers, Struts: t.Struts, Stops: t.Stops, Straps: t.Straps, Lines: t.Lines, Sensors: t.Sensors}) {
+			known[n.name] = true
+		}
+	}
+	taken := map[[2]string]bool{}
+	for i := range j.Holes {
+		h, p := &j.Holes[i], item("holes", i)
+		switch {
+		case strings.TrimSpace(h.Of) == "":
+			c.add(join(p, "of"), 0, "It does not say which part's pivot these holes are for. Name it.")
+		case !known[h.Of]:
+			words := ""
+			if n := nearest(h.Of, names); n != "" {
+				words = fmt.Sprintf(" Did you mean %q?", n)
+			}
+			c.add(join(p, "of"), 0, "There is no part called %q.%s", clip(h.Of), words)
+		case strings.TrimSpace(h.End) == "":
+			c.add(join(p, "end"), 0, "It does not say which pivot of %q these holes are for. Give \"frame\", \"axle\" or such.", clip(h.Of))
+		case taken[[2]string{h.Of, h.End}]:
+			c.add(p, 0, "%q has two rows of holes at %q. Put all its holes into one.", clip(h.Of), clip(h.End))
+		}
+		taken[[2]string{h.Of, h.End}] = true
+		row := h.First != nil || h.Step != nil || h.Count != 0
+		switch {
+		case row && len(h.At) > 0:
+			c.add(p, 0, "A row and single holes are given. Keep one of them.")
+		case !row && len(h.At) < 2:
+			c.add(p, 0, "At least two holes are expected: a row by \"first\", \"step\" and \"count\", or each in \"at\".")
+		case row && (h.First == nil || h.Step == nil || h.Count < 2):
+			c.add(p, 0, "A row of holes needs \"first\", \"step\" and \"count\", the last at least 2.")
+		}
+		list := h.Places()
+		for a := range list {
+			for b := range a {
+				if d := (&Holes{At: []Point{list[b]}}).Hole(list[a], leastStep); d != 0 {
+					c.add(p, 0, "Holes %d and %d lie in one place. Correct the step, or take one out.", b+1, a+1)
+					return
+				}
+			}
+		}
+		c.given(h.Given, h, p)
+	}
+}
