@@ -1,7 +1,6 @@
 package job
 
 import (
-	"fmt"
 	"math"
 	"strings"
 )
@@ -39,32 +38,14 @@ func (h *Holes) Hole(at Point, near float64) int {
 	return best
 }
 
-// holes checks rows of holes: whose they are, that a row is whole, and that a pivot has one row.
+// holes checks rows of holes: that they say whose they are, that a row is whole, and that a pivot has one row. A part may be missing: another layout may not have it.
 func (c *checker) holes(j *Job) {
-	known := map[string]bool{}
-	var names []string
-	for _, n := range allNamed(j) {
-		known[n.name] = true
-		names = append(names, n.name)
-	}
-	for i := range j.Trials { // a trial may have a part of its own
-		t := &j.Trials[i]
-		for _, n := range allNamed(&Job{Links: t.Links, Arms: t.Arms, Rockers: t.Rockers, Struts: t.Struts, Stops: t.Stops, Straps: t.Straps, Lines: t.Lines, Sensors: t.Sensors}) {
-			known[n.name] = true
-		}
-	}
 	taken := map[[2]string]bool{}
 	for i := range j.Holes {
 		h, p := &j.Holes[i], item("holes", i)
 		switch {
 		case strings.TrimSpace(h.Of) == "":
 			c.add(join(p, "of"), 0, "It does not say which part's pivot these holes are for. Name it.")
-		case !known[h.Of]:
-			words := ""
-			if n := nearest(h.Of, names); n != "" {
-				words = fmt.Sprintf(" Did you mean %q?", n)
-			}
-			c.add(join(p, "of"), 0, "There is no part called %q.%s", clip(h.Of), words)
 		case strings.TrimSpace(h.End) == "":
 			c.add(join(p, "end"), 0, "It does not say which pivot of %q these holes are for. Give \"frame\", \"axle\" or such.", clip(h.Of))
 		case taken[[2]string{h.Of, h.End}]:

@@ -25,7 +25,8 @@ func TestHolesAreChecked(t *testing.T) {
 	_, err := Read(strings.NewReader(base(`{"of": "Lower", "end": "frame", "first": [900, 520, 410], "step": [0, 0, 20], "count": 3}`)))
 	require.NoError(t, err)
 	for _, c := range []struct{ holes, says string }{
-		{`{"of": "Lowre", "end": "frame", "first": [900, 520, 410], "step": [0, 0, 20], "count": 3}`, `Did you mean "Lower"?`},
+		{`{"of": "", "end": "frame", "first": [900, 520, 410], "step": [0, 0, 20], "count": 3}`, "which part's pivot"},
+		{`{"of": "Lower", "end": "", "first": [900, 520, 410], "step": [0, 0, 20], "count": 3}`, "which pivot of"},
 		{`{"of": "Lower", "end": "frame", "first": [900, 520, 410], "step": [0, 0, 20]}`, `needs "first", "step" and "count"`},
 		{`{"of": "Lower", "end": "frame"}`, "At least two holes"},
 		{`{"of": "Lower", "end": "frame", "at": [[900, 520, 410]]}`, "At least two holes"},
