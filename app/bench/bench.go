@@ -181,6 +181,7 @@ func (b *Bench) use(d *document.Document) {
 	b.places = panel.NewPlaces(b.host)
 	b.sit = look.NewButton(words.T("Could sit"), look.Outline, func() { b.run("places") }).Type(look.Small, true).Tall(26, sitTall).Padding(8)
 	b.card.OnTapes, b.card.OnDatums = func() { b.run("tapes") }, func() { b.show(panel.DatumsDrawer) }
+	b.card.OnStood = func() { b.show(panel.StandingDrawer) }
 	b.foot = panel.NewFoot(b.host)
 	b.foot.ScaleText = b.eye.ScaleText
 	b.foot.Framing = func() (bool, bool) {

@@ -36,8 +36,8 @@ type Card struct {
 	OnNext func()
 	// OnDone is called after the pivot was let go of by Done or Escape.
 	OnDone func()
-	// OnTapes places the pivot by tapes; OnDatums shows the list of datums.
-	OnTapes, OnDatums func()
+	// OnTapes places the pivot by tapes; OnDatums shows the list of datums; OnStood is for pivots measured on an axle or a body that stands otherwise.
+	OnTapes, OnDatums, OnStood func()
 	// AskMany asks for several lines of text; a refusal is shown and the question stays.
 	AskMany func(title string, labels, now []string, f func([]string) error)
 

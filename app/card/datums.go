@@ -48,6 +48,9 @@ func (c *Card) sources(a edit.Axis) *fyne.Menu {
 	if c.OnTapes != nil {
 		m.Items = append(m.Items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem(words.T("By tapes..."), c.OnTapes))
 	}
+	if c.OnStood != nil {
+		m.Items = append(m.Items, fyne.NewMenuItem(words.T("Axle as measured..."), c.OnStood))
+	}
 	return m
 }
 

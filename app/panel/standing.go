@@ -98,7 +98,7 @@ func (k *standing) ready() {
 func (k *standing) closed() { k.h.Lay("standing", nil) }
 
 func (k *standing) update(c document.Change) {
-	if c&^(document.ProgressChanged|document.PositionChanged|document.StudyChanged) == 0 {
+	if c&^(document.ProgressChanged|document.PositionChanged|document.StudyChanged) == 0 || k.h.Doc.Dragging() { // what is dragged settles first
 		return
 	}
 	if c&document.SelectionChanged != 0 {
