@@ -337,7 +337,8 @@ func (k *standing) phrases(t edit.StoodText) []string {
 // preview says what the numbers come to and lays it over the views.
 func (k *standing) preview() {
 	k.take.SetDisabled(true)
-	k.h.Lay("standing", nil)
+	var lay []view.Laid
+	defer func() { k.h.Lay("standing", lay) }()
 	say := func(lead, text string) {
 		k.comes.Set(lead, text, ink.Text)
 	}
@@ -364,7 +365,7 @@ func (k *standing) preview() {
 	now, _ := edit.At(k.h.Doc.Current(), k.of)
 	if d := r3.Norm(r3.Sub(at, now)); d > 0.5 {
 		text += " " + words.F("%s from where it stands.", lengthUnit(d, unit))
-		k.h.Lay("standing", []view.Laid{{Name: "measured", Span: &[2]r3.Vec{now, at}, Words: words.T("measured")}})
+		lay = []view.Laid{{Name: "measured", Span: &[2]r3.Vec{now, at}, Words: words.T("measured")}}
 	} else {
 		text += " " + words.T("There it stands.")
 	}

@@ -41,6 +41,10 @@ func newStandingRow(k *standing) *standingRow {
 		r.labels[i] = look.NewLabel("", look.Small, ink.Text, false)
 		e := NewEntry("", k.taken, func() {
 			_, t, _ := k.kept(k.of)
+			if t == r.text() {
+				k.h.Toggle(StandingDrawer)
+				return
+			}
 			k.fill(t)
 			k.typed()
 		})
