@@ -23,7 +23,7 @@ func (d *Document) CorrectDatum(i int, t edit.DatumText) (words string, err erro
 		for _, how := range []string{edit.Hanging, edit.OnFloor} { // what was measured from it, axle or body standing otherwise
 			if edit.StoodWhy(j, how, study.Hang) == nil {
 				r, err := edit.Restand(j, how, study.Hang)
-				if c.Numbers += 3 * r.Pivots; err != nil {
+				if c.Numbers += 3*r.Moved + r.With; err != nil {
 					return err
 				}
 			}

@@ -26,8 +26,8 @@ func (d *Document) SetStood(how, key, text string) (said string, err error) {
 // restand works out again what was measured so where it can be told how it stood.
 func restand(j *job.Job, how string) (said string, err error) {
 	if why := edit.StoodWhy(j, how, study.Hang); why != nil {
-		if len(edit.StoodPivots(j, how)) > 0 {
-			return words.F("Pivots measured so stay where they are. %s", Words(why)), nil
+		if edit.AnyStood(j, how) {
+			return words.F("Places measured so stay where they are. %s", Words(why)), nil
 		}
 		return "", nil
 	}
@@ -81,4 +81,18 @@ func (d *Document) TakeStood(p Pivot, how string, t edit.StoodText) error {
 // StoodSays says how axle or body stood by its numbers; the error what is still missing.
 func (d *Document) StoodSays(how string) (string, error) {
 	return edit.StoodSays(shownIn(d.current, d.unit), how, study.Hang)
+}
+
+// TakeStoodDatum puts a datum where its three numbers, measured from the floor, come to, a new one where there is none of that name, and takes along what
+// hangs on it in the job and in every trial: one undoable step. said tells how much moved.
+func (d *Document) TakeStoodDatum(name string, t edit.StoodText) (said string, err error) {
+	err = d.editAll(words.F("%s, measured %s", name, edit.StoodWords(edit.OnFloor)), func(j *job.Job) error {
+		_, had := edit.DatumPlace(j, name)
+		c, err := edit.TakeStoodDatum(j, name, t)
+		if said = words.F("%s: taken.", name); had {
+			said = c.Words(name)
+		}
+		return err
+	})
+	return said, err
 }

@@ -139,7 +139,7 @@ func (c Carried) Words(name string) string {
 }
 
 // CorrectDatum gives a datum its right place or name. What was counted from it goes along by as much, in the job and in its trials, measured or not; pivots
-// placed by tapes from it are worked out again. One edit.
+// placed by tapes from it are worked out again. One edit. A place typed over ends what it was worked out from.
 func CorrectDatum(j *job.Job, i int, t DatumText) (Carried, error) {
 	var c Carried
 	if i < 0 || i >= len(j.Datums) {
@@ -159,6 +159,15 @@ func CorrectDatum(j *job.Job, i int, t DatumText) (Carried, error) {
 			d.At[a] = old
 		}
 	}
+	if was.At != nil && *d.At == *was.At && d.Axis == was.Axis { // its place is as it was worked out
+		d.Taken = was.Taken
+	}
+	return replaceDatum(j, i, d)
+}
+
+// replaceDatum puts a datum in the place of another one, and takes along what hangs on it.
+func replaceDatum(j *job.Job, i int, d job.Datum) (c Carried, err error) {
+	was := j.Datums[i]
 	var by [3]float64
 	for a := range by {
 		old, had := fixes(&was, Axis(a))

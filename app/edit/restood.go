@@ -17,27 +17,39 @@ const (
 
 // Restood is what working places out again did.
 type Restood struct {
-	Pivots int // pivots that moved, in the job and its trials; twins once
-	Stayed int // pivots that stand where they stood
+	Moved  int // pivots and datums that moved, in the job and its trials; twins once
+	Stayed int // those that stand where they stood
+	With   int // numbers counted from datums among them that moved along
 }
 
-// Words say how much moved: "4 pivots measured so moved with it."
+// Words say how much moved: "Places measured so: 4. All moved with it."
 func (r Restood) Words() string {
+	out := ""
 	switch {
-	case r.Pivots == 0 && r.Stayed == 0:
+	case r.Moved == 0 && r.Stayed == 0:
 		return words.T("Nothing is measured so yet.")
-	case r.Pivots == 0:
-		return words.F("Pivots measured so: %d. All stand where they stood.", r.Stayed)
+	case r.Moved == 0:
+		out = words.F("Places measured so: %d. All stand where they stood.", r.Stayed)
 	case r.Stayed == 0:
-		return words.F("Pivots measured so: %d. All moved with it.", r.Pivots)
+		out = words.F("Places measured so: %d. All moved with it.", r.Moved)
+	default:
+		out = words.F("Places measured so that moved with it: %d; that stand where they stood: %d.", r.Moved, r.Stayed)
 	}
-	return words.F("Pivots measured so that moved with it: %d; that stand where they stood: %d.", r.Pivots, r.Stayed)
+	if r.With > 0 {
+		out += " " + words.F("Numbers counted from them that moved along: %d.", r.With)
+	}
+	return out
 }
 
-// Restand works out again every pivot measured that way, in the job and in its trials, measured or not, from the numbers as typed. Where the axle hangs by
+// Restand works out again every pivot, and over the floor every datum, measured that way, in the job and in its trials, measured or not, from the numbers as typed. Where the axle hangs by
 // links some of whose pivots are being placed so, it goes on till both agree.
 func Restand(j *job.Job, how string, hang Hang) (Restood, error) {
 	var out Restood
+	if how == OnFloor {
+		if err := restandDatums(j, &out); err != nil {
+			return out, err
+		}
+	}
 	for i, k := range withTrials(j) {
 		list := StoodPivots(k, how)
 		if len(list) == 0 {
@@ -71,13 +83,13 @@ func Restand(j *job.Job, how string, hang Hang) (Restood, error) {
 		}
 		for n, p := range list {
 			if r3.Norm(r3.Sub(was[n].Vec(), find(k, p).at.Vec())) > restoodTol {
-				out.Pivots++
+				out.Moved++
 			} else {
 				out.Stayed++
 			}
 		}
 	}
-	if out.Pivots > 0 {
+	if out.Moved > 0 {
 		rekeep(j)
 	}
 	return out, nil
@@ -131,21 +143,45 @@ func (s *slot) restand(p Pivot, how string, to, off r3.Vec) (moved float64) {
 	return moved
 }
 
-// Astray is how many pivots measured that way stand elsewhere than their numbers say, since the pinion, the tyre, a datum or the links have changed, and by how much
-// the worst, mm. An error says why it cannot be told.
+// AnyStood reports whether anything is measured that way.
+func AnyStood(j *job.Job, how string) bool {
+	if how == OnFloor && len(StoodDatums(j)) > 0 {
+		return true
+	}
+	for _, k := range withTrials(j) {
+		if len(StoodPivots(k, how)) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// Astray is how many pivots and datums measured that way stand elsewhere than their numbers say, since the pinion, the tyre, a datum or the links have
+// changed, and by how much the worst, mm. An error says why it cannot be told.
 func Astray(j *job.Job, how string, hang Hang) (n int, worst float64, err error) {
-	list := StoodPivots(j, how)
-	if len(list) == 0 {
+	c := *j
+	c.Trials = nil
+	if !AnyStood(&c, how) {
 		return 0, 0, nil
 	}
-	c := j.Clone()
-	if _, err := restandOnce(c, c, how, list, hang); err != nil {
+	now := c.Clone()
+	if _, err := Restand(now, how, hang); err != nil {
 		return 0, 0, err
 	}
-	for _, p := range list {
-		if d := r3.Norm(r3.Sub(find(c, p).at.Vec(), find(j, p).at.Vec())); d > restoodStale {
+	count := func(a, b r3.Vec) {
+		if d := r3.Norm(r3.Sub(a, b)); d > restoodStale {
 			n++
 			worst = math.Max(worst, d)
+		}
+	}
+	for _, p := range StoodPivots(j, how) {
+		count(find(now, p).at.Vec(), find(j, p).at.Vec())
+	}
+	if how == OnFloor {
+		for _, name := range StoodDatums(j) {
+			a, _ := DatumPlace(now, name)
+			b, _ := DatumPlace(j, name)
+			count(a, b)
 		}
 	}
 	return n, worst, nil

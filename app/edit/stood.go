@@ -298,6 +298,9 @@ func (s *stand) onFloor(j *job.Job, t *job.Floor) error {
 		if i < 0 || j.Datums[i].At == nil || j.Datums[i].Axis != "" {
 			return words.Errorf("There is no datum %s that has X, Y and Z any more. Choose another one.", n.Datum)
 		}
+		if j.Datums[i].Taken != nil {
+			return words.Errorf("%s is itself measured from the floor, so the marks cannot be measured from it. Choose another datum.", n.Datum)
+		}
 		at, off = j.Datums[i].At.Vec(), value(j.Datums[i].PlusMinus, 0)
 	}
 	if n.Height == nil {
@@ -455,27 +458,30 @@ func TakeStood(j *job.Job, p Pivot, how string, t StoodText, hang Hang) error {
 	if _, err := s.move(j, p, rounded(at)); err != nil {
 		return err
 	}
-	taken := job.Taken{How: how, PlusMinus: withUnit(j, plainOff(t.PlusMinus))}
-	for a, text := range t.Typed {
-		taken.Typed = append(taken.Typed, withUnit(j, text))
-		if how == Hanging && t.From[a] != "" {
-			taken.From = t.From[:]
-		}
-	}
-	taken.From = slices.Clone(taken.From)
-	if plainOff(t.PlusMinus) == "" {
-		taken.PlusMinus = ""
-	}
-	if s.mirrored(p) {
-		taken.Side = "right"
-	}
 	for a := X; a <= Z; a++ {
-		own := taken
-		own.Typed, own.From = slices.Clone(taken.Typed), slices.Clone(taken.From)
+		own := takenAs(j, how, t)
+		if s.mirrored(p) {
+			own.Side = "right"
+		}
 		v := roundedUp(coordinate(off, a))
 		setGiven(s.given, s.key+"."+axisKeys[a], job.GivenValue{PlusMinus: &v, Source: StoodSource(how), Taken: &own})
 	}
 	return nil
+}
+
+// takenAs is what was typed of a place, each number with its unit.
+func takenAs(j *job.Job, how string, t StoodText) job.Taken {
+	taken := job.Taken{How: how}
+	for a, text := range t.Typed {
+		taken.Typed = append(taken.Typed, withUnit(j, text))
+		if how == Hanging && t.From[a] != "" {
+			taken.From = slices.Clone(t.From[:])
+		}
+	}
+	if off := plainOff(t.PlusMinus); off != "" {
+		taken.PlusMinus = withUnit(j, off)
+	}
+	return taken
 }
 
 // tellsItself refuses the foot of the very strut whose length tells where the axle hung: whatever place it is given agrees with that length.

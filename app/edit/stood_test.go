@@ -105,7 +105,7 @@ func TestHangingAxleComesBackToRide(t *testing.T) {
 			// and stands still when it is worked out again
 			r, err := edit.Restand(k, edit.Hanging, study.Hang)
 			require.NoError(t, err)
-			assert.Zero(t, r.Pivots)
+			assert.Zero(t, r.Moved)
 			require.Empty(t, job.Check(k))
 		}
 	}
@@ -236,7 +236,7 @@ func TestCorrectedAngleTakesItsPlacesAlong(t *testing.T) {
 			own++
 		}
 	}
-	assert.Equal(t, 3+own, r.Pivots)
+	assert.Equal(t, 3+own, r.Moved)
 	assert.Zero(t, r.Stayed)
 	for _, p := range edit.Pivots(j) {
 		now, _ := edit.At(j, p)
@@ -381,7 +381,7 @@ func TestStoodIsKeptAsTyped(t *testing.T) {
 	was, _ := edit.At(j, p)
 	r, err := edit.Restand(j, edit.Hanging, nil)
 	require.NoError(t, err)
-	assert.Equal(t, 1, r.Pivots)
+	assert.Equal(t, 1, r.Moved)
 	now, _ := edit.At(j, p)
 	assert.InDelta(t, 5, r3.Norm(r3.Sub(now, was)), 1e-5)
 }
@@ -421,4 +421,58 @@ func TestStoodTwins(t *testing.T) {
 	require.NoError(t, err)
 	now, _ = edit.At(j, p)
 	assert.Equal(t, at, now)
+}
+
+// A datum measured from the floor comes to where it is, what is counted from it goes along when the floor is corrected, and a place typed over ends it.
+func TestDatumFromTheFloor(t *testing.T) {
+	j := stoodDemo(t, assets.Demos()[0])
+	set(t, j, edit.OnFloor, "height", "500", "rake", "1.2", "fallForward", "5", "fallForwardOver", "500")
+	want := r3.Vec{X: 900, Y: 420, Z: 640}
+	body, err := measure.OnFloor(1.2*math.Pi/180, 0)
+	require.NoError(t, err)
+	floor, err := measure.FloorOf(0.01, 0)
+	require.NoError(t, err)
+	body.At, body.Ride = r3.Vec{Z: 500}, r3.Vec{Z: j.Vehicle.Tyre.LoadedRadius}
+	v := body.FromRide(want)
+	ahead := v.X / floor.Fore.X
+	text := edit.StoodText{Typed: typed(r3.Vec{X: ahead, Y: v.Y, Z: v.Z - ahead*floor.Fore.Z})}
+	_, err = edit.TakeStoodDatum(j, "Hanger bolt", text)
+	require.NoError(t, err)
+	at, ok := edit.DatumPlace(j, "Hanger bolt")
+	require.True(t, ok)
+	assert.LessOrEqual(t, r3.Norm(r3.Sub(want, at)), 1e-6)
+	assert.Equal(t, []string{"Hanger bolt"}, edit.StoodDatums(j))
+	require.ErrorContains(t, func() error { _, err := edit.TakeStoodDatum(j, " ", text); return err }(), "no name")
+
+	p := freed(t, j, edit.OnFloor)[0]
+	require.NoError(t, edit.SetDatum(j, p, edit.Z, "Hanger bolt"))
+	require.NoError(t, edit.Type(j, p, edit.Z, "-80"))
+	before, _ := edit.At(j, p)
+	set(t, j, edit.OnFloor, "height", "504")
+	n, worst, err := edit.Astray(j, edit.OnFloor, nil)
+	require.NoError(t, err)
+	assert.Equal(t, 1, n)
+	assert.InDelta(t, 4, worst, 0.01)
+	r, err := edit.Restand(j, edit.OnFloor, nil)
+	require.NoError(t, err)
+	assert.Equal(t, edit.Restood{Moved: 1, With: 1}, r)
+	assert.Contains(t, r.Words(), "moved along: 1")
+	after, _ := edit.At(j, p)
+	now, _ := edit.DatumPlace(j, "Hanger bolt")
+	assert.InDelta(t, now.Z-at.Z, after.Z-before.Z, 1e-6)
+	assert.InDelta(t, -4*math.Cos(1.2*math.Pi/180), now.Z-at.Z, 1e-3, "the datum the marks are from was higher, so all else is lower under it")
+
+	require.NoError(t, edit.AddDatum(j, edit.DatumText{Name: "Rail", X: "0", Y: "400", Z: "700"}))
+	set(t, j, edit.OnFloor, "datum", "Rail")
+	assert.Error(t, edit.Set(j, part(edit.OnFloor), "datum", "Hanger bolt"), "it is measured from the floor itself")
+	_, err = edit.TakeStoodDatum(j, "Rail", text)
+	assert.ErrorContains(t, err, "marks are measured from Rail")
+	_, err = edit.CorrectDatum(j, len(j.Datums)-2, edit.DatumText{Name: "Hanger bolt front", X: fmt.Sprint(now.X), Y: fmt.Sprint(now.Y), Z: fmt.Sprint(now.Z)})
+	require.NoError(t, err)
+	_, ok = edit.StoodDatumOf(j, "Hanger bolt front")
+	assert.True(t, ok, "a new name leaves it")
+	_, err = edit.CorrectDatum(j, len(j.Datums)-2, edit.DatumText{Name: "Hanger bolt front", X: "900", Y: "420", Z: "640"})
+	require.NoError(t, err)
+	_, ok = edit.StoodDatumOf(j, "Hanger bolt front")
+	assert.False(t, ok, "typed over")
 }

@@ -229,7 +229,7 @@ func (f *form) overFloor(in job.Stood, store func(func(*job.Stood))) {
 	}
 	choices := []string{centre}
 	for i := range f.j.Datums {
-		if d := &f.j.Datums[i]; d.At != nil && d.Axis == "" {
+		if d := &f.j.Datums[i]; d.At != nil && d.Axis == "" && d.Taken == nil {
 			choices = append(choices, d.Name)
 		}
 	}

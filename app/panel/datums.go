@@ -114,6 +114,9 @@ func (k *datums) line(i int) string {
 	if t.PlusMinus != "" {
 		words += ", ± " + t.PlusMinus
 	}
+	if _, ok := edit.StoodDatumOf(k.h.Doc.Current(), t.Name); ok {
+		words += ", " + edit.StoodWords(edit.OnFloor)
+	}
 	return words + ". Press to correct."
 }
 

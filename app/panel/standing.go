@@ -23,7 +23,8 @@ type standing struct {
 	h    *Host
 	how  int // of edit.Stoods
 	of   document.Pivot
-	has  bool
+	has  bool           // a pivot is chosen
+	mark string         // the datum chosen in its place, over the floor; "" none
 	text edit.StoodText // its numbers as typed, which the fields show
 
 	tabs   *look.Segments
@@ -82,7 +83,7 @@ func (k *standing) opened() {
 
 // ready puts the keys where the next number is missing: how it stood, else the pivot's.
 func (k *standing) ready() {
-	if k.h.Doc.StoodWhy(k.key()) == nil && k.has {
+	if k.h.Doc.StoodWhy(k.key()) == nil && k.chosen() {
 		k.h.focus(k.row.fields[0])
 		return
 	}
@@ -109,8 +110,8 @@ func (k *standing) update(c document.Change) {
 	if c&document.JobChanged != 0 && k.h.Doc.Job() != k.made { // from elsewhere, by Undo: what was said is no more so
 		k.did = ""
 	}
-	if c&document.JobChanged != 0 && k.has {
-		if _, t, ok := k.kept(k.of); ok && !k.row.typing() {
+	if c&document.JobChanged != 0 {
+		if t, ok := k.typedOf(); ok && !k.row.typing() {
 			k.fill(t)
 		}
 	}
@@ -129,7 +130,7 @@ func (k *standing) follow(p document.Pivot) {
 		}
 		k.how = i
 	}
-	k.of, k.has, k.did = p, true, ""
+	k.of, k.has, k.mark, k.did = p, true, "", ""
 	k.form.refuse(nil)
 	_, t, _ := k.kept(p)
 	k.fill(t)
@@ -142,11 +143,33 @@ func (k *standing) kept(p document.Pivot) (how string, t edit.StoodText, ok bool
 	if !ok || how != k.key() {
 		return how, edit.StoodText{}, false
 	}
+	k.barely(&t)
+	return how, t, true
+}
+
+// chosen reports whether a pivot or a datum is chosen.
+func (k *standing) chosen() bool { return k.has || k.mark != "" }
+
+// typedOf is what was typed of the pivot or datum chosen; ok is false where it was not measured so.
+func (k *standing) typedOf() (t edit.StoodText, ok bool) {
+	switch {
+	case k.mark != "":
+		if t, ok = edit.StoodDatumOf(k.h.Doc.Current(), k.mark); ok {
+			k.barely(&t)
+		}
+	case k.has:
+		_, t, ok = k.kept(k.of)
+	}
+	return t, ok
+}
+
+// barely leaves the units out where numbers read the same without.
+func (k *standing) barely(t *edit.StoodText) {
+	j := k.h.Doc.Current()
 	for a := range t.Typed {
 		t.Typed[a] = edit.WithoutUnit(j, t.Typed[a])
 	}
 	t.PlusMinus = edit.WithoutUnit(j, t.PlusMinus)
-	return how, t, true
 }
 
 func (k *standing) fill(t edit.StoodText) {
@@ -164,10 +187,8 @@ func (k *standing) choose(i int) {
 	if k.has && !edit.CanStand(k.h.Doc.Current(), k.of, k.key()) {
 		k.has = false
 	}
-	t := edit.StoodText{}
-	if k.has {
-		_, t, _ = k.kept(k.of)
-	}
+	k.mark = ""
+	t, _ := k.typedOf()
 	k.fill(t)
 	k.write()
 	k.scroll.ScrollToTop()
@@ -223,7 +244,38 @@ func (k *standing) menu() *fyne.Menu {
 	if len(m.Items) == 0 {
 		m.Items = append(m.Items, fyne.NewMenuItem(words.T("The job has no such pivot"), func() {}))
 	}
+	if k.key() != edit.OnFloor {
+		return m
+	}
+	m.Items = append(m.Items, fyne.NewMenuItemSeparator())
+	for i := range j.Datums {
+		if name := j.Datums[i].Name; j.Datums[i].At == nil || j.Datums[i].Axis == "" {
+			x := fyne.NewMenuItem(words.F("Datum: %s", name), func() { k.holdDatum(name) })
+			x.Checked = name == k.mark
+			m.Items = append(m.Items, x)
+		}
+	}
+	m.Items = append(m.Items, fyne.NewMenuItem(words.T("A new datum..."), func() {
+		k.h.AskMany(words.T("A new datum, measured from the floor"), []string{words.T("Name")}, []string{""}, func(t []string) error {
+			name := strings.TrimSpace(t[0])
+			if name == "" {
+				return words.Error("The datum has no name. Give one: what one can put a finger on, for example hanger bolt.")
+			}
+			k.holdDatum(name)
+			return nil
+		})
+	}))
 	return m
+}
+
+// holdDatum goes over to a datum in the place of a pivot.
+func (k *standing) holdDatum(name string) {
+	k.h.Doc.LetGo()
+	k.has, k.mark, k.did = false, name, ""
+	t, _ := k.typedOf()
+	k.fill(t)
+	k.write()
+	k.h.focus(k.row.fields[0])
 }
 
 // hold takes a pivot in hand, so that the views show which it is.
@@ -285,33 +337,46 @@ func (k *standing) write() {
 func (k *standing) writeRight() {
 	j := k.h.Doc.Current()
 	name := words.T("Choose a pivot")
+	if k.key() == edit.OnFloor {
+		name = words.T("Choose a pivot or a datum")
+	}
 	if k.has {
 		if name = edit.Name(j, k.of); name == "" { // it is gone
-			k.has, name = false, words.T("Choose a pivot")
+			k.has, name = false, words.T("Choose a pivot or a datum")
 		}
+	}
+	if k.mark != "" {
+		name = words.F("Datum: %s", k.mark)
 	}
 	k.pick.SetText(name)
 	k.row.dress(k.how)
 	objects := []fyne.CanvasObject{k.pick, k.row.box, k.comes, apart(k.take)}
-	var taken []document.Pivot
-	for _, p := range edit.StoodPivots(j, k.key()) {
-		taken = append(taken, p)
-	}
-	k.heads.SetText(words.F("Measured so: %d", len(taken)))
 	objects = append(objects, k.heads)
-	for len(k.list) < len(taken) {
-		k.list = append(k.list, newPressLine("", "", ink.Text, nil))
-	}
-	for i, p := range taken {
-		_, t, _ := k.kept(p)
-		l := k.list[i]
-		l.pressed = func() { k.hold(p) }
+	n := 0
+	line := func(name string, t edit.StoodText, lit bool, pressed func()) {
+		if n == len(k.list) {
+			k.list = append(k.list, newPressLine("", "", ink.Text, nil))
+		}
+		l := k.list[n]
+		n++
+		l.pressed, l.lit = pressed, lit
 		l.seen = func() { revealIn(k.beside, l) }
-		l.lit = k.has && p == k.of
-		l.para.Set(edit.Name(j, p)+":", strings.Join(k.phrases(t), ", ")+".", ink.Text)
+		l.para.Set(name+":", strings.Join(k.phrases(t), ", ")+".", ink.Text)
 		l.Refresh()
 		objects = append(objects, l)
 	}
+	if k.key() == edit.OnFloor {
+		for _, name := range edit.StoodDatums(j) {
+			t, _ := edit.StoodDatumOf(j, name)
+			k.barely(&t)
+			line(words.F("Datum: %s", name), t, name == k.mark, func() { k.holdDatum(name) })
+		}
+	}
+	for _, p := range edit.StoodPivots(j, k.key()) {
+		_, t, _ := k.kept(p)
+		line(edit.Name(j, p), t, k.has && p == k.of, func() { k.hold(p) })
+	}
+	k.heads.SetText(words.F("Measured so: %d", n))
 	k.right.Objects = objects
 	k.preview()
 	k.right.Refresh()
@@ -334,6 +399,9 @@ func (k *standing) phrases(t edit.StoodText) []string {
 	return out
 }
 
+// standingTick is how long the mark of a datum is that is not there yet, mm.
+const standingTick = 30.0
+
 // preview says what the numbers come to and lays it over the views.
 func (k *standing) preview() {
 	k.take.SetDisabled(true)
@@ -343,8 +411,8 @@ func (k *standing) preview() {
 		k.comes.Set(lead, text, ink.Text)
 	}
 	switch {
-	case !k.has:
-		say("", words.T("Choose a pivot here, or take one in a view."))
+	case !k.chosen():
+		say("", words.T("Choose what you measured here, or take a pivot in a view."))
 		return
 	case k.row.empty():
 		say("", words.T("Type its three numbers."))
@@ -362,14 +430,19 @@ func (k *standing) preview() {
 		out = append(out, edit.Axis(a).String()+" "+length(v[a], unit)+" ± "+tenths(math.Max(o[a], 0.1), unit))
 	}
 	text := strings.Join(out, ", ") + " " + unit + "."
-	now, _ := edit.At(k.h.Doc.Current(), k.of)
-	if d := r3.Norm(r3.Sub(at, now)); d > 0.5 {
+	now, stands := edit.At(k.h.Doc.Current(), k.of)
+	if k.mark != "" {
+		now, stands = edit.DatumPlace(k.h.Doc.Current(), k.mark)
+	}
+	if d := r3.Norm(r3.Sub(at, now)); !stands {
+		lay = []view.Laid{{Name: "measured", Span: &[2]r3.Vec{at, r3.Add(at, r3.Vec{Z: standingTick})}, Words: k.mark}}
+	} else if d > 0.5 {
 		text += " " + words.F("%s from where it stands.", lengthUnit(d, unit))
 		lay = []view.Laid{{Name: "measured", Span: &[2]r3.Vec{now, at}, Words: words.T("measured")}}
 	} else {
 		text += " " + words.T("There it stands.")
 	}
-	free := !edit.IsMeasured(k.h.Doc.Current(), k.of)
+	free := k.mark != "" || !edit.IsMeasured(k.h.Doc.Current(), k.of)
 	if !free {
 		text += " " + words.T("It is marked measured: press Free on its card first.")
 	}
@@ -379,7 +452,17 @@ func (k *standing) preview() {
 
 // taken puts the pivot there.
 func (k *standing) taken() {
-	if !k.has || k.take.Disabled() {
+	if !k.chosen() || k.take.Disabled() {
+		return
+	}
+	if k.mark != "" {
+		said, err := k.h.Doc.TakeStoodDatum(k.mark, k.text)
+		if err != nil {
+			k.comes.Set("", document.Words(err), ink.Text)
+			k.right.Refresh()
+			return
+		}
+		k.tell(said)
 		return
 	}
 	name := edit.Name(k.h.Doc.Current(), k.of)

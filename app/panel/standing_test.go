@@ -133,3 +133,33 @@ func TestStandingInLittleRoom(t *testing.T) {
 		}
 	}
 }
+
+// A new datum measured from the floor is named, shown before it is taken, and moves when the floor is corrected.
+func TestDatumFromTheFloorInItsDrawer(t *testing.T) {
+	d, h, f := standingDrawer(t)
+	k := f.in.(*standing)
+	k.choose(2)
+	enter(t, f, "height", "500")
+	enter(t, f, "rake", "1")
+	var ask func([]string) error
+	h.AskMany = func(_ string, _, _ []string, done func([]string) error) { ask = done }
+	m := k.menu()
+	m.Items[len(m.Items)-1].Action()
+	require.Error(t, ask([]string{" "}))
+	require.NoError(t, ask([]string{"Hanger bolt"}))
+	assert.Equal(t, "Datum: Hanger bolt", f.Lines()[1])
+	for name, text := range map[string]string{"Ahead": "900", "Left": "420", "Height": "650"} {
+		f.Named(name).(*Entry).SetText(text)
+	}
+	test.Tap(f.Named("Take it").(*look.Button))
+	was, ok := edit.DatumPlace(d.Current(), "Hanger bolt")
+	require.True(t, ok)
+	assert.Contains(t, f.Lines(), "Datum: Hanger bolt: Ahead 900, Left 420, Height 650.")
+	enter(t, f, "height", "503")
+	now, _ := edit.DatumPlace(d.Current(), "Hanger bolt")
+	assert.InDelta(t, -3, now.Z-was.Z, 0.01)
+	assert.Contains(t, f.Lines()[0], "Places measured so: 1. All moved with it.")
+	d.Undo()
+	d.Undo()
+	assert.Empty(t, edit.StoodDatums(d.Current()))
+}

@@ -40,7 +40,7 @@ func newStandingRow(k *standing) *standingRow {
 	for i := range r.fields {
 		r.labels[i] = look.NewLabel("", look.Small, ink.Text, false)
 		e := NewEntry("", k.taken, func() {
-			_, t, _ := k.kept(k.of)
+			t, _ := k.typedOf()
 			if t == r.text() {
 				k.h.Toggle(StandingDrawer)
 				return

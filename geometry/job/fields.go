@@ -401,6 +401,7 @@ var fields = map[string]field{
 	"Datum.axis":      oneOf("The one axis it fixes; left out: all.", "x", "y", "z"),
 	"Datum.plusMinus": number(lengthOr0, "How far off it may be, mm."),
 	"Datum.note":      text("Free note."),
+	"Datum.taken":     text("What its place was worked out from, where it was measured from the floor."),
 
 	"Keep.what":  need(oneOf("What is kept.", "length", "line", "pinion")),
 	"Keep.of":    text("The part it is kept for."),

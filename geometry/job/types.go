@@ -418,6 +418,7 @@ type Datum struct {
 	Axis      string   `json:"axis,omitempty"` // "x", "y" or "z" where it fixes only one
 	PlusMinus *float64 `json:"plusMinus,omitempty"`
 	Note      string   `json:"note,omitempty"`
+	Taken     *Taken   `json:"taken,omitempty"` // what its place was worked out from, where it was measured from the floor
 }
 
 // Keep is a wish the window holds while pivots are moved.
