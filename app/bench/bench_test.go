@@ -122,6 +122,8 @@ func TestLayoutFitsTheWindow(t *testing.T) {
 					assert.True(t, x.Visible())
 					assert.False(t, b.views[2].Visible())
 					assert.LessOrEqual(t, x.Position().Y+x.Size().Height, b.foot.Position().Y+0.1)
+					between := b.layout.dividers[2]
+					assert.LessOrEqual(t, between.Position().Y+between.Size().Height, x.Position().Y+0.1, "nothing lies over a drawer and takes its presses")
 				}
 			}
 		}

@@ -132,7 +132,11 @@ func (a *arrangement) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	}
 	put(a.dividers[0], a.rightEdge-look.Gap, y0, look.Gap, y1-y0)
 	put(a.dividers[1], 0, y0+upper, a.rightEdge-look.Gap, look.Gap)
-	put(a.dividers[2], side, y0, look.Gap, y1-y0)
+	down := y1 - y0
+	if b.drawers[b.open] != nil { // over a drawer it would take presses
+		down = upper
+	}
+	put(a.dividers[2], side, y0, look.Gap, down)
 	put(a.seams[0], a.rightEdge-look.Gap, y0, look.Gap+under, y1-y0)
 	put(a.seams[1], 0, y0+upper, a.rightEdge-look.Gap, look.Gap)
 	put(a.seams[2], side, y0, look.Gap, y1-y0)

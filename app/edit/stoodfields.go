@@ -194,7 +194,7 @@ func (f *form) hung(in job.Stood, store func(func(*job.Stood))) {
 	for _, e := range []struct {
 		key, group string
 		at         **job.TubeEnd
-	}{{"leftEnd", words.T("Left end of the tube, its middle, as the job counts"), &n.LeftEnd}, {"rightEnd", words.T("Right end of the tube"), &n.RightEnd}} {
+	}{{"leftEnd", words.T("Left end of the tube, its middle"), &n.LeftEnd}, {"rightEnd", words.T("Right end of the tube"), &n.RightEnd}} {
 		f.group = e.group
 		end := job.TubeEnd{}
 		if *e.at != nil {
@@ -245,18 +245,18 @@ func (f *form) overFloor(in job.Stood, store func(func(*job.Stood))) {
 	})
 	length("height", words.T("Its height above the floor"), &n.Height, positive, words.T("not yet"))
 	notYet := words.T("not yet")
-	f.group = words.T("Rake: the rails' angle, or their height above the floor at two places")
+	f.group = words.T("Rake, by an angle or by two heights")
 	angle("rake", words.T("Rail's angle, + nose up"), &n.Rake, words.T("by heights"))
 	length("rakeRear", words.T("Height at the rear place"), &n.RakeRear, positive, notYet)
 	length("rakeFront", words.T("Height at the front place"), &n.RakeFront, positive, notYet)
 	length("rakeOver", words.T("How far apart along the floor"), &n.RakeOver, positive, notYet)
 	angle("railAtRide", words.T("Angle rails have at ride height"), &n.RailAtRide, words.T("level"))
-	f.group = words.T("Lean: across, the same")
+	f.group = words.T("Lean across, by an angle or two heights")
 	angle("lean", words.T("Angle across, + left side up"), &n.Lean, words.T("level"))
 	length("leanLeft", words.T("Height on the left"), &n.LeanLeft, positive, notYet)
 	length("leanRight", words.T("Height on the right"), &n.LeanRight, positive, notYet)
 	length("leanOver", words.T("How far apart across the floor"), &n.LeanOver, positive, notYet)
-	f.group = words.T("Floor: the drop under the end of a level straightedge, and how long that is")
+	f.group = words.T("Floor: the drop under a level straightedge")
 	length("fallForward", words.T("Falls ahead by"), &n.FallForward, anyValue, words.T("level"))
 	length("fallForwardOver", words.T("over a length of"), &n.FallForwardOver, positive, notYet)
 	length("fallLeft", words.T("Falls to the left by"), &n.FallLeft, anyValue, words.T("level"))

@@ -225,7 +225,7 @@ func (c *cell) set(x edit.Field) {
 				words = x.Default
 			}
 		}
-		c.choose.SetText(look.Shorten(words, look.Body, false, entryWidth+suffixRoom-34))
+		c.choose.SetText(look.Shorten(words, look.Body, false, entryWidth+suffixRoom-26))
 	case c.words != nil:
 		c.words.SetText(x.Text)
 	case c.open != nil:
