@@ -538,7 +538,7 @@ func StoodOf(j *job.Job, p Pivot) (how string, t StoodText, ok bool) {
 func StoodPivots(j *job.Job, how string) []Pivot {
 	var out []Pivot
 	for _, p := range Pivots(j) {
-		if t := takenOf(find(j, p), how); t != nil {
+		if t := takenOf(find(j, p), how); t != nil && CanStand(j, p, how) {
 			if t.Side == "right" && p.Side == job.Left {
 				p.Side = job.Right
 			}
