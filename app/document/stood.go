@@ -96,3 +96,8 @@ func (d *Document) TakeStoodDatum(name string, t edit.StoodText) (said string, e
 	})
 	return said, err
 }
+
+// HungAt are the wheel travels at which the axle hung, mm, bump positive.
+func (d *Document) HungAt() (left, right float64, err error) {
+	return edit.HungAt(shownIn(d.current, d.unit), study.Hang)
+}

@@ -458,6 +458,9 @@ func TakeStood(j *job.Job, p Pivot, how string, t StoodText, hang Hang) error {
 	if _, err := s.move(j, p, rounded(at)); err != nil {
 		return err
 	}
+	if now, _ := At(j, p); r3.Norm(r3.Sub(now, rounded(at))) > restoodTol { // led elsewhere
+		return words.Errorf("%s is kept to something, and that would change it. Turn Keep off first.", s.words(p))
+	}
 	for a := X; a <= Z; a++ {
 		own := takenAs(j, how, t)
 		if s.mirrored(p) {

@@ -44,16 +44,15 @@ func StoodSays(j *job.Job, how string, hang Hang) (string, error) {
 	if how == OnStands {
 		return words.F("The pinion points %.1f deg up at ride height and did %.1f as the axle lay: turned %s, its tube %s.", ride, then, turned, tipped(math.Asin(s.Ey.Z)/deg, words.T("left end up"), words.T("right end up"))), nil
 	}
-	half := j.Vehicle.Track / 2
-	down := func(y float64) string {
-		v := s.FromRide(r3.Vec{Y: y, Z: j.Vehicle.Tyre.LoadedRadius}).Z - j.Vehicle.Tyre.LoadedRadius
+	left, right := s.travels(j)
+	down := func(v float64) string {
 		where := words.T("above")
 		if v < 0 {
 			where = words.T("below")
 		}
 		return measure.Format(math.Round(math.Abs(v)), shownUnit(j), 0) + " " + where
 	}
-	out := words.F("It hung with the left wheel %s ride, the right %s, turned %s from ride.", down(half), down(-half), turned)
+	out := words.F("It hung with the left wheel %s ride, the right %s, turned %s from ride.", down(left), down(right), turned)
 	if j.Stood.Hanging.Strut == "" && j.Axle != nil && j.Axle.Tube != nil {
 		at := func(e *job.TubeEnd) r3.Vec { return r3.Vec{X: *e.X, Y: *e.Y, Z: *e.Z} }
 		apart := r3.Norm(r3.Sub(at(j.Stood.Hanging.LeftEnd), at(j.Stood.Hanging.RightEnd)))
@@ -72,4 +71,20 @@ func tipped(deg float64, up, down string) string {
 		return words.F("%.1f deg %s", -deg, down)
 	}
 	return words.F("%.1f deg %s", deg, up)
+}
+
+// travels are how far the wheel centres stood above where they are at ride height, mm.
+func (s *stand) travels(j *job.Job) (left, right float64) {
+	r, half := j.Vehicle.Tyre.LoadedRadius, j.Vehicle.Track/2
+	return s.FromRide(r3.Vec{Y: half, Z: r}).Z - r, s.FromRide(r3.Vec{Y: -half, Z: r}).Z - r
+}
+
+// HungAt are the wheel travels at which the axle hung, mm, bump positive.
+func HungAt(j *job.Job, hang Hang) (left, right float64, err error) {
+	s, err := standOf(j, Hanging, hang)
+	if err != nil {
+		return 0, 0, err
+	}
+	left, right = s.travels(j)
+	return left, right, nil
 }

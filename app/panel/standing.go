@@ -27,24 +27,26 @@ type standing struct {
 	mark string         // the datum chosen in its place, over the floor; "" none
 	text edit.StoodText // its numbers as typed, which the fields show
 
-	tabs   *look.Segments
-	form   *form
-	lead   *look.Para // what the numbers are for
-	says   *look.Para // how it stood, or what is missing; what a press did
-	again  *look.Button
-	pick   *look.Button
-	row    *standingRow
-	comes  *look.Para
-	take   *look.Button
-	heads  *look.Label
-	list   []*pressLine
-	right  *fyne.Container
-	scroll *container.Scroll // of how it stood
-	beside *container.Scroll // of the pivot
-	box    *fyne.Container
-	did    string   // what the last press did
-	made   *job.Job // the job that press made
-	strayN int
+	tabs    *look.Segments
+	form    *form
+	lead    *look.Para // what the numbers are for
+	says    *look.Para // how it stood, or what is missing; what a press did
+	again   *look.Button
+	show    *look.Button // stands the axle where it hung
+	pick    *look.Button
+	row     *standingRow
+	comes   *look.Para
+	take    *look.Button
+	heads   *look.Label
+	list    []*pressLine
+	presses *fyne.Container
+	right   *fyne.Container
+	scroll  *container.Scroll // of how it stood
+	beside  *container.Scroll // of the pivot
+	box     *fyne.Container
+	did     string   // what the last press did
+	made    *job.Job // the job that press made
+	strayN  int
 }
 
 func newStanding(h *Host) *standing {
@@ -54,12 +56,19 @@ func newStanding(h *Host) *standing {
 	k.form.set = k.set
 	k.again = look.NewButton(words.T("Work them out again"), look.Outline, k.restand).Tall(30, look.Row).Padding(9)
 	k.again.Hide()
+	k.show = look.NewButton(words.T("Stand it there"), look.Outline, func() {
+		if left, right, err := h.Doc.HungAt(); err == nil {
+			h.Doc.MoveAxle(left, right)
+		}
+	}).Tall(30, look.Row).Padding(9)
+	k.show.Hide()
+	k.presses = apart(k.show, k.again)
 	k.pick = look.NewButton("", look.Outline, func() { look.PopUp(k.menu(), k.pick) }).Tall(34, look.Row).Padding(9).Caret(look.CaretDown)
 	k.row = newStandingRow(k)
 	k.take = look.NewButton(words.T("Take it"), look.Filled, k.taken).Tall(look.Drawn, look.Row).Padding(14)
 	k.heads = look.NewLabel("", look.Small, ink.Text, true)
 	k.right = container.New(&look.Stack{Gap: 6, Inset: 4, Above: 4, Below: 8})
-	k.scroll = container.NewVScroll(container.New(&standingLayout{k: k}, k.lead, k.says, k.again, k.form.box))
+	k.scroll = container.NewVScroll(container.New(&standingLayout{k: k}, k.lead, k.says, k.presses, k.form.box))
 	k.beside = container.NewVScroll(k.right)
 	k.form.scroll = k.scroll
 	k.form.bring = func(o fyne.CanvasObject) { revealIn(k.scroll, o) }
@@ -329,6 +338,9 @@ func (k *standing) write() {
 	k.says.Set("", says, ink.Text)
 	look.Show(k.lead, err != nil) // once it is told how it stood, the numbers need the room
 	look.Show(k.again, k.strayN > 0)
+	look.Show(k.show, err == nil && k.key() == edit.Hanging)
+	look.Show(k.presses, k.again.Visible() || k.show.Visible())
+	k.presses.Refresh()
 	k.writeRight()
 	k.scroll.Content.Refresh()
 }
@@ -492,6 +504,8 @@ func (k *standing) named(name string) fyne.CanvasObject {
 		return k.take
 	case k.again.Text():
 		return k.again
+	case k.show.Text():
+		return k.show
 	}
 	if o := k.row.named(name); o != nil {
 		return o

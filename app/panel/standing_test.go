@@ -163,3 +163,22 @@ func TestDatumFromTheFloorInItsDrawer(t *testing.T) {
 	d.Undo()
 	assert.Empty(t, edit.StoodDatums(d.Current()))
 }
+
+// Told where it hung, the axle can be stood there.
+func TestAxleStandsWhereItHung(t *testing.T) {
+	d, _, f := standingDrawer(t)
+	f.in.(*standing).choose(1)
+	show := f.Named("Stand it there").(*look.Button)
+	assert.False(t, show.Visible())
+	require.NoError(t, d.SetField(edit.Part{List: edit.Standing, Index: 1}, "strut", "Strut"))
+	enter(t, f, "left", "560")
+	enter(t, f, "right", "545")
+	assert.True(t, show.Visible())
+	test.Tap(show)
+	left, right, err := d.HungAt()
+	require.NoError(t, err)
+	l, r := d.Travels()
+	assert.InDelta(t, left, l, 1e-6)
+	assert.InDelta(t, right, r, 1e-6)
+	assert.Less(t, left, right)
+}

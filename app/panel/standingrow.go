@@ -246,8 +246,8 @@ func (l *standingLayout) run(w float32, place bool) (y float32) {
 			y += h + 6
 		}
 	}
-	if k.again.Visible() {
-		put(k.again, standingInset, k.again.MinSize().Width, look.Row)
+	if k.presses.Visible() {
+		put(k.presses, standingInset, w-standingInset-4, look.Row)
 		y += look.Row + 6
 	}
 	h := k.form.box.Layout.(*formLayout).run(w, false)
