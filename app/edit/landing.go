@@ -20,8 +20,9 @@ const (
 	LandFace                     // a flat face of a part in the way
 	LandOther                    // the mirrored place of the other side, where a pair is unlinked
 	LandLength                   // as long as another link
+	LandHole                     // a hole of its row
 
-	LandAll = LandLevel | LandFace | LandOther | LandLength
+	LandAll = LandLevel | LandFace | LandOther | LandLength | LandHole
 )
 
 // Landing is one thing a dragged pivot may land on. Places are body axes at ride height, mm, as the hand took the pivot (a right twin's mirrored).
@@ -30,7 +31,7 @@ type Landing struct {
 	Words  string       // "level with Upper, frame end"
 	Axis   Axis         // LandLevel, LandFace: the coordinate it holds
 	Value  float64      // and at what, mm
-	At     r3.Vec       // the pivot it is level with; the mirrored place; LandLength: the link's other end
+	At     r3.Vec       // the pivot it is level with; the mirrored place; the hole; LandLength: the link's other end
 	Length float64      // LandLength
 	Face   [2]job.Point // LandFace: the two far corners of the face, where it lies itself
 }
@@ -65,6 +66,9 @@ func Landings(j *job.Job, p Pivot, want Lands, off float64) []Landing {
 			at.Y = 0 - at.Y
 			out = append(out, Landing{Kind: LandOther, Words: words.F("at the mirrored place of %s", Name(j, o)), At: at})
 		}
+	}
+	if want&LandHole != 0 {
+		out = holePlaces(out, j, p)
 	}
 	if want&LandLength != 0 && p.List == Links && !KeepsLength(j, p.Index) {
 		out = lengths(out, j, p)

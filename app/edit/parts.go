@@ -309,6 +309,7 @@ func follow1(j *job.Job, old, name string) {
 			j.Keep[i].Of = name
 		}
 	}
+	holesFollow(j, old, name)
 	for i := range j.AsBuilt {
 		if j.AsBuilt[i].Of == old {
 			j.AsBuilt[i].Of = name
@@ -361,6 +362,9 @@ func Remove(j *job.Job, part Part) error {
 		if who := standOn(j, *e.name); who != "" {
 			return fmt.Errorf("%s stands on %s. Put it on something else first, or remove it.", who, *e.name)
 		}
+	}
+	if e.name != nil && part.List != Loads && part.List != Heights {
+		holesGone(j, *e.name)
 	}
 	if part.List == Links {
 		j.Keep = slices.DeleteFunc(j.Keep, func(k job.Keep) bool { return k.Of == *e.name })
@@ -528,6 +532,7 @@ func Unlink(j *job.Job, part Part) error {
 			}
 		}
 	}
+	holesApart(j, name)
 	switch part.List {
 	case Links:
 		j.Links = slices.Replace(j.Links, i, i+1, x.Links[k], x.Links[k+1])

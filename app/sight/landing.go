@@ -64,6 +64,7 @@ func landKinds() []struct {
 		{edit.LandFace, words.T("The face of a part in the way")},
 		{edit.LandOther, words.T("The other side's place, where the pair is unlinked")},
 		{edit.LandLength, words.T("As long as another link")},
+		{edit.LandHole, words.T("A hole of its row")},
 	}
 }
 

@@ -128,7 +128,7 @@ func TestTheChoiceOfLandingsIsAMenuAndIsKept(t *testing.T) {
 	}
 	m.Items[0].Action() // no longer level
 	assert.Equal(t, edit.LandAll&^edit.LandLevel, b.eye.Landing().On)
-	assert.Equal(t, "Lands on: 3 kinds", b.eye.landText())
+	assert.Equal(t, "Lands on: 4 kinds", b.eye.landText())
 	b.eye.landMenu().Items[len(m.Items)-1].Action()
 	assert.Equal(t, 1, asked)
 	require.Len(t, kept, 2)

@@ -24,7 +24,7 @@ type Landed struct {
 }
 
 // Land is Drag.To with landing: the pivot lands on what the pointer comes near to, and stands on whole steps where it lands on nothing. The third axis
-// never changes, and an axis the hand has not moved stays: there it is only told what it stands on. It allocates nothing.
+// never changes but in a hole, and an axis the hand has not moved stays: there it is only told what it stands on. It allocates nothing.
 func (d *Drag) Land(list []edit.Landing, t Transform, x, y, step float64) Landed {
 	out := Landed{To: d.To(t, x, y, step)}
 	raw := d.To(t, x, y, 0)
@@ -34,6 +34,9 @@ func (d *Drag) Land(list []edit.Landing, t Transform, x, y, step float64) Landed
 	near := landNear / t.Scale
 	axes := d.plane.coordinates()
 	if i := d.place(list, raw, near, axes); i >= 0 {
+		if list[i].Kind == edit.LandHole { // a hole is a place, whichever view it is taken in
+			out.To = list[i].At
+		}
 		for _, a := range axes {
 			setCoord(&out.To, a, coord(list[i].At, a))
 		}
@@ -79,7 +82,7 @@ func (d *Drag) place(list []edit.Landing, raw r3.Vec, near float64, axes [2]edit
 	best, apart := -1, 1.5*near
 	for i := range list {
 		l := &list[i]
-		if l.Kind != edit.LandOther || apartIn(axes, d.ride, l.At) < stoodOn {
+		if l.Kind != edit.LandOther && l.Kind != edit.LandHole || apartIn(axes, d.ride, l.At) < stoodOn {
 			continue
 		}
 		if off := apartIn(axes, raw, l.At); off < apart {
@@ -180,6 +183,8 @@ func (p Plane) Holds(l *edit.Landing, at r3.Vec) bool {
 	switch l.Kind {
 	case edit.LandLength:
 		return math.Abs(r3.Norm(r3.Sub(at, l.At))-l.Length) < landedTol
+	case edit.LandHole:
+		return r3.Norm(r3.Sub(at, l.At)) < landedTol
 	case edit.LandOther:
 		return apartIn(p.coordinates(), at, l.At) < landedTol
 	case edit.LandFace:

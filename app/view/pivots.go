@@ -270,6 +270,7 @@ func (s *Scene) drawPivots(d *drafter) {
 			d.ring(drawing.Held, x, y, r, thin, ink.Press)
 		}
 	}
+	s.drawHoles(d, p)
 	d.circle(drawing.Held, x, y, 12, light+0.5, ink.Press, ink.None)
 	s.drawHeldBolt(d, p)
 	s.drawPivot(d, p, drawing.Held, x, y)
