@@ -47,6 +47,7 @@ type commands struct {
 	Plot      plotCmd      `cmd:"" help:"Charts over the travel, as PNG, SVG, PDF or CSV."`
 	Report    reportCmd    `cmd:"" help:"Sheets to hand over, as PDF: for the owner, the engineer, the tank maker, the bench ..."`
 	Links     linksCmd     `cmd:"" help:"What is cut: links centre to centre, tubes, masses, how far the ends screw."`
+	Holes     holesCmd     `cmd:"" help:"Every combination of the bolt holes pivots have, each over the whole range, to sort."`
 	Schema    schemaCmd    `cmd:"" help:"The JSON Schema of job files."`
 }
 
