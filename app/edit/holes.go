@@ -2,6 +2,8 @@ package edit
 
 import (
 	"slices"
+	"strconv"
+	"strings"
 
 	"axleloft/app/words"
 	"axleloft/geometry/job"
@@ -12,26 +14,35 @@ import (
 // holeNear is how far from a hole's middle a pivot still stands in it, mm (our choice: what a bolt gives in its hole).
 const holeNear = 0.5
 
-// holesAt is the entry of the file for a pivot's holes, -1 where it has none.
-func holesAt(j *job.Job, p Pivot) int {
+// leastPitch is how near one hole of a row lies to the next, mm.
+const leastPitch = 1.0
+
+// holesAt is the entry of the file for a pivot's holes, -1 where it has none; mirrored tells that the entry is the other side's: of a pair's right twin, or
+// of the pair one of its twins was unlinked from.
+func holesAt(j *job.Job, p Pivot) (i int, mirrored bool) {
 	s := find(j, p)
 	if s == nil {
-		return -1
+		return -1, false
 	}
-	e, ok := at(j, PartOf(p))
-	if !ok || e.name == nil {
-		return -1
+	name := PartName(j, PartOf(p))
+	of := func(name string) int {
+		return slices.IndexFunc(j.Holes, func(h job.Holes) bool { return h.Of == name && h.End == s.key })
 	}
-	return slices.IndexFunc(j.Holes, func(h job.Holes) bool { return h.Of == *e.name && h.End == s.key })
+	if i = of(name); i >= 0 {
+		return i, s.mirrored(p)
+	}
+	if bare, side := parted(name); side >= 0 {
+		return of(bare), side == 1
+	}
+	return -1, false
 }
 
-// Holes are the places of the holes a pivot may be bolted in, number 1 first, body axes (mirrored for the right twin); nil where it has none.
+// Holes are the places of the holes a pivot may be bolted in, number 1 first, body axes; nil where it has none.
 func Holes(j *job.Job, p Pivot) []r3.Vec {
-	i := holesAt(j, p)
+	i, mirrored := holesAt(j, p)
 	if i < 0 {
 		return nil
 	}
-	mirrored := find(j, p).mirrored(p)
 	var out []r3.Vec
 	for _, at := range j.Holes[i].Places() {
 		if mirrored {
@@ -44,42 +55,137 @@ func Holes(j *job.Job, p Pivot) []r3.Vec {
 
 // HoleOf is the number of the hole a pivot stands in; 0: in none.
 func HoleOf(j *job.Job, p Pivot) int {
-	i := holesAt(j, p)
+	i, mirrored := holesAt(j, p)
 	if i < 0 {
 		return 0
 	}
-	return j.Holes[i].Hole(*find(j, p).at, holeNear)
+	v, _ := At(j, p)
+	at := job.Point{v.X, v.Y, v.Z}
+	if mirrored {
+		at = at.Mirror()
+	}
+	return j.Holes[i].Hole(at, holeNear)
 }
 
-// SetHoles gives a pivot a row of holes: the first as its own place in the file is given (of a pair the left), from each to the next, and how many. None: count 0.
-func SetHoles(j *job.Job, p Pivot, first, step r3.Vec, count int) error {
+// HoleText is a row of holes as a hand types it: the number of the hole the pivot stands in (empty: the row stays where it is), how many holes there are
+// (empty: none) and the way from one to the next, ahead, to the left and up (empty: 0).
+type HoleText struct {
+	Stands, Count string
+	Step          [3]string
+}
+
+// HolesTyped is how a pivot's row of holes reads in a form; one whose holes are each for themselves reads by their number only.
+func HolesTyped(j *job.Job, p Pivot) (t HoleText) {
+	i, mirrored := holesAt(j, p)
+	if i < 0 {
+		return t
+	}
+	h := &j.Holes[i]
+	t.Count = strconv.Itoa(len(h.Places()))
+	if k := HoleOf(j, p); k > 0 {
+		t.Stands = strconv.Itoa(k)
+	}
+	if h.Step == nil {
+		return t
+	}
+	step := *h.Step
+	if mirrored {
+		step = step.Mirror()
+	}
+	for a := range step {
+		if typed := h.Given["step."+axisKeys[a]].Typed; typed != "" {
+			if t.Step[a] = typed; mirrored && a == int(Y) {
+				t.Step[a] = negated(typed)
+			}
+		} else if step[a] != 0 {
+			t.Step[a] = showLength(j, step[a])
+		}
+	}
+	return t
+}
+
+// TypeHoles gives a pivot a row of holes as typed, or takes its holes away. What was typed for the way from one to the next is kept.
+func TypeHoles(j *job.Job, p Pivot, t HoleText) error {
 	s := find(j, p)
-	e, ok := at(j, PartOf(p))
-	if s == nil || !ok || e.name == nil {
+	if s == nil {
 		return errGone
 	}
-	i := holesAt(j, p)
-	if count == 0 {
-		if i >= 0 {
-			j.Holes = cut(j.Holes, i)
-			if len(j.Holes) == 0 {
-				j.Holes = nil
+	if strings.TrimSpace(t.Count) == "" || strings.TrimSpace(t.Count) == "0" {
+		return SetHoles(j, p, r3.Vec{}, r3.Vec{}, 0)
+	}
+	count, err := strconv.Atoi(strings.TrimSpace(t.Count))
+	if err != nil {
+		return words.Errorf("%s: how many holes the row has is a whole number.", s.words(p))
+	}
+	var way [3]float64
+	for a := range way {
+		if strings.TrimSpace(t.Step[a]) == "" {
+			continue
+		}
+		if way[a], err = parseLength(j, t.Step[a]); err != nil {
+			return words.Errorf("%s, to the next hole, %s: %w", s.words(p), Axis(a), err)
+		}
+	}
+	step := r3.Vec{X: way[0], Y: way[1], Z: way[2]}
+	first, _ := At(j, p)
+	stands := strings.TrimSpace(t.Stands)
+	switch had := Holes(j, p); {
+	case stands != "":
+		k, err := strconv.Atoi(stands)
+		if err != nil || k < 1 || k > count {
+			return words.Errorf("%s: the hole it stands in is a number from 1 to %d, or empty where it stands in none.", s.words(p), count)
+		}
+		first = r3.Sub(first, r3.Scale(float64(k-1), step))
+	case had != nil:
+		first = had[0]
+	}
+	if err := SetHoles(j, p, first, step, count); err != nil {
+		return err
+	}
+	i, mirrored := holesAt(j, p)
+	for a := range way {
+		if typed := strings.TrimSpace(t.Step[a]); typed != "" {
+			if mirrored && a == int(Y) {
+				typed = negated(typed)
 			}
+			setGiven(&j.Holes[i].Given, "step."+axisKeys[a], job.GivenValue{Typed: typed})
+		}
+	}
+	return nil
+}
+
+// SetHoles gives a pivot a row of holes: the first, from each to the next, body axes, mm, and how many. Count 0 takes them away.
+func SetHoles(j *job.Job, p Pivot, first, step r3.Vec, count int) error {
+	s := find(j, p)
+	if s == nil {
+		return errGone
+	}
+	name := PartName(j, PartOf(p))
+	i := slices.IndexFunc(j.Holes, func(h job.Holes) bool { return h.Of == name && h.End == s.key })
+	if count == 0 {
+		if i < 0 {
+			if i, _ = holesAt(j, p); i < 0 {
+				return nil
+			}
+			return words.Errorf("%s has the holes of %s. Link the two again to take them away.", s.words(p), j.Holes[i].Of)
+		}
+		if j.Holes = slices.Delete(slices.Clone(j.Holes), i, i+1); len(j.Holes) == 0 {
+			j.Holes = nil
 		}
 		return nil
 	}
 	if count < 2 || count > job.MostHoles {
 		return words.Errorf("%s: a row has from 2 to %d holes. Give another number.", s.words(p), job.MostHoles)
 	}
-	if !(r3.Norm(step) >= 1) || r3.Norm(first) > farthest || r3.Norm(step) > farthest {
+	if !(r3.Norm(step) >= leastPitch) || r3.Norm(first) > farthest || r3.Norm(step)*float64(count) > farthest {
 		return words.Errorf("%s: the holes of a row lie at least 1 mm apart, within 100 m. Give the way from one to the next.", s.words(p))
 	}
 	a, b := job.Point{tidy(first.X), tidy(first.Y), tidy(first.Z)}, job.Point{tidy(step.X), tidy(step.Y), tidy(step.Z)}
 	if s.mirrored(p) {
 		a, b = a.Mirror(), b.Mirror()
 	}
-	h := job.Holes{Of: *e.name, End: s.key, First: &a, Step: &b, Count: count}
-	if i >= 0 {
+	h := job.Holes{Of: name, End: s.key, First: &a, Step: &b, Count: count}
+	if j.Holes = slices.Clone(j.Holes); i >= 0 {
 		j.Holes[i] = h
 	} else {
 		j.Holes = append(j.Holes, h)
@@ -105,43 +211,13 @@ func holePlaces(out []Landing, j *job.Job, p Pivot) []Landing {
 	return out
 }
 
-// holesFollow keeps holes with their part when it is renamed.
+// holesFollow gives a part that was renamed the holes it had by its old name. The old entry stays for a trial that still has the old name; Job.Tidy takes
+// out what nothing goes by.
 func holesFollow(j *job.Job, old, name string) {
-	for i := range j.Holes {
-		if j.Holes[i].Of == old {
-			j.Holes[i].Of = name
+	for _, h := range slices.Clone(j.Holes) {
+		if h.Of == old && !slices.ContainsFunc(j.Holes, func(o job.Holes) bool { return o.Of == name && o.End == h.End }) {
+			h.Of = name
+			j.Holes = append(slices.Clone(j.Holes), h)
 		}
-	}
-}
-
-// holesGone takes out the holes of a part that is removed.
-func holesGone(j *job.Job, name string) {
-	j.Holes = slices.DeleteFunc(j.Holes, func(h job.Holes) bool { return h.Of == name })
-	if len(j.Holes) == 0 {
-		j.Holes = nil
-	}
-}
-
-// holesApart gives each of two twins that are unlinked the pair's holes, the right one's mirrored.
-func holesApart(j *job.Job, name string) {
-	for i := range len(j.Holes) {
-		h := &j.Holes[i]
-		if h.Of != name {
-			continue
-		}
-		right := job.Holes{Of: name + " right", End: h.End, Count: h.Count}
-		flip := func(p *job.Point) *job.Point {
-			if p == nil {
-				return nil
-			}
-			m := p.Mirror()
-			return &m
-		}
-		right.First, right.Step = flip(h.First), flip(h.Step)
-		for _, p := range h.At {
-			right.At = append(right.At, p.Mirror())
-		}
-		h.Of = name + " left"
-		j.Holes = append(j.Holes, right)
 	}
 }

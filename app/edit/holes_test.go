@@ -1,6 +1,7 @@
 package edit
 
 import (
+	"bytes"
 	"testing"
 
 	"axleloft/geometry/job"
@@ -10,51 +11,85 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-func TestHolesOfAPivot(t *testing.T) {
-	j := members(t)
-	var p Pivot // of a pair of links
-	for i := range j.Links {
-		if j.Links[i].Pair {
-			p = Pivot{List: Links, Index: i, End: FrameEnd, Side: job.Left}
-			j.Links[i].Measured = nil
-		}
-	}
-	at, ok := At(j, p)
-	require.True(t, ok)
-	assert.Nil(t, Holes(j, p))
-	assert.Error(t, SetHoles(j, p, at, r3.Vec{Z: 20}, 1))
-	assert.Error(t, SetHoles(j, p, at, r3.Vec{}, 3))
-	first := r3.Sub(at, r3.Vec{Z: 20})
-	require.NoError(t, SetHoles(j, p, first, r3.Vec{Z: 20}, 4))
-	require.Empty(t, job.Check(j))
-	assert.Len(t, Holes(j, p), 4)
-	assert.Equal(t, 2, HoleOf(j, p))
-	right := p
+func TestARowOfHolesIsTypedFromWhereThePivotStands(t *testing.T) {
+	j := sprayer(t)
+	left := pivotOf(t, j, "Lower left, frame end")
+	right := left
 	right.Side = job.Right
-	assert.InDelta(t, -first.Y, Holes(j, right)[0].Y, 1e-9)
+	at, _ := At(j, left)
+	require.NoError(t, TypeHoles(j, right, HoleText{Stands: "2", Count: "4", Step: [3]string{"", "-3/4\"", "20"}}))
+	step := r3.Vec{Y: 19.05, Z: 20} // typed for the right twin, so mirrored for the left
+	list := Holes(j, left)
+	require.Len(t, list, 4)
+	for i, h := range list {
+		assert.InDelta(t, 0, r3.Norm(r3.Sub(h, r3.Add(at, r3.Scale(float64(i-1), step)))), 1e-6, "hole %d", i+1)
+	}
+	assert.Equal(t, 2, HoleOf(j, left))
 	assert.Equal(t, 2, HoleOf(j, right))
+	assert.Equal(t, HoleText{Stands: "2", Count: "4", Step: [3]string{"", "-3/4\"", "20"}}, HolesTyped(j, right))
+	for i, h := range Holes(j, right) {
+		assert.Equal(t, list[i], r3.Vec{X: h.X, Y: -h.Y, Z: h.Z})
+	}
+	require.NoError(t, TakeHole(j, right, 3))
+	assert.Equal(t, 3, HoleOf(j, left))
+	assert.Equal(t, list, Holes(j, left), "the row stays where it is")
+	require.NoError(t, Move(j, left, r3.Add(at, r3.Vec{X: 5})))
+	assert.Equal(t, 0, HoleOf(j, left))
+	require.NoError(t, TypeHoles(j, left, HoleText{Count: "2", Step: [3]string{"", "", "30"}}), "in no hole: the row stays")
+	assert.Equal(t, list[0], Holes(j, left)[0])
+	assert.Equal(t, 2, len(Landings(j, left, LandHole, 0)))
+	assert.Equal(t, "in hole 2 of 2", Landings(j, left, LandHole, 0)[1].Words)
 
-	require.NoError(t, TakeHole(j, p, 4))
-	assert.Equal(t, 4, HoleOf(j, p))
-	now, _ := At(j, p)
-	assert.InDelta(t, first.Z+60, now.Z, 1e-9)
-	assert.Error(t, TakeHole(j, p, 5))
+	var file bytes.Buffer
+	require.NoError(t, job.Write(&file, j))
+	again, err := job.Read(&file)
+	require.NoError(t, err)
+	assert.Equal(t, j.Holes, again.Holes)
 
-	// What it lands on, renamed, unlinked, taken out.
-	assert.Equal(t, "in hole 3 of 4", Landings(j, p, LandHole, 0)[2].Words)
-	name := PartName(j, PartOf(p))
-	require.NoError(t, Rename(j, PartOf(p), "Other"))
-	assert.Len(t, Holes(j, p), 4)
-	assert.NotEqual(t, "Other", name)
-	require.NoError(t, Unlink(j, PartOf(p)))
-	require.Empty(t, job.Check(j))
-	require.Len(t, j.Holes, 2)
-	p.Side = job.Single
-	q := p
-	q.Index++
-	assert.InDelta(t, -Holes(j, p)[1].Y, Holes(j, q)[1].Y, 1e-9)
-	require.NoError(t, SetHoles(j, q, r3.Vec{}, r3.Vec{}, 0))
-	assert.Nil(t, Holes(j, q))
-	require.NoError(t, Remove(j, PartOf(p)))
+	require.NoError(t, TypeHoles(j, left, HoleText{}))
 	assert.Nil(t, j.Holes)
+}
+
+func TestHolesRefuse(t *testing.T) {
+	j := sprayer(t)
+	p := pivotOf(t, j, "Panhard rod, frame end")
+	for says, text := range map[string]HoleText{
+		"from 1 to 4":         {Stands: "5", Count: "4", Step: [3]string{"", "", "20"}},
+		"whole number":        {Count: "four", Step: [3]string{"", "", "20"}},
+		"from 2 to 40 holes":  {Count: "41", Step: [3]string{"", "", "20"}},
+		"at least 1 mm":       {Count: "4"},
+		"to the next hole, Y": {Count: "4", Step: [3]string{"", "abc", ""}},
+	} {
+		assert.ErrorContains(t, TypeHoles(j, p, text), says)
+	}
+	assert.Nil(t, j.Holes)
+	assert.ErrorContains(t, TakeHole(j, p, 1), "has no hole 1")
+	assert.Equal(t, HoleText{}, HolesTyped(j, p))
+}
+
+func TestHolesStayWithTheirPart(t *testing.T) {
+	j := sprayer(t)
+	left := pivotOf(t, j, "Lower left, frame end")
+	require.NoError(t, TypeHoles(j, left, HoleText{Stands: "1", Count: "3", Step: [3]string{"", "10", "20"}}))
+	list := Holes(j, left)
+	require.NoError(t, Unlink(j, PartOf(left)))
+	l, r := pivotOf(t, j, "Lower left, frame end"), pivotOf(t, j, "Lower right, frame end")
+	assert.Equal(t, list, Holes(j, l))
+	for i, h := range Holes(j, r) {
+		assert.Equal(t, list[i], r3.Vec{X: h.X, Y: -h.Y, Z: h.Z})
+	}
+	assert.Equal(t, 1, HoleOf(j, r))
+	require.NoError(t, TypeHoles(j, r, HoleText{Stands: "1", Count: "5", Step: [3]string{"", "", "10"}}), "one of its own")
+	assert.Len(t, Holes(j, r), 5)
+	assert.Len(t, Holes(j, l), 3)
+	require.NoError(t, LinkAgain(j, PartOf(l)))
+	p := pivotOf(t, j, "Lower left, frame end")
+	assert.Equal(t, list, Holes(j, p))
+
+	require.NoError(t, Rename(j, PartOf(p), "Bottom"))
+	j.Tidy()
+	assert.Equal(t, list, Holes(j, pivotOf(t, j, "Bottom left, frame end")))
+	for _, h := range j.Holes {
+		assert.NotContains(t, h.Of, "Lower", "nothing goes by it any more")
+	}
 }

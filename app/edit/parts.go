@@ -363,9 +363,6 @@ func Remove(j *job.Job, part Part) error {
 			return fmt.Errorf("%s stands on %s. Put it on something else first, or remove it.", who, *e.name)
 		}
 	}
-	if e.name != nil && part.List != Loads && part.List != Heights {
-		holesGone(j, *e.name)
-	}
 	if part.List == Links {
 		j.Keep = slices.DeleteFunc(j.Keep, func(k job.Keep) bool { return k.Of == *e.name })
 		if len(j.Keep) == 0 {
@@ -532,7 +529,6 @@ func Unlink(j *job.Job, part Part) error {
 			}
 		}
 	}
-	holesApart(j, name)
 	switch part.List {
 	case Links:
 		j.Links = slices.Replace(j.Links, i, i+1, x.Links[k], x.Links[k+1])

@@ -223,7 +223,7 @@ func knownNames(j *Job) map[string]bool {
 	return known
 }
 
-// Tidy takes names that nothing goes by any more out of the carries lists, and reports whether there were any.
+// Tidy takes names that nothing goes by any more out of the carries lists, and holes of such names, and reports whether there were any.
 // A part that was removed, renamed or taken over from a trial leaves them behind; they are no mistake and carry nothing.
 func (j *Job) Tidy() bool {
 	known := knownNames(j)
@@ -245,6 +245,15 @@ func (j *Job) Tidy() bool {
 	tidy(j.Envelopes)
 	for i := range j.Trials {
 		tidy(j.Trials[i].Envelopes)
+	}
+	var holes []Holes
+	for _, h := range j.Holes {
+		if known[h.Of] || known[h.Of+" left"] || known[h.Of+" right"] { // unlinked twins go by the pair's holes
+			holes = append(holes, h)
+		}
+	}
+	if len(holes) != len(j.Holes) {
+		j.Holes, found = holes, true
 	}
 	return found
 }
