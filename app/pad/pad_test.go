@@ -399,3 +399,20 @@ func TestSmallPadStillWorks(t *testing.T) {
 		p.Resize(fyne.NewSize(600, 500))
 	})
 }
+
+// What the worst pair's words say also says that its gap rests on a guess: in words where there is room, else by a guess's mark.
+func TestTheTagSaysThatItRestsOnAGuess(t *testing.T) {
+	j := read(t, "orchard-sprayer")
+	for i := range j.Links {
+		if j.Links[i].Name == "Panhard rod" {
+			j.Links[i].Given, j.Links[i].Measured = nil, nil
+		}
+	}
+	d, p := open(t, j)
+	d.MoveAxle(0, 0)
+	p.Refresh()
+	assert.Contains(t, p.Texts(), "rod hits shelf ?")
+	p.Resize(fyne.NewSize(700, 700))
+	p.Refresh()
+	assert.Contains(t, p.Texts(), "rod hits shelf, rests on a guess")
+}

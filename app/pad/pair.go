@@ -192,7 +192,10 @@ func (p *Pad) pairTag() []brush.Box {
 	if k.least < 0 {
 		words = p.deep(-k.least)
 	}
-	return []brush.Box{p.tag(note{[]string{words}, k.at})}
+	n := note{[]string{words}, k.at}
+	s, _ := p.doc.Study()
+	n.guessed(len(s.RestsOn(k.index)) > 0)
+	return []brush.Box{p.tag(n)}
 }
 
 // gapLength writes a length in the unit shown.

@@ -6,6 +6,7 @@ import (
 	"axleloft/app/brush"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/plotting/ink"
 )
 
@@ -13,6 +14,18 @@ import (
 type note struct {
 	words []string // the whole, then shorter and shorter
 	at    place
+}
+
+// guessed says that it rests on a guess: in words where there is room, by the mark of a guess where not.
+func (n *note) guessed(on bool) {
+	if !on {
+		return
+	}
+	list := []string{words.F("%s, rests on a guess", n.words[0])}
+	for _, w := range n.words {
+		list = append(list, w+" ?")
+	}
+	n.words = list
 }
 
 // trouble draws the line where parts first touch and says in words what the marks are. It tells the room its words take.
@@ -45,6 +58,7 @@ func (p *Pad) trouble(s *study.Study) (taken []brush.Box) {
 		if hit {
 			n = note{[]string{short(a) + " hits " + short(b), "hits"}, at}
 		}
+		n.guessed(len(s.RestsOn(pair)) > 0)
 		taken = append(taken, p.tag(n))
 		low = taken[0].Y0 > p.geom.cy
 	}
@@ -67,14 +81,14 @@ func (p *Pad) tag(n note) brush.Box {
 
 // tagAt writes a note in the lower half of the patch, or the upper one, with a line to its place.
 func (p *Pad) tagAt(n note, lower bool) brush.Box {
-	words := ""
-	for _, words = range n.words { // a small pad has room for the kind only
-		if m := brush.TagSize(words, 15); float64(m.Width) <= 0.75*(p.geom.box.X1-p.geom.box.X0) {
+	said := ""
+	for _, said = range n.words { // a small pad has room for the kind only
+		if m := brush.TagSize(said, 15); float64(m.Width) <= 0.75*(p.geom.box.X1-p.geom.box.X0) {
 			break
 		}
 	}
 	c := look.Color(ink.Trouble)
-	m := brush.TagSize(words, 15)
+	m := brush.TagSize(said, 15)
 	x, y := p.geom.at(n.at.left, n.at.right)
 	ty := float32(p.geom.cy) + 20
 	if !lower {
@@ -89,5 +103,5 @@ func (p *Pad) tagAt(n note, lower bool) brush.Box {
 		p.pool.Line(x, y, tx+m.Width/2+clamp((x-tx-m.Width/2)*0.2, m.Width/2-6), ly, 1.5*look.Weight(), c)
 	}
 	p.pool.Circle(x, y, 2.5, 0, nil, c)
-	return p.pool.Tag(words, tx, ty, 15, look.Color(ink.Text), c, look.Color(ink.Ground))
+	return p.pool.Tag(said, tx, ty, 15, look.Color(ink.Text), c, look.Color(ink.Ground))
 }

@@ -97,6 +97,9 @@ func DefineFinding(f *study.Finding, d *document.Document) Definition {
 	def := Definition{Title: f.What, Sketch: k.sketch}
 	def.add(words.T("Here"), f.Sentence)
 	def.add(words.T("What it is"), words.T(k.what))
+	if s, _ := d.Study(); f.Pair >= 0 {
+		def.addRests(s, f.Pair)
+	}
 	if f.Kind == study.Outside {
 		def.add(words.T("Common practice"), words.T(kindWords[study.Outside].what))
 	}
@@ -140,6 +143,10 @@ func Explained(o fyne.CanvasObject, d *document.Document) (def Definition, ok bo
 	case *heightGrid:
 		if r := x.row(); r != nil && sketchOf[r.Key] != "" {
 			return defineRow(r, d), true
+		}
+	case *gapList:
+		if x.at < len(x.g.rows) && x.g.rows[x.at].kind == pairRow {
+			return definePair(&x.g.rows[x.at], d), true
 		}
 	}
 	return Definition{}, false

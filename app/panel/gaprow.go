@@ -63,7 +63,7 @@ func (c *columns) CreateRenderer() fyne.WidgetRenderer {
 type columnsRenderer struct {
 	c    *columns
 	mark *mark
-	text [6]*canvas.Text
+	text [7]*canvas.Text
 	rule *canvas.Rectangle
 }
 
@@ -116,6 +116,11 @@ func (x *columnsRenderer) put(i int, s string, x0, room, base float32, role ink.
 func (x *columnsRenderer) pair(s fyne.Size) {
 	r := &x.c.row
 	head := r.kind == columnRow
+	low := s.Height // of the last line
+	if r.rests != "" {
+		s.Height -= look.Lead
+		x.put(6, r.rests, 24, s.Width-24-look.Inset-mapRoom, low-9, ink.Second, false)
+	}
 	base := s.Height/2 + 5
 	w := s.Width - 24 - look.Inset - mapRoom
 	type column struct{ at, room float32 } // of those to the right, at is where they end

@@ -48,6 +48,7 @@ type gapRow struct {
 	trouble                   study.Kind // Hits, Tight, or Outside for none
 	left, right               float64
 	stale                     bool
+	rests                     string // the guesses it rests on, in words; "" none
 }
 
 // gaps lists every pair, worst first, and after them those that are left out.
@@ -61,6 +62,7 @@ type gaps struct {
 	list  *gapList
 	box   *fyne.Container
 	rows  []gapRow
+	rests restsOf
 }
 
 func newGaps(h *Host) *gaps {
@@ -125,6 +127,7 @@ func (g *gaps) update(document.Change) {
 	now := d.Now()
 	pos := d.Position()
 	g.rows = g.rows[:0]
+	rests := g.rests.words(s)
 	if s.Gaps == nil {
 		g.head_.SetText("There are no two parts to compare.")
 		g.list.Refresh()
@@ -145,7 +148,7 @@ func (g *gaps) update(document.Change) {
 			continue
 		}
 		p := s.Gaps.Pairs[i]
-		r := gapRow{pair: i, a: a, b: b, name: a + " / " + study.Lower(b), wanted: lengthUnit(p.Required, unit), trouble: study.Outside, stale: !live}
+		r := gapRow{pair: i, a: a, b: b, name: a + " / " + study.Lower(b), wanted: lengthUnit(p.Required, unit), trouble: study.Outside, stale: !live, rests: rests[i]}
 		if same {
 			r.now = gapWords(pos.Gaps[i].Gap, unit)
 		}
@@ -239,7 +242,11 @@ func (g *gaps) lines() []string {
 	for _, r := range g.rows {
 		switch r.kind {
 		case pairRow:
-			out = append(out, strings.Join([]string{r.name, r.now, r.least, r.bound, r.where, r.wanted}, " | "))
+			line := strings.Join([]string{r.name, r.now, r.least, r.bound, r.where, r.wanted}, " | ")
+			if r.rests != "" {
+				line += " | " + r.rests
+			}
+			out = append(out, line)
 		case leftRow:
 			out = append(out, r.name+": "+r.where)
 		default:
@@ -297,6 +304,10 @@ func (l *gapList) fit() {
 			h = noteLine
 		case leftRow, ruledRow:
 			h = leftLine
+		case pairRow:
+			if l.g.rows[i].rests != "" {
+				h += look.Lead
+			}
 		}
 		l.SetItemHeight(i, h)
 	}
