@@ -183,6 +183,10 @@ func (v *View) draftKey(k fyne.KeyName) bool {
 	case fyne.KeyEscape:
 		d.leave()
 	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
+		if !d.Begun() && !d.PointedAny() { // a cross to begin from
+			v.draftArrow(0, 0)
+			break
+		}
 		v.eye.drafted(d.Enter(v.plane, v.closing(), v.middle()))
 	}
 	return true

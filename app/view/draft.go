@@ -265,7 +265,8 @@ func (d *Draft) finish() DraftStep {
 	return DraftDone
 }
 
-// Enter is the key: a place the arrows have led is set; else it closes an outline, ends a pipe, or takes the third axis as it stands.
+// Enter is the key: a place the arrows have led is set; else it closes an outline, ends a pipe, takes the third axis as it stands, or sets the
+// place under the pointer.
 func (d *Draft) Enter(p Plane, reach, middle float64) DraftStep {
 	d.Said = ""
 	if d.keyed && d.shown && d.in == p && !(d.deep && p == d.plane) {
@@ -282,6 +283,8 @@ func (d *Draft) Enter(p Plane, reach, middle float64) DraftStep {
 		d.goDeep()
 	case d.Shape == DraftPipe && d.Begun():
 		d.Said = words.T("A pipe needs at least two points. Press one more.")
+	case d.shown && d.in == p:
+		return d.set(p, d.at, reach, middle)
 	default:
 		d.Said = words.T("Move the cross by the arrows first, then Enter sets a point; or press with the mouse.")
 	}

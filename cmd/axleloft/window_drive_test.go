@@ -378,7 +378,7 @@ func (w *window) keys(names ...string) {
 func (w *window) write(text string) {
 	w.t.Helper()
 	w.keys("ctrl+a")
-	w.do("type", "--delay", "25", text)
+	w.do("type", "--delay", "25", "--", text)
 	time.Sleep(moment)
 }
 
