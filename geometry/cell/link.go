@@ -16,8 +16,8 @@ import (
 // with b the leading end's bolt now. Where the ends share the spin, the link is turned on from there, about u, by what spin.go bounds.
 
 // linkAxes are the link's own axes at ride for an end that leads: u, and the way its bore lies square to it.
-func linkAxes(l *motion.Link, lead *motion.End, radius float64) (u, e2, e3 r3.Vec) {
-	u = scale(1/l.Length, sub(add(l.Axle, r3.Vec{Z: radius}), l.Frame))
+func linkAxes(l *motion.Link, lead *motion.End) (u, e2, e3 r3.Vec) {
+	u = l.Along
 	e2 = sub(lead.Bore, scale(dot(lead.Bore, u), u))
 	e2 = scale(1/norm(e2), e2)
 	return u, e2, cross(u, e2)

@@ -91,9 +91,7 @@ func (t *Tree) SeenPoint(c *Cell, pl *motion.Place) (Point, bool) {
 
 // onLine reports whether a point carried by a link lies on its very line; eps covers what is left.
 func onLine(m *motion.Mechanism, pl *motion.Place) bool {
-	l := &m.Links[pl.Index]
-	ride := sub(add(l.Axle, r3.Vec{Z: m.Radius}), l.Frame)
-	return norm(cross(ride, pl.At)) <= 1e-7*l.Length
+	return norm(cross(m.Links[pl.Index].Along, pl.At)) <= 1e-7
 }
 
 // Point is a carried point over a cell, in body axes. false in a cell too large for a bound.
@@ -110,8 +108,7 @@ func (t *Tree) Point(c *Cell, pl *motion.Place) (Point, bool) {
 	case pl.On == motion.OnLink:
 		l := &t.mech.Links[pl.Index]
 		from, to := Fixed(l.Frame), c.Carried(l.Axle)
-		ride := sub(add(l.Axle, r3.Vec{Z: t.radius}), l.Frame)
-		return Along(&from, &to, dot(ride, pl.At)/l.Length)
+		return Along(&from, &to, dot(l.Along, pl.At))
 	}
 	for i, k := range t.arms {
 		if k == pl.Index {

@@ -129,7 +129,7 @@ type spinning struct {
 func (t *Tree) turnLink(c *Cell, l *motion.Link, k *turned) {
 	how, lead, weigh := shares(l)
 	ends := [2]*motion.End{&l.FrameEnd, &l.AxleEnd}
-	k.u0, k.e20, k.e30 = linkAxes(l, ends[lead], t.radius)
+	k.u0, k.e20, k.e30 = linkAxes(l, ends[lead])
 	from, to := Fixed(l.Frame), c.Carried(l.Axle)
 	tip, ok := Along(&from, &to, l.Length)
 	if !ok {

@@ -109,7 +109,7 @@ func (m *Mechanism) compileLink(l *job.Link) (Link, error) {
 	if err != nil {
 		return Link{}, err
 	}
-	k := Link{Name: l.Name, Frame: l.Frame.Vec(), Axle: m.offset(l.Axle), Length: length}
+	k := Link{Name: l.Name, Frame: l.Frame.Vec(), Axle: m.offset(l.Axle), Length: length, Along: u}
 	if k.FrameEnd, err = compileBarEnd(l.FrameEnd, u, l.Name+", frame end"); err != nil {
 		return k, err
 	}

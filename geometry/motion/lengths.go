@@ -6,7 +6,8 @@ import (
 )
 
 // WithLengths returns the mechanism with some links made as long as given (mm, by their index; of the others and of everything else nothing changes), and where the axle then stands with no
-// travel of its wheels: its ride. The links are lengthened bit by bit, so that the axle stays on the side it is on. The error is an *Error: the links then let it stand nowhere near.
+// travel of its wheels: its ride. The links are lengthened bit by bit, so that the axle stays on the side it is on. Bolts and
+// bores lie as drawn; how well the axle is held (Singular) is of the drawing. The error is an *Error: the links then let it stand nowhere near.
 func (m *Mechanism) WithLengths(lengths map[int]float64) (*Mechanism, error) {
 	const steps = 8
 	pose := m.ride
@@ -26,33 +27,17 @@ func (m *Mechanism) WithLengths(lengths map[int]float64) (*Mechanism, error) {
 
 // rest finds where the axle stands at the travels of a pose that does not hold all its distances yet, into s.try; false where that is on the other side of a dead centre, or nowhere.
 func (s *Solver) rest(from *Pose) bool {
-	m, p := s.m, &s.try
+	p := &s.try
 	p.Left, p.Right, p.Heave, p.Alpha, p.perRoll = from.Left, from.Right, from.Heave, from.Alpha, from.perRoll
-	sa := (from.Left - from.Right) / m.Track
+	sa := (from.Left - from.Right) / s.m.Track
 	ca := math.Sqrt((1 - sa) * (1 + sa))
 	var q state
+	var still [4]float64
 	q.set(&from.q)
-	switch {
-	case m.folded:
-		var none [4]float64
-		if _, ok := s.stepOwn(from, &q, &none, 0, 0, sa, ca); !ok {
-			return false
-		}
-	case m.OverLocated:
-		if !m.energy(&q, p.Heave, sa, ca, p, &s.inv) {
-			return false
-		}
-	default:
-		if !m.exact(&q, p.Heave, sa, ca, p, &s.inv, &p.det) || (p.det < 0) != (from.det < 0) {
-			return false
-		}
+	if _, ok := s.correct(from, &q, &still, 0, 0, sa, ca); !ok {
+		return false
 	}
-	p.q.set(&q)
-	p.X, p.Y = q.x, q.y
-	p.Psi, p.Theta = angleOf(q.sp, q.cp), angleOf(q.st, q.ct)
-	if m.OverLocated && !m.folded {
-		m.ratesEnergy(p, &s.inv)
-	}
+	s.take(&q)
 	return p.Held > 0
 }
 

@@ -31,6 +31,7 @@ func TestWithLengths(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, m.Links[0].Length+6, c.Links[0].Length)
 		assert.NotEqual(t, c.Links[0].Length, m.Links[0].Length, "the first one is as it was")
+		assert.InDelta(t, 1, r3.Norm(c.Links[0].Along), 1e-12, "a direction, whatever the length")
 		s := c.NewSolver()
 		var p Pose
 		for _, at := range [][2]float64{{0, 0}, {40, 40}, {-60, -60}, {50, -50}} {

@@ -69,9 +69,7 @@ func (m *Mechanism) linkBar(p *Pose, l *Link) bar {
 		ends:  [2]*End{&l.FrameEnd, &l.AxleEnd},
 		bolts: [2]r3.Vec{l.FrameEnd.Bolt, p.Offset(l.AxleEnd.Bolt)}, length: norm(d),
 	}
-	b.u = r3.Scale(1/b.length, d)
-	ride := 1 / l.Length
-	b.u0 = r3.Vec{X: (l.Axle.X - l.Frame.X) * ride, Y: (l.Axle.Y - l.Frame.Y) * ride, Z: (l.Axle.Z + m.Radius - l.Frame.Z) * ride}
+	b.u, b.u0 = r3.Scale(1/b.length, d), l.Along
 	return b
 }
 

@@ -217,21 +217,9 @@ func (s *Solver) step(from *Pose, left, right float64) bool {
 	q.set(&from.q)
 	q.predict(&d)
 	guess.set(&q)
-	off := 0.0 // how far the correction went, mm and rad at one metre
-	switch {
-	case m.folded:
-		var ok bool
-		if off, ok = s.stepOwn(from, &q, &d, dh, da, sa, ca); !ok {
-			return false
-		}
-	case m.OverLocated:
-		if !m.energy(&q, p.Heave, sa, ca, p, &s.inv) {
-			return false
-		}
-	default:
-		if !m.exact(&q, p.Heave, sa, ca, p, &s.inv, &p.det) || (p.det < 0) != (from.det < 0) {
-			return false
-		}
+	off, ok := s.correct(from, &q, &d, dh, da, sa, ca) // how far the correction went, mm and rad at one metre
+	if !ok {
+		return false
 	}
 	off += math.Abs(q.x-guess.x) + math.Abs(q.y-guess.y) +
 		angleScale*(math.Abs(q.sp*guess.cp-q.cp*guess.sp)+math.Abs(q.st*guess.ct-q.ct*guess.st))
@@ -239,13 +227,32 @@ func (s *Solver) step(from *Pose, left, right float64) bool {
 	if off > trustMost || off > trust*moved+1e-6 {
 		return false
 	}
-	p.q.set(&q)
+	s.take(&q)
+	return p.Held > 0
+}
+
+// correct leads a place to where the distances are kept at the travels of s.try, on the side of the dead centre that from is on; false where it does not come there. off is how far that
+// led the members' own unknowns; the axle's place is in q.
+func (s *Solver) correct(from *Pose, q *state, d *[4]float64, dh, da, sa, ca float64) (off float64, ok bool) {
+	m, p := s.m, &s.try
+	switch {
+	case m.folded:
+		return s.stepOwn(from, q, d, dh, da, sa, ca)
+	case m.OverLocated:
+		return 0, m.energy(q, p.Heave, sa, ca, p, &s.inv)
+	}
+	return 0, m.exact(q, p.Heave, sa, ca, p, &s.inv, &p.det) && (p.det < 0) == (from.det < 0)
+}
+
+// take makes the corrected place that of s.try, with its rates where they are not there yet.
+func (s *Solver) take(q *state) {
+	m, p := s.m, &s.try
+	p.q.set(q)
 	p.X, p.Y = q.x, q.y
 	p.Psi, p.Theta = angleOf(q.sp, q.cp), angleOf(q.st, q.ct)
 	if m.OverLocated && !m.folded {
 		m.ratesEnergy(p, &s.inv)
 	}
-	return p.Held > 0
 }
 
 func (s *Solver) badTravel(left, right float64) error {

@@ -39,7 +39,8 @@ type Link struct {
 	Ref               job.Ref
 	Frame             r3.Vec  // frame pivot, body axes
 	Axle              r3.Vec  // axle pivot as offset from the axle centre at ride
-	Length            float64 // at ride
+	Length            float64 // kept: at ride, unless it is made another one (WithLengths)
+	Along             r3.Vec  // unit direction frame pivot to axle pivot at ride, as drawn
 	K                 float64 // N/mm of ends and tube in series
 	FrameEnd, AxleEnd End
 }

@@ -18,7 +18,7 @@ import (
 // linkAt is a mechanism of one link, and a pose that has moved and turned its axle end.
 func linkAt(frame, axle motion.End, from, to r3.Vec, turned r3.Rotation) (*motion.Mechanism, *motion.Pose) {
 	m := compiled
-	l := motion.Link{Name: "Link", Frame: r3.Vec{}, Axle: from, Length: r3.Norm(from), K: 1, FrameEnd: frame, AxleEnd: axle}
+	l := motion.Link{Name: "Link", Frame: r3.Vec{}, Axle: from, Length: r3.Norm(from), Along: r3.Unit(from), K: 1, FrameEnd: frame, AxleEnd: axle}
 	m.Links = []motion.Link{l}
 	m.Radius = 0
 	p := &motion.Pose{Ex: turned.Rotate(r3.Vec{X: 1}), Ey: turned.Rotate(r3.Vec{Y: 1}), Ez: turned.Rotate(r3.Vec{Z: 1})}
