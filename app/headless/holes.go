@@ -95,10 +95,8 @@ func (c *holesCmd) Run(e *env) error {
 	return e.strict(&c.common, j, nil)
 }
 
-func holesCSV(w io.Writer, t *study.HoleTable, rows []int) error { return WriteHoles(w, t, rows) }
-
-// WriteHoles writes rows of a table of holes as CSV, in the order given: the hole of each pivot, then the figures.
-func WriteHoles(w io.Writer, t *study.HoleTable, rows []int) error {
+// holesCSV writes rows of a table of holes in the order given: the hole of each pivot, then the figures.
+func holesCSV(w io.Writer, t *study.HoleTable, rows []int) error {
 	var head []string
 	for _, n := range t.Names {
 		head = append(head, plain(n))

@@ -10,7 +10,6 @@ import (
 	"axleloft/app/study"
 	"axleloft/geometry/job"
 	"axleloft/geometry/limits"
-	"axleloft/geometry/motion"
 	"axleloft/plotting/paper"
 )
 
@@ -153,13 +152,13 @@ func limitsTable(w io.Writer, j *job.Job, trial string, s *study.Study) error {
 	t := table{heads: [][]string{{"direction", "", "left", "right", "stopped by", "then"}, {"deg", "", unit, unit, "", ""}},
 		left: []bool{false, true, false, false, true, true}}
 	for _, r := range s.Ring {
-		row := []string{fixed(r.Angle, 0), directionWords(r.Angle), "", "", "nothing met", ""}
+		row := []string{fixed(r.Angle, 0), study.DirectionWords(r.Angle), "", "", "nothing met", ""}
 		if len(r.By) > 0 {
-			row[2], row[3], row[4] = shown(r.Left, unit), shown(r.Right, unit), byWords(s.Mech, &r.By[0])
+			row[2], row[3], row[4] = shown(r.Left, unit), shown(r.Right, unit), s.MetWords(&r.By[0])
 			var then []string
 			for i := 1; i < len(r.By) && i < 3; i++ {
 				b := &r.By[i]
-				then = append(then, fmt.Sprintf("%s at %s, %s", byWords(s.Mech, b), shown(b.Left, unit), shown(b.Right, unit)))
+				then = append(then, fmt.Sprintf("%s at %s, %s", s.MetWords(b), shown(b.Left, unit), shown(b.Right, unit)))
 			}
 			if len(r.Rubber) > 0 {
 				b := &r.Rubber[0]
@@ -182,38 +181,4 @@ func limitsTable(w io.Writer, j *job.Job, trial string, s *study.Study) error {
 	}
 	_, err := fmt.Fprintf(w, "\nParts that overlap at ride height already are left out here; axlesheet check tells them. What touches is found at the positions tried along each direction, not proved; axlesheet clearance proves the smallest gaps. %s\n%s\n", onlyDrawn, paper.Caution)
 	return err
-}
-
-// byWords is what is met; a travel that was entered is no metal, and is said so.
-func byWords(m *motion.Mechanism, b *limits.By) string {
-	switch b.Cause {
-	case limits.EnteredLimit:
-		return b.What + " (your limit, not metal)"
-	case limits.JointLimit:
-		return "joint " + useWords(&m.Joints[b.Index], b.Torsion)
-	}
-	return b.What
-}
-
-// directionWords names the eight main directions of the ring.
-func directionWords(deg float64) string {
-	switch deg {
-	case 0:
-		return "left up alone"
-	case 45:
-		return "both up"
-	case 90:
-		return "right up alone"
-	case 135:
-		return "crossed, right up"
-	case 180:
-		return "left down alone"
-	case 225:
-		return "both down"
-	case 270:
-		return "right down alone"
-	case 315:
-		return "crossed, left up"
-	}
-	return ""
 }

@@ -297,18 +297,10 @@ func heading(j *job.Job, trial string) string {
 	return title + ", trial " + trial
 }
 
-// useWords is how a joint is used, in the words of a workshop: tilt is misalignment, twist is torsion.
-func useWords(j *motion.Joint, torsion bool) string {
-	if torsion {
-		return study.JointName(j) + ", twist"
-	}
-	return study.JointName(j) + ", tilt"
-}
-
 // closestJoint names the joint closest to its limit; "" where none is known.
 func closestJoint(m *motion.Mechanism, v *quantity.Values) string {
 	if v.WorstJoint < 0 {
 		return ""
 	}
-	return useWords(&m.Joints[v.WorstJoint], v.WorstTorsion)
+	return study.JointUse(&m.Joints[v.WorstJoint], v.WorstTorsion)
 }

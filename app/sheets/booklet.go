@@ -6,6 +6,7 @@ import (
 
 	"axleloft/app/study"
 	"axleloft/plotting/chart"
+	"axleloft/plotting/paper"
 	"axleloft/plotting/sheet"
 )
 
@@ -61,4 +62,52 @@ func (in *Input) against(c study.Chart, travel string) (sheet.Figure, bool) {
 		p.Curves = append(pencils, p.Curves...)
 	}
 	return sheet.Chart(p, ""), true
+}
+
+// charts are all charts that have a curve, two to a row, all loads in each, against each travel.
+func (in *Input) charts(against ...string) []sheet.Block {
+	var figures []sheet.Figure
+	for _, c := range study.Charts() {
+		for _, a := range against {
+			p := in.Study.Spec(c, a, in.laden(), in.unit())
+			if len(p.Curves) == 0 {
+				continue
+			}
+			p.Cursor = math.NaN()
+			figures = append(figures, sheet.Chart(p, ""))
+		}
+	}
+	return twoByTwo(figures)
+}
+
+// chartsByHeight are the charts of one quantity crossed up, a line through each height, at the load told for all; none where there is one height.
+func (in *Input) chartsByHeight() []sheet.Block {
+	if len(in.Study.Job.Vehicle.Heights) < 2 {
+		return nil
+	}
+	var figures []sheet.Figure
+	for _, c := range study.Charts() {
+		if !c.ByHeight {
+			continue
+		}
+		p := in.Study.SpecByHeight(c, "crossed", in.laden(), in.unit())
+		if len(p.Curves) == 0 {
+			continue
+		}
+		p.Cursor = math.NaN()
+		figures = append(figures, sheet.Chart(p, ""))
+	}
+	return twoByTwo(figures)
+}
+
+// twoByTwo puts charts side by side.
+func twoByTwo(figures []sheet.Figure) []sheet.Block {
+	var out []sheet.Block
+	if len(figures)%2 == 1 { // the last one no wider than the others
+		figures = append(figures, sheet.Figure{Draw: func(*paper.Pen, paper.Room) {}})
+	}
+	for i := 0; i < len(figures); i += 2 {
+		out = append(out, sheet.Figures{Tall: 205, Figures: figures[i : i+2]})
+	}
+	return out
 }

@@ -185,18 +185,6 @@ func extent(e study.Extent, k float64, decimals int) string {
 // laden is the load figures are told for where only one is: the heaviest.
 func (in *Input) laden() int { return max(0, in.Study.Laden()) }
 
-// list joins names: "a, b and c".
-func list(names []string) string {
-	switch n := len(names); n {
-	case 0:
-		return ""
-	case 1:
-		return names[0]
-	default:
-		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
-	}
-}
-
 // stand is the axle at a height and a load.
 type stand struct {
 	height, load string

@@ -7,12 +7,11 @@ import (
 	"slices"
 
 	"axleloft/app/study"
+	"axleloft/app/view"
 	"axleloft/geometry/vessel"
 	"axleloft/plotting/ink"
 	"axleloft/plotting/paper"
 	"axleloft/plotting/sheet"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // tank is for the maker of a tank: what it holds, what moving parts take of it, the cut, sections from its faces, and the dip table.
@@ -78,7 +77,7 @@ func (in *Input) oneTank(ctx context.Context, t *study.Tank) ([]sheet.Block, err
 		}
 	}
 	if use, ok := v.Usable(vessel.Tilt{}, t.Plan); ok {
-		words := fmt.Sprintf("Usable by %s: %s before, %s after the cut.", list(use.Given), study.Volume(use.Before), study.Volume(use.After))
+		words := fmt.Sprintf("Usable by %s: %s before, %s after the cut.", study.List(use.Given), study.Volume(use.Before), study.Volume(use.After))
 		for _, name := range use.Cut {
 			words += fmt.Sprintf(" The %s lies in the cut: it must go elsewhere.", name)
 		}
@@ -137,16 +136,8 @@ var faceNames = [3][4]string{{"left", "right", "bottom", "top"}, {"rear", "front
 // sectionTitles say how sections are seen.
 var sectionTitles = [3]string{"from behind", "from the right, nose to the right", "from above, nose to the right"}
 
-// seen takes a place to a section across an axis, as it is seen: mm to the right and up.
-func seen(axis int, p r3.Vec) [2]float64 {
-	switch axis {
-	case 0:
-		return [2]float64{-p.Y, p.Z}
-	case 1:
-		return [2]float64{p.X, p.Z}
-	}
-	return [2]float64{p.X, p.Y}
-}
+// sectionViews are the views that see a section across X, Y, Z face-on.
+var sectionViews = [3]view.Plane{view.Rear, view.Side, view.Plan}
 
 // tankSections are three sections through the place that comes nearest, dimensioned from the tank's faces.
 func (in *Input) tankSections(ctx context.Context, t *study.Tank) ([]sheet.Block, error) {
@@ -187,23 +178,21 @@ type tankDrawing struct {
 
 func (in *Input) newTankDrawing(t *study.Tank, s *vessel.Section, axis int) *tankDrawing {
 	d := &tankDrawing{in: in, axis: axis}
-	flat := func(list []r3.Vec) [][2]float64 {
-		out := make([][2]float64, len(list))
-		for i, p := range list {
-			out[i] = seen(axis, p)
-		}
-		return out
-	}
+	plane := sectionViews[axis]
 	for _, b := range t.Vessel.Bodies(&vessel.Cut{}) {
-		d.bodies = append(d.bodies, hull(flat(b)))
+		d.bodies = append(d.bodies, plane.Outline(b))
 	}
 	for i := range t.Plan {
 		for _, b := range t.Vessel.Bodies(&t.Plan[i]) {
-			d.cuts = append(d.cuts, hull(flat(b)))
+			d.cuts = append(d.cuts, plane.Outline(b))
 		}
 	}
 	for _, l := range s.Loops {
-		d.loops = append(d.loops, flat(l))
+		pts := make([][2]float64, len(l))
+		for i, p := range l {
+			pts[i][0], pts[i][1] = plane.Project(p)
+		}
+		d.loops = append(d.loops, pts)
 	}
 	d.lo, d.hi = bounds(d.bodies)
 	return d
@@ -219,49 +208,6 @@ func bounds(list [][][2]float64) (lo, hi [2]float64) {
 		}
 	}
 	return lo, hi
-}
-
-// hull is the convex outline of points, anticlockwise (Andrew's monotone chain, 1979).
-func hull(pts [][2]float64) [][2]float64 {
-	pts = slices.Clone(pts)
-	slices.SortFunc(pts, func(a, b [2]float64) int {
-		if c := compare(a[0], b[0]); c != 0 {
-			return c
-		}
-		return compare(a[1], b[1])
-	})
-	var out [][2]float64
-	half := func(step func(i int) [2]float64) {
-		base := len(out)
-		for i := range pts {
-			p := step(i)
-			for len(out) >= base+2 {
-				a, b := out[len(out)-2], out[len(out)-1]
-				if (b[0]-a[0])*(p[1]-a[1])-(b[1]-a[1])*(p[0]-a[0]) > 0 {
-					break
-				}
-				out = out[:len(out)-1]
-			}
-			out = append(out, p)
-		}
-		out = out[:len(out)-1]
-	}
-	if len(pts) < 3 {
-		return pts
-	}
-	half(func(i int) [2]float64 { return pts[i] })
-	half(func(i int) [2]float64 { return pts[len(pts)-1-i] })
-	return out
-}
-
-func compare(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 const (

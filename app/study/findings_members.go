@@ -133,7 +133,7 @@ func (s *Study) fighters() string {
 	if len(kinds) == 1 && kinds[0] == "links" {
 		return "these " + count(len(m.Links)) + " links"
 	}
-	return "these " + list(kinds)
+	return "these " + List(kinds)
 }
 
 // force words a force in the job's unit, to two figures.

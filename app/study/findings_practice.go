@@ -41,7 +41,7 @@ func (f *finder) notKnown() {
 	}
 	if len(guessed) > 0 {
 		f.add(Finding{Kind: NotKnown, Key: "cg", What: "CG height", Where: strings.Join(guessed, ", "), Number: "?",
-			Sentence: fmt.Sprintf("The CG height of %s is a guess; anti-squat rests on it.", list(guessed)), Pair: -1, weight: 10})
+			Sentence: fmt.Sprintf("The CG height of %s is a guess; anti-squat rests on it.", List(guessed)), Pair: -1, weight: 10})
 	}
 	if !s.Loads[0].Has {
 		f.add(Finding{Kind: NotKnown, Key: "no load", What: "No load is given", Where: "no anti-squat till then",
@@ -58,7 +58,7 @@ func (f *finder) notKnown() {
 	}
 	if len(open) > 0 {
 		f.add(Finding{Kind: NotKnown, Key: "joint limits", What: "Joint limits", Number: "?", Where: "of " + many(len(open), "end"),
-			Sentence: fmt.Sprintf("No limit is given for %s: whether they bind is not known.", list(open)), Pair: -1, weight: 11})
+			Sentence: fmt.Sprintf("No limit is given for %s: whether they bind is not known.", List(open)), Pair: -1, weight: 11})
 	}
 }
 

@@ -237,7 +237,7 @@ func (t *HeightTable) remark(h int, say func(load int) string) []string {
 		}
 		head := Upper(t.Heights[h])
 		if len(names) < len(t.Loads) {
-			head += ", " + list(names)
+			head += ", " + List(names)
 		}
 		out = append(out, head+": "+text+".")
 	}

@@ -90,7 +90,7 @@ func (s *Study) home(h limits.Home) Home {
 	for i := range h.On {
 		on = append(on, s.standsOn(&h.On[i]))
 	}
-	out.Words = fmt.Sprintf("%s (%s, on %s): %s.", head, w.travels(h.Left, h.Right), list(on), strings.Join(parts, "; "))
+	out.Words = fmt.Sprintf("%s (%s, on %s): %s.", head, w.travels(h.Left, h.Right), List(on), strings.Join(parts, "; "))
 	return out
 }
 

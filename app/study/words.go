@@ -126,8 +126,8 @@ func Lower(name string) string {
 	return string(unicode.ToLower(r)) + name[n:]
 }
 
-// list joins words: "a, b and c".
-func list(words []string) string {
+// List joins words: "a, b and c".
+func List(words []string) string {
 	if len(words) < 2 {
 		return strings.Join(words, "")
 	}

@@ -11,6 +11,19 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// Outline is the smallest convex outline round places as a view shows them, mm to the right and up, anticlockwise.
+func (p Plane) Outline(places []r3.Vec) [][2]float64 {
+	pts := make([]point, len(places))
+	for i, v := range places {
+		pts[i].X, pts[i].Y = p.Project(v)
+	}
+	var out [][2]float64
+	for _, q := range hull(pts) {
+		out = append(out, [2]float64{q.X, q.Y})
+	}
+	return out
+}
+
 // hull returns the corners of the smallest convex polygon round points, anticlockwise in axes right and up.
 //
 // A. M. Andrew, "Another efficient algorithm for convex hulls in two dimensions", Information Processing Letters 9 (1979), 216-219 (from memory).

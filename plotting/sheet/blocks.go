@@ -259,11 +259,6 @@ func (Break) flow(f *flow) {
 	}
 }
 
-// Room leaves room, units.
-type Room float64
-
-func (b Room) flow(f *flow) { f.skip(float64(b)) }
-
 // Sign is room for names, signatures and dates, a field each.
 type Sign []string
 
