@@ -29,9 +29,13 @@ func (in *Input) vehicle() []sheet.Block {
 	for i := range v.Loads {
 		l := &v.Loads[i]
 		var how []string
-		for _, k := range []struct{ key, name string }{{"mass", "mass"}, {"front", "front on the scales"}, {"rear", "rear on the scales"}, {"cg.x", "CG ahead"}, {"cg.z", "CG height"}} {
+		kg := func(v float64) string { return number(v, 0) + " kg" }
+		for _, k := range []struct {
+			key, name string
+			show      func(float64) string
+		}{{"mass", "mass", kg}, {"front", "front on the scales", kg}, {"rear", "rear on the scales", kg}, {"cg.x", "CG ahead", in.mm}, {"cg.z", "CG height", in.mm}} {
 			if g, ok := l.Given[k.key]; ok {
-				how = append(how, k.name+": "+in.given(g))
+				how = append(how, k.name+": "+given(g, k.show))
 			} else if k.key == "cg.z" {
 				how = append(how, "CG height: a guess")
 			}
@@ -50,7 +54,10 @@ func (in *Input) vehicle() []sheet.Block {
 }
 
 // given words how a number came to be: `typed 44 3/8" from hanger bolt, tape, ±1.5`.
-func (in *Input) given(g job.GivenValue) string {
+func (in *Input) given(g job.GivenValue) string { return given(g, in.mm) }
+
+// given words how a number came to be, show its ±.
+func given(g job.GivenValue, show func(float64) string) string {
 	var out []string
 	if g.Typed != "" {
 		out = append(out, "typed "+g.Typed)
@@ -62,7 +69,7 @@ func (in *Input) given(g job.GivenValue) string {
 		out = append(out, g.Source)
 	}
 	if g.PlusMinus != nil {
-		out = append(out, "±"+in.mm(*g.PlusMinus))
+		out = append(out, "±"+show(*g.PlusMinus))
 	}
 	if len(out) == 0 {
 		return "given"

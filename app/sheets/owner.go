@@ -65,29 +65,35 @@ func plainly(name string) string { return "the " + study.Lower(name) }
 func (in *Input) ownerRoom() string {
 	s := in.Study
 	words := fmt.Sprintf("The axle can go %s up and %s down from where it stands.", in.length(s.Range.Bump), in.length(s.Range.Droop))
-	touching := -1
+	touching, aside := -1, false
 	for _, i := range s.Order() {
-		if g := &s.Smallest[i].Gap; g.Gap < 0 && !in.aside(i) {
+		if s.Smallest[i].Gap.Gap >= 0 {
+			continue
+		}
+		if in.aside(i) {
+			aside = true
+		} else if touching < 0 {
 			touching = i
-			break
 		}
 	}
 	if touching >= 0 {
 		a, b := s.PairNames(touching)
-		return words + fmt.Sprintf(" As it is drawn now, %s would hit %s: that is put right before anything is built.", plainly(a), plainly(b))
+		return words + fmt.Sprintf(" As it is drawn now, %s would hit %s: that must be put right before anything is built.", plainly(a), plainly(b))
 	}
 	list := s.Order()
 	if len(list) == 0 {
 		return words
 	}
+	none := "None of the parts drawn was found to touch another"
+	if aside {
+		none += " but where that was put aside with a reason"
+	}
 	i := list[0]
 	a, b := s.PairNames(i)
-	g := &s.Smallest[i]
-	near := "at the places looked at, the nearest is"
-	if g.Why == "" {
-		near = "anywhere on the way the nearest is"
+	if bound := s.BoundWords(i); bound != "" && s.Smallest[i].NotLess >= 0 {
+		return words + fmt.Sprintf(" %s. The tightest of them all: %s and %s stay at least %s apart all the way.", none, plainly(a), plainly(b), bound)
 	}
-	return words + fmt.Sprintf(" None of the parts drawn touches another; %s %s to %s, %s.", near, plainly(a), plainly(b), in.length(g.Gap.Gap))
+	return words + fmt.Sprintf(" %s. The tightest of them all: %s and %s, about %s apart, at the positions tried.", none, plainly(a), plainly(b), in.length(s.Smallest[i].Gap.Gap))
 }
 
 // aside reports whether a pair's finding has been set aside.

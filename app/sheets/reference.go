@@ -28,7 +28,7 @@ func reference(context.Context, *Input) ([]sheet.Block, error) {
 		sheet.Para{Small: true, Words: "Bore and tilt: series K of ISO 12240-4, one maker's list (as printed); the standard sets no load ratings. Sizes: the same. Tilt in a plain clevis: asin(B / √(D² + C²)) − atan(C / D) for a square-edged head, B ball width, D head across, C head width; the smaller of both counts, as it is mounted. Series E, bore: tilt: 15: 8, 17: 10, 20: 9, 25: 7, 30: 6, 35: 6, 40: 7, 45: 7, 50: 6 (as printed)."},
 		sheet.Heading{Words: "Bolts"}, metric, sheet.Para{Small: true, Words: "ISO 898-1 (as printed): stress areas and proof loads of class 8.8."}, classes,
 		sheet.Para{Small: true, Words: "Metric: proof stress, ISO 898-1 (as printed); 8.8 to M16 from the proof loads above. Inch: SAE J429, as in Shigley, Mechanical Engineering Design, 9th edition, table 8-9 (as printed)."}, inch,
-		sheet.Para{Small: true, Words: "Tensile stress areas of unified threads: the same book, table 8-2 (as printed). Edge distance: at least 1.2 times the hole's diameter from its middle, EN 1993-1-8 table 3.3. A fillet weld's throat is 0.707 of its leg."},
+		sheet.Para{Small: true, Words: "Tensile stress areas of unified threads: the same book (as printed). Edge distance: at least 1.2 times the hole's diameter from its middle, EN 1993-1-8. A fillet weld's throat is 0.707 of its leg."},
 		sheet.Heading{Words: "Tubes"}, tubes,
 	}, nil
 }

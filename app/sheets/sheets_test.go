@@ -115,3 +115,10 @@ func TestSheetsOfATrial(t *testing.T) {
 	words = flat(strings.Join(pages(t, "wander", in), " "))
 	assert.Contains(t, words, "The same before: as drawn")
 }
+
+// How far off a weighing may be is kilograms in whatever unit lengths stand.
+func TestLoadsAreInKilograms(t *testing.T) {
+	in := input(t, "rescue-tender", func(j *job.Job) { j.Shown = &job.Shown{Length: "in"} })
+	words := flat(pages(t, "engineer", in)[0])
+	assert.Contains(t, words, "weighbridge, ±20 kg")
+}
