@@ -8,7 +8,9 @@ import (
 	"image/color"
 	"math"
 
+	"axleloft/app/look"
 	"axleloft/plotting/drawing"
+	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -24,6 +26,7 @@ type Pool struct {
 	texts   []*canvas.Text
 	nl, nc  int
 	nr, nt  int
+	dressed map[fyne.CanvasObject]ink.Scheme // the colours the caller's own objects were last drawn in
 }
 
 // Begin starts a redraw: everything drawn before is free to be used again.
@@ -45,8 +48,21 @@ func Repaint(w fyne.CanvasObject) {
 	canvas.Refresh(w)
 }
 
-// Put draws an object of the caller's own (a raster, say) at this place in the order.
-func (p *Pool) Put(o fyne.CanvasObject) { p.objects = append(p.objects, o) }
+// Put draws an object of the caller's own (a raster, say) at this place in the order. When the colours change, the toolkit has all that is shown
+// drawn again; what was out of sight then is drawn again here.
+func (p *Pool) Put(o fyne.CanvasObject) {
+	now := look.Scheme()
+	if last, ok := p.dressed[o]; !ok || last != now {
+		if p.dressed == nil {
+			p.dressed = map[fyne.CanvasObject]ink.Scheme{}
+		}
+		p.dressed[o] = now
+		if ok {
+			o.Refresh()
+		}
+	}
+	p.objects = append(p.objects, o)
+}
 
 // Line draws a straight line.
 func (p *Pool) Line(x1, y1, x2, y2, width float32, c color.Color) {
