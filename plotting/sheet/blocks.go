@@ -262,11 +262,14 @@ func (Break) flow(f *flow) {
 // Sign is room for names, signatures and dates, a field each.
 type Sign []string
 
+// signTall is the height of a Sign.
+const signTall = 66.0
+
 func (b Sign) flow(f *flow) {
-	const tall, between = 58.0, 14.0
-	f.need(tall + 8)
+	const tall, between = signTall - 8, 14.0
+	f.need(signTall)
 	w := (f.w - between*float64(len(b)-1)) / float64(len(b))
-	f.put(tall+8, func(p *paper.Pen, x, y float64) {
+	f.put(signTall, func(p *paper.Pen, x, y float64) {
 		for i, words := range b {
 			at := x + float64(i)*(w+between)
 			p.Line(ink.Color(ink.Text, false), Thin, nil, [2]float64{at, y + tall - 18}, [2]float64{at + w, y + tall - 18})

@@ -85,6 +85,7 @@ type flow struct {
 	y1    float64 // where they end
 	under []string
 	with  float64 // height that a heading stays with
+	after float64 // height of what must not stand alone after a block
 }
 
 // least is the height of the beginning of what follows a heading.
@@ -127,6 +128,12 @@ func lay(size paper.Size, s *Sheet) []*Page {
 			f.with = least(f, s.Blocks[i+1:])
 			h.flow(f)
 			continue
+		}
+		f.after = 0
+		if i+1 < len(s.Blocks) {
+			if _, ok := s.Blocks[i+1].(Sign); ok {
+				f.after = signTall
+			}
 		}
 		b.flow(f)
 	}

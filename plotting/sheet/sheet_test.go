@@ -131,3 +131,19 @@ func TestNothingFlowsOverTheFoot(t *testing.T) {
 		}
 	})
 }
+
+// The end of a long table and the room for signatures under it share a page, however many rows there are.
+func TestNoPageIsLeftWithSignaturesAlone(t *testing.T) {
+	for n := 1; n < 120; n++ {
+		s := Sheet{Head: Head{Title: "Example sheet", Job: "Three-wheeled cart"}, Blocks: []Block{Heading{Words: "Set up by"}}}
+		var rows []Row
+		for i := range n {
+			rows = append(rows, Row{Cells: []string{fmt.Sprint("row ", i), ""}})
+		}
+		s.Blocks = append(s.Blocks, Table{Columns: []Column{{Head: "At ride height"}, {Head: "Found", Write: true}}, Rows: rows}, Sign{"Name", "Date"})
+		pages := Lay(paper.A4, s)
+		const head, sign = 1, 1
+		on := len(pages[len(pages)-1].marks)
+		assert.GreaterOrEqual(t, on, head+min(n, last)+sign, "%d rows, %d pages", n, len(pages))
+	}
+}

@@ -46,6 +46,7 @@ const (
 	writeBox = 62.0
 
 	together = 0.3 // of a page: a table less tall than this stays whole
+	last     = 3   // rows that go to the next page together, at the end of a longer one
 )
 
 func (b Table) flow(f *flow) {
@@ -89,13 +90,19 @@ func (b Table) flow(f *flow) {
 		whole += x.tall
 	}
 	if whole < (f.y1-f.y0)*together { // a small one is not torn in two
-		f.need(whole)
+		f.need(whole + f.after)
 	}
 	for i, r := range b.Rows {
 		span, lines, tall := rows[i].span, rows[i].lines, rows[i].tall
 		need := tall
 		if span && i+1 < len(b.Rows) {
 			need += t.lead + rowAir
+		}
+		if left := rows[i:]; i > last && len(left) == last {
+			need = 8 + f.after
+			for _, x := range left {
+				need += x.tall
+			}
 		}
 		switch {
 		case i == 0:
