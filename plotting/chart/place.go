@@ -31,7 +31,10 @@ func (p *placer) rule(y float64) {
 	p.lines = append(p.lines, segment{p.inner.x0, y, p.inner.x1, y, 0, 0.45})
 }
 
-const never = 1e6
+const (
+	never = 1e6
+	apart = 3 // at least, from words to the next on their line
+)
 
 // cost is how many lines run through a box; never where words stand there or it is out of the picture.
 func (p *placer) cost(b box) float64 {
@@ -39,7 +42,7 @@ func (p *placer) cost(b box) float64 {
 		return never
 	}
 	for _, t := range p.taken {
-		if t.overlaps(b) {
+		if t.overlaps(box{b.x0 - apart, b.y0, b.x1 + apart, b.y1}) {
 			return never
 		}
 	}
