@@ -58,8 +58,15 @@ func owner(ctx context.Context, in *Input) ([]sheet.Block, error) {
 	return out, nil
 }
 
-// plainly is a part's name as it stands within a sentence.
-func plainly(name string) string { return "the " + study.Lower(name) }
+// plainly is a part's name as it stands within a sentence, the side it is on first: "the left strut" of "Strut left".
+func plainly(name string) string {
+	for _, side := range []string{"left", "right"} {
+		if whole, ok := strings.CutSuffix(name, " "+side); ok {
+			return "the " + side + " " + study.Lower(whole)
+		}
+	}
+	return "the " + study.Lower(name)
+}
 
 // ownerRoom is the sentence about room: how far the axle moves and what is in its way.
 func (in *Input) ownerRoom() string {

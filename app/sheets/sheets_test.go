@@ -122,3 +122,9 @@ func TestLoadsAreInKilograms(t *testing.T) {
 	words := flat(pages(t, "engineer", in)[0])
 	assert.Contains(t, words, "weighbridge, ±20 kg")
 }
+
+func TestOwnersPageNamesSidesFirst(t *testing.T) {
+	for name, want := range map[string]string{"Strut left": "the left strut", "Tyre right": "the right tyre", "Tank": "the tank", "Left": "the left", "Rail ahead left": "the left rail ahead"} {
+		assert.Equal(t, want, plainly(name))
+	}
+}
