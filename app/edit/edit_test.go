@@ -440,14 +440,18 @@ func TestEveryKeyIsReachable(t *testing.T) {
 	set(link, "frameEnd.radialStiffness", "12000")
 	set(link, "frameEnd.axialStiffness", "3000")
 	set(link, "frameEnd.bracket", "60")
+	set(link, "frameEnd.takes", "40")
+	set(link, "frameEnd.adjust", "12")
+	set(link, "frameEnd.thread", "1,5")
+	set(link, "frameEnd.hand", "left")
 	no := false
 	num := func(v float64) *float64 { return &v }
 	l := j.Links[link.Index]
 	assert.Equal(t, &job.Tube{Outside: 50, Wall: num(6.5), Steel: "E355 +N"}, l.Tube)
 	assert.Equal(t, []job.Point{{-220, 0, 560}, {-215, 100, 560}}, l.Bends)
 	assert.Equal(t, &job.End{Kind: "ball", Bolt: &job.Point{0, -0.5, tidy(math.Cos(math.Pi / 6))}, Square: &no, Misalignment: num(20), Torsion: num(25),
-		RadialStiffness: num(12000), AxialStiffness: num(3000), Bracket: num(60)}, l.FrameEnd)
-	for _, key := range []string{"kind", "square", "misalignment", "torsion", "radialStiffness", "axialStiffness", "bracket"} {
+		RadialStiffness: num(12000), AxialStiffness: num(3000), Bracket: num(60), Takes: num(40), Adjust: num(12), Thread: num(1.5), Hand: "left"}, l.FrameEnd)
+	for _, key := range []string{"kind", "square", "misalignment", "torsion", "radialStiffness", "axialStiffness", "bracket", "takes", "adjust"} {
 		set(link, "frameEnd."+key, "")
 	}
 	set(link, "frameEnd.bolt", BoltSquare)
