@@ -292,6 +292,7 @@ func (c *checker) extras(j *Job) {
 		c.given(a.Given, a, p)
 	}
 	c.holes(j)
+	c.keeps(j)
 	if s := j.Stood; s != nil {
 		if s.Stands != nil {
 			c.given(s.Stands.Given, s.Stands, "stood.stands")

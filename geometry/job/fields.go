@@ -404,8 +404,13 @@ var fields = map[string]field{
 	"Datum.taken":     text("What its place was worked out from, where it was measured from the floor."),
 
 	"Keep.what":  need(oneOf("What is kept.", "length", "line", "pinion")),
-	"Keep.of":    text("The part it is kept for."),
-	"Keep.value": number(anyNumber, "The value kept: mm or deg."),
+	"Keep.of":    text("The part it is kept for; pinion: the link whose frame end goes up or down for it."),
+	"Keep.end":   text("A line: which of the part's pivots stays on it: frame, axle, frame[1], rods[0].far and so on."),
+	"Keep.way":   oneOf("The line a pivot stays on, through where it stands; level: it stays at its height.", "level", "upright", "fore-and-aft", "across", "link", "holes"),
+	"Keep.along": number(direction, "Direction of that line, with \"link\" and \"holes\"; need not be of length 1."),
+	"Keep.from":  number(travel, "Pinion: the travel of both wheels its change counts from, mm."),
+	"Keep.to":    number(travel, "Pinion: the travel of both wheels its change counts to, mm."),
+	"Keep.value": number(anyNumber, "The value kept: mm; pinion: deg, nose up from the first travel to the second."),
 
 	"SetAside.finding": need(text("Which finding.")),
 	"SetAside.trial":   text("In which trial; left out: the job as drawn."),

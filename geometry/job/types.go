@@ -425,6 +425,11 @@ type Datum struct {
 type Keep struct {
 	What  string   `json:"what"` // "length", "line", "pinion"
 	Of    string   `json:"of,omitempty"`
+	End   string   `json:"end,omitempty"`   // a line: which of its pivots, as Holes.End
+	Way   string   `json:"way,omitempty"`   // a line: "level", "upright", "fore-and-aft", "across", "link", "holes"
+	Along *Point   `json:"along,omitempty"` // way "link" and "holes": how that lay; need not be of length 1
+	From  *float64 `json:"from,omitempty"`  // the pinion: its change from this travel of both wheels ...
+	To    *float64 `json:"to,omitempty"`    // ... to this one, mm, bump positive
 	Value *float64 `json:"value,omitempty"`
 }
 
