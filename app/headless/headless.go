@@ -48,6 +48,7 @@ type commands struct {
 	Report    reportCmd    `cmd:"" help:"Sheets to hand over, as PDF: for the owner, the engineer, the tank maker, the bench ..."`
 	Links     linksCmd     `cmd:"" help:"What is cut: links centre to centre, tubes, masses, how far the ends screw."`
 	Holes     holesCmd     `cmd:"" help:"Every combination of the bolt holes pivots have, each over the whole range, to sort."`
+	Outline   outlineCmd   `cmd:"" help:"A view of the whole job drawn to scale, as DXF, SVG or PDF."`
 	Schema    schemaCmd    `cmd:"" help:"The JSON Schema of job files."`
 }
 

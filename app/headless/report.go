@@ -91,14 +91,9 @@ func (c *reportCmd) input(e *env, size paper.Size) (*sheets.Input, *common, *job
 		return nil, nil, nil, err
 	}
 	flags := &common{Job: c.Job, Trial: c.Trial, Strict: c.Strict}
-	var file []byte
-	if c.Job == "-" { // kept, for its checksum and for what it is set against
-		if file, err = io.ReadAll(e.stdin); err != nil {
-			return nil, nil, nil, fail(wrong, "Standard input could not be read: %s.", job.MachineWords(err))
-		}
-		e.stdin = bytes.NewReader(file)
-	} else if file, err = os.ReadFile(c.Job); err != nil {
-		return nil, nil, nil, fail(wrong, "%s: %s.", c.Job, job.MachineWords(err))
+	file, err := e.contents(c.Job)
+	if err != nil {
+		return nil, nil, nil, err
 	}
 	j, err := e.load(flags)
 	if err != nil {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"strconv"
 	"strings"
 
 	"axleloft/app/study"
@@ -45,21 +44,6 @@ type sweptWork struct {
 	solid *swept.Solid
 }
 
-// scale reads "1:10", "1/10" or "0.1".
-func (c *sweptCmd) scale() (float64, error) {
-	text := strings.TrimSpace(c.Scale)
-	a, b, two := strings.Cut(strings.Replace(text, "/", ":", 1), ":")
-	one, err := strconv.ParseFloat(strings.TrimSpace(a), 64)
-	n := 1.0
-	if err == nil && two {
-		n, err = strconv.ParseFloat(strings.TrimSpace(b), 64)
-	}
-	if k := one / n; err == nil && k >= 0.005 && k <= 4 {
-		return k, nil
-	}
-	return 0, fail(wrong, "--scale %s: give 1:1, 1:2, 1:10 and so on, from 4:1 to 1:200.", c.Scale)
-}
-
 // Run writes the room a part takes.
 func (c *sweptCmd) Run(e *env) error {
 	for _, f := range []struct {
@@ -70,7 +54,7 @@ func (c *sweptCmd) Run(e *env) error {
 			return fail(wrong, "--%s %v: give mm from %v to %v.", f.name, f.v, f.low, f.high)
 		}
 	}
-	scale, err := c.scale()
+	scale, err := scaleOf(c.Scale)
 	if err != nil {
 		return err
 	}

@@ -53,7 +53,7 @@ func RoomSheet(r *Room, scale float64, inch bool, head paper.Head, length func(m
 	)
 	k := unitsPerMM * scale
 	head.Title = "Room taken: " + r.Title(length)
-	head.Notes = r.HowWords() + " Brackets included. Body axes: X forward, Y left, Z up, from the ground under the axle at ride height; lengths in " + unitName(inch) + "; drawn " + scaleWords(scale) + "."
+	head.Notes = r.HowWords() + " Brackets included. Body axes: X forward, Y left, Z up, from the ground under the axle at ride height; lengths in " + unitName(inch) + "; drawn " + ScaleWords(scale) + "."
 	out := drawing.Sheet{Head: head, Scale: k, Inch: inch}
 	y := 0.0
 	for _, c := range r.Sections {
@@ -175,8 +175,8 @@ func AreaWords(mm2 float64, inch bool) string {
 	return fmt.Sprintf("%.1f cm²", mm2/100)
 }
 
-// scaleWords write a scale: 1:10.
-func scaleWords(scale float64) string {
+// ScaleWords write a scale: 1:10.
+func ScaleWords(scale float64) string {
 	if scale > 1 {
 		return fmt.Sprintf("%.4g:1", scale)
 	}

@@ -66,7 +66,7 @@ func (s *Scene) addBar(name string, tube *job.Tube, chosen, arm bool, line ...r3
 		s.markHolders(name, f.pts)
 	}
 	s.add(f)
-	w := word{words: short(name), name: name, beside: arm, role: ink.Second, area: f.pts, radius: f.radius, bar: true, ground: ink.Ground, layer: drawing.Links, weight: 2}
+	w := word{words: PlainName(name), name: name, beside: arm, role: ink.Second, area: f.pts, radius: f.radius, bar: true, ground: ink.Ground, layer: drawing.Links, weight: 2}
 	if chosen {
 		w.weight = 10
 	}
@@ -87,7 +87,7 @@ func (s *Scene) addRocker(i int, chosen bool) {
 	}
 	plate := figure{kind: drawing.Line, layer: drawing.Links, stroke: inkOf(chosen), fill: ink.Ground, width: heavy, pts: grow(pts, rockerEdge), closed: true, name: k.Name}
 	s.add(plate)
-	w := word{words: short(k.Name), role: ink.Second, area: plate.pts, ground: ink.Ground, layer: drawing.Links, weight: 1.5}
+	w := word{words: PlainName(k.Name), role: ink.Second, area: plate.pts, ground: ink.Ground, layer: drawing.Links, weight: 1.5}
 	if chosen {
 		w.weight = 10
 	}
@@ -104,9 +104,9 @@ func (s *Scene) addSensor(i int, chosen bool) {
 		switch {
 		case !u.Reached:
 			rod = ink.Trouble
-			s.marks = append(s.marks, worded{words: short(p.Name) + " cannot reach", area: pts[1:], name: p.Name})
+			s.marks = append(s.marks, worded{words: PlainName(p.Name) + " cannot reach", area: pts[1:], name: p.Name})
 		case u.RodAngle < nearStraight || u.RodAngle > math.Pi-nearStraight:
-			s.marks = append(s.marks, worded{words: short(p.Name) + " may flip over", area: pts[:2], name: p.Name})
+			s.marks = append(s.marks, worded{words: PlainName(p.Name) + " may flip over", area: pts[:2], name: p.Name})
 		}
 	}
 	line := func(role ink.Role, width float64, pts ...point) {
@@ -115,7 +115,7 @@ func (s *Scene) addSensor(i int, chosen bool) {
 	s.add(figure{kind: drawing.Circle, layer: drawing.Hoses, stroke: inkOf(chosen), fill: ink.Ground, width: light, radius: shaft, pts: pts[:1], name: p.Name})
 	line(inkOf(chosen), heavy, pts[0], pts[1])
 	line(rod, light, pts[1], pts[2])
-	w := word{words: short(p.Name), role: ink.Second, area: pts[:2], bar: true, ground: ink.Ground, layer: drawing.Hoses, weight: 1}
+	w := word{words: PlainName(p.Name), role: ink.Second, area: pts[:2], bar: true, ground: ink.Ground, layer: drawing.Hoses, weight: 1}
 	if chosen {
 		w.weight = 10
 	}
@@ -174,7 +174,7 @@ func (s *Scene) addBag(p *job.Strut, a, b r3.Vec, chosen bool) {
 		pts = append(pts, s.flat(r3.Add(a, off)), s.flat(r3.Add(b, off)))
 	}
 	s.add(figure{kind: drawing.Line, layer: drawing.Struts, stroke: inkOf(chosen), fill: ink.Ground, width: light, pts: hull(pts), closed: true, name: p.Name})
-	w := word{words: short(p.Name), role: ink.Second, area: hull(pts), ground: ink.Ground, layer: drawing.Struts, weight: 1}
+	w := word{words: PlainName(p.Name), role: ink.Second, area: hull(pts), ground: ink.Ground, layer: drawing.Struts, weight: 1}
 	if chosen {
 		w.weight = 10
 	}

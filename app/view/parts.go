@@ -90,15 +90,15 @@ func outlineOf(p Plane, e *job.Envelope, solid *shape.Solid) (pts []point, ok bo
 
 // solidPart draws one part in the way.
 func (s *Scene) solidPart(e *job.Envelope, solid *shape.Solid, stroke, fill ink.Role, far, chosen bool) {
-	width := heavy
+	width, own := heavy, fill
 	if far {
 		width, fill = light, ink.None
 	}
 	if chosen {
 		stroke, width = ink.Press, heavy
 	}
-	f := figure{layer: drawing.PartLines, stroke: stroke, fill: fill, width: width, part: !chosen, name: e.Name}
-	w := word{words: short(e.Name), role: ink.Second, ground: fill, layer: drawing.PartLines, weight: 1}
+	f := figure{layer: drawing.PartLines, stroke: stroke, fill: fill, width: width, own: own, part: !chosen, name: e.Name}
+	w := word{words: PlainName(e.Name), role: ink.Second, ground: fill, layer: drawing.PartLines, weight: 1}
 	if chosen {
 		w.weight = 10
 	}

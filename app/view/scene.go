@@ -33,7 +33,8 @@ type figure struct {
 	shift  float64 // of dashes along their pattern, units
 	pts    []point
 	closed bool
-	part   bool // a part in the way: drawn light and open where it is larger than half the view
+	own    ink.Role // of a part in the way: its fill, however it is drawn here
+	part   bool     // a part in the way: drawn light and open where it is larger than half the view
 	name   string
 }
 
@@ -132,7 +133,7 @@ func (s *Scene) chosen(l edit.List, ref job.Ref) bool {
 	return s.in.Selected != nil && s.in.Selected.List == l && s.in.Selected.Index == ref.Index
 }
 
-// short is a part's name as a view says it: without its twin's side, in the running text's lower case.
-func short(name string) string {
+// PlainName is a part's name as a view says it: without its twin's side, in the running text's lower case.
+func PlainName(name string) string {
 	return study.Lower(strings.TrimSuffix(strings.TrimSuffix(name, " left"), " right"))
 }

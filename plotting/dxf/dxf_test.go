@@ -1,15 +1,12 @@
 package dxf
 
 import (
-	"bytes"
-	"encoding/json"
 	"fmt"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"strings"
 	"testing"
+
+	"axleloft/testdata/ezdxf"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -35,76 +32,8 @@ func example() *Drawing {
 	return d
 }
 
-// back is what ezdxf reads of a file.
-type back struct {
-	Version string
-	Units   int
-	Errors  []string
-	Layers  map[string]struct {
-		Colour, Width int
-		Line          string
-	}
-	Types    map[string][]float64
-	Entities []struct {
-		Kind, Layer, Words string
-		N                  []float64
-		Closed             bool
-		Turned, Height     float64
-		Align              string
-	}
-}
-
-const reader = `
-import json, sys
-import ezdxf
-from ezdxf.lldxf.encoding import decode_dxf_unicode
-doc = ezdxf.readfile(sys.argv[1])
-audit = doc.audit()
-out = {"Version": doc.dxfversion, "Units": doc.header["$INSUNITS"], "Errors": [e.message for e in audit.errors] + [e.message for e in audit.fixes], "Layers": {}, "Types": {}, "Entities": []}
-for l in doc.layers:
-    out["Layers"][l.dxf.name] = {"Colour": l.dxf.color, "Width": l.dxf.lineweight, "Line": l.dxf.linetype}
-for t in doc.linetypes:
-    out["Types"][t.dxf.name.upper()] = [x.value for x in t.pattern_tags.tags if x.code == 49]
-for e in doc.modelspace():
-    x = {"Kind": e.dxftype(), "Layer": e.dxf.layer, "N": []}
-    if x["Kind"] == "LINE": x["N"] = [*e.dxf.start, *e.dxf.end]
-    if x["Kind"] in ("CIRCLE", "ARC"): x["N"] = [*e.dxf.center, e.dxf.radius]
-    if x["Kind"] == "ARC": x["N"] += [e.dxf.start_angle, e.dxf.end_angle]
-    if x["Kind"] == "LWPOLYLINE":
-        x["N"] = [v for p in e.get_points("xyb") for v in p]
-        x["Closed"] = e.closed
-    if x["Kind"] == "TEXT":
-        x["Words"], x["Turned"], x["Height"], x["Align"] = decode_dxf_unicode(e.dxf.text), e.dxf.rotation, e.dxf.height, e.get_align() if hasattr(e, "get_align") else str(e.get_align_enum().name)
-        x["N"] = [*(e.dxf.align_point if e.dxf.hasattr("align_point") else e.dxf.insert)]
-    out["Entities"].append(x)
-json.dump(out, sys.stdout)
-`
-
-// read has ezdxf (the MIT-licensed reader that Debian packages as python3-ezdxf) read and audit a drawing.
-func read(t *testing.T, d *Drawing) back {
-	t.Helper()
-	const python = "/usr/bin/python3"
-	if exec.Command(python, "-c", "import ezdxf").Run() != nil {
-		require.NotEqual(t, "1", os.Getenv("AXLELOFT_REQUIRE_REFERENCES"), "the references are required: install python3-ezdxf")
-		t.Skip("python3-ezdxf is not installed")
-	}
-	var b bytes.Buffer
-	_, err := d.WriteTo(&b)
-	require.NoError(t, err)
-	file := filepath.Join(t.TempDir(), "drawing.dxf")
-	require.NoError(t, os.WriteFile(file, b.Bytes(), 0o600))
-	cmd := exec.Command(python, "-c", reader, file)
-	var complaint bytes.Buffer
-	cmd.Stderr = &complaint
-	out, err := cmd.Output()
-	require.NoError(t, err, complaint.String())
-	var got back
-	require.NoError(t, json.Unmarshal(out, &got))
-	return got
-}
-
 func TestReadBackByAnotherReader(t *testing.T) {
-	got := read(t, example())
+	got := ezdxf.Of(t, example())
 	assert.Empty(t, got.Errors)
 	assert.Equal(t, "AC1015", got.Version)
 	assert.Equal(t, 4, got.Units, "mm")
@@ -149,7 +78,7 @@ func TestNothingFaultyIsDrawn(t *testing.T) {
 	_, _, _, _, ok := d.Box()
 	assert.False(t, ok)
 	d.Line("NO_SUCH", 0, 0, 1, 1)
-	got := read(t, d)
+	got := ezdxf.Of(t, d)
 	assert.Empty(t, got.Errors)
 	require.Len(t, got.Entities, 1)
 	assert.Equal(t, "0", got.Entities[0].Layer)

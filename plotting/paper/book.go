@@ -9,6 +9,7 @@ import (
 	"io"
 	"math"
 	"strconv"
+	"strings"
 
 	"codeberg.org/go-pdf/fpdf"
 	stdfont "golang.org/x/image/font"
@@ -28,15 +29,23 @@ var (
 	Letter = Size{"letter", 215.9, 279.4}
 )
 
-// SizeOf is the size of paper of a name, A4 for an empty one. The error is a plain sentence.
-func SizeOf(name string) (Size, error) {
-	switch name {
-	case "", A4.Name:
+// Large are the sizes of paper for drawings, besides those (ISO 216).
+var Large = []Size{{"a3", 297, 420}, {"a2", 420, 594}, {"a1", 594, 841}, {"a0", 841, 1189}}
+
+// SizeOf is the size of paper of a name, A4 for an empty one; more are sizes it may be besides A4 and Letter. The error is a plain sentence.
+func SizeOf(name string, more ...Size) (Size, error) {
+	if name == "" {
 		return A4, nil
-	case Letter.Name:
-		return Letter, nil
 	}
-	return Size{}, fmt.Errorf("the paper %q is not known: use a4 or letter", name)
+	var names []string
+	for _, s := range append([]Size{A4, Letter}, more...) {
+		if s.Name == name {
+			return s, nil
+		}
+		names = append(names, s.Name)
+	}
+	last := len(names) - 1
+	return Size{}, fmt.Errorf("the paper %q is not known: use %s or %s", name, strings.Join(names[:last], ", "), names[last])
 }
 
 // Turned is the same paper lying on its side.

@@ -58,6 +58,9 @@ const (
 	smallLead = 13.5
 )
 
+// SketchOnly stands on a sheet of a job that is more guesses than measurements.
+const SketchOnly = "SKETCH ONLY: more guesses than measurements"
+
 // margins of a page, units.
 var (
 	side   = paper.MM(15)
@@ -187,7 +190,7 @@ func (g *Page) Draw(p *paper.Pen) {
 	p.Words(text, fit(d.Title, titleSize, true, w-2*side-190), side, top-4, titleSize, true)
 	right(p, text, fmt.Sprintf("page %d of %d", g.n, g.of), w-side, top+1, bodySize, false)
 	if d.Sketch {
-		const words = "SKETCH ONLY: more guesses than measurements"
+		const words = SketchOnly
 		ww, _ := paper.Measure(words, smallSize, true)
 		x0, y0 := w-side-ww-12, top+18
 		p.Outline(text, Thick, [][2]float64{{x0, y0}, {w - side, y0}, {w - side, y0 + 18}, {x0, y0 + 18}}...)

@@ -27,6 +27,7 @@ type Table struct {
 	Columns []Column
 	Rows    []Row
 	Small   bool
+	Narrow  bool   // no wider than its cells: on a wide page a row is read across
 	Empty   string // what is said where there is no row
 }
 
@@ -212,6 +213,9 @@ func (t *setting) widths(width float64) {
 				t.wide[i] += spare / float64(n)
 			case i == first:
 				t.wide[i] += spare
+				if t.Narrow {
+					t.wide[i] -= max(0, spare-30)
+				}
 			}
 		}
 	case sumLeast <= room:

@@ -1,0 +1,139 @@
+package headless
+
+import (
+	"bytes"
+	"fmt"
+	"image/color"
+	"io"
+	"os"
+	"strconv"
+	"strings"
+
+	"axleloft/app/sheets"
+	"axleloft/app/study"
+	"axleloft/app/view"
+	"axleloft/geometry/job"
+	"axleloft/plotting/paper"
+	"axleloft/plotting/sheet"
+
+	"golang.org/x/term"
+)
+
+type outlineCmd struct {
+	Job    string  `arg:"" help:"The job file; - reads standard input."`
+	View   string  `enum:"side,plan,rear" default:"side" help:"side, plan or rear; side where left out."`
+	Scale  string  `placeholder:"1:N" help:"1:1, 1:2, 1:5, 1:10 ...; left out: the largest of these that fits the paper, 1:10 without one."`
+	Format string  `enum:"dxf,svg,pdf" default:"pdf" help:"dxf: full size, mm, on layers; svg or pdf: to scale."`
+	Paper  string  `placeholder:"SIZE" help:"Of a pdf: a4, letter, a3, a2, a1 or a0, upright or on its side; left out: a page as large as it takes."`
+	Left   float64 `placeholder:"MM" help:"Where the left wheel stands, bump +; ride height where left out."`
+	Right  float64 `placeholder:"MM" help:"Where the right wheel stands."`
+	Trial  string  `placeholder:"NAME" help:"A trial the job keeps, instead of the job as drawn."`
+	Out    string  `short:"o" placeholder:"FILE" help:"Write to FILE, whole or not at all, instead of standard output."`
+}
+
+// Help is what --help adds.
+func (*outlineCmd) Help() string {
+	return "A view of the job drawn to scale: parts in the way, axle, tyres, links with their tubes and centre lines, and every pivot with a number and its place from where it was measured. Layers of the DXF: " +
+		"PARTS_IN_THE_WAY, GROUND, TYRES, DRIVESHAFT, AXLE, STRUTS_STOPS_STRAPS, LINKS, HOSES_SENSORS, CENTRE_LINES, PIVOTS, NAMES, TABLE. Print a PDF at 100 % and check its scale bar with a rule."
+}
+
+var planes = map[string]view.Plane{"side": view.Side, "plan": view.Plan, "rear": view.Rear}
+
+// scaleOf reads "1:10", "1/10" or "0.1".
+func scaleOf(text string) (float64, error) {
+	a, b, two := strings.Cut(strings.Replace(strings.TrimSpace(text), "/", ":", 1), ":")
+	one, err := strconv.ParseFloat(strings.TrimSpace(a), 64)
+	n := 1.0
+	if err == nil && two {
+		n, err = strconv.ParseFloat(strings.TrimSpace(b), 64)
+	}
+	if k := one / n; err == nil && k >= 0.005 && k <= 4 {
+		return k, nil
+	}
+	return 0, fail(wrong, "--scale %s: give 1:1, 1:2, 1:10 and so on, from 4:1 to 1:200.", text)
+}
+
+// Run draws the outline.
+func (c *outlineCmd) Run(e *env) error {
+	scale := 0.0
+	var err error
+	if c.Scale != "" {
+		if scale, err = scaleOf(c.Scale); err != nil {
+			return err
+		}
+	}
+	var size *paper.Size
+	if c.Paper != "" {
+		if c.Format != "pdf" {
+			return fail(wrong, "--paper is for a pdf: a page of %s is as large as it takes. Leave --paper out.", c.Format)
+		}
+		s, err := paper.SizeOf(strings.ToLower(c.Paper), paper.Large...)
+		if err != nil {
+			return fail(wrong, "%v.", err)
+		}
+		size = &s
+	}
+	if f, ok := e.stdout.(*os.File); ok && c.Out == "" && c.Format == "pdf" && term.IsTerminal(int(f.Fd())) {
+		return fail(wrong, "A PDF is no text for a terminal. Give --out FILE.")
+	}
+	date, err := today()
+	if err != nil {
+		return err
+	}
+	file, err := e.contents(c.Job)
+	if err != nil {
+		return err
+	}
+	j, err := e.loadMovable(&common{Job: c.Job, Trial: c.Trial})
+	if err != nil {
+		return err
+	}
+	in := &sheets.Input{Study: study.Compile(j), Trial: c.Trial, Date: date, Sum: sheets.Sum(file)}
+	o, err := sheets.NewOutline(in, planes[c.View], c.Left, c.Right)
+	if err != nil {
+		return fail(wrong, "%s.", study.Upper(strings.TrimSuffix(err.Error(), ".")))
+	}
+	if c.Format == "dxf" {
+		if scale == 0 {
+			scale = 0.1
+		}
+		return e.output(c.Out, func(w io.Writer) error {
+			_, err := o.DXF(scale).WriteTo(w)
+			return err
+		})
+	}
+	page, scale, err := o.Paper(scale, size)
+	if err != nil {
+		return fail(wrong, "%s.", study.Upper(err.Error()))
+	}
+	s, page := o.Sheet(page, scale)
+	return e.output(c.Out, func(w io.Writer) error {
+		if c.Format == "pdf" {
+			return sheet.Write(w, page, s)
+		}
+		p, err := paper.New("svg", paper.MM(page.W), paper.MM(page.H), color.White)
+		if err != nil {
+			return fmt.Errorf("%v", err)
+		}
+		sheet.Lay(page, s)[0].Draw(p.Pen)
+		_, err = p.WriteTo(w)
+		return err
+	})
+}
+
+// contents are the bytes of a job file, for its checksum; standard input is kept for those who read it next.
+func (e *env) contents(name string) ([]byte, error) {
+	if name != "-" {
+		file, err := os.ReadFile(name)
+		if err != nil {
+			return nil, fail(wrong, "%s: %s.", name, job.MachineWords(err))
+		}
+		return file, nil
+	}
+	file, err := io.ReadAll(e.stdin)
+	if err != nil {
+		return nil, fail(wrong, "Standard input could not be read: %s.", job.MachineWords(err))
+	}
+	e.stdin = bytes.NewReader(file)
+	return file, nil
+}
