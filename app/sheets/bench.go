@@ -8,6 +8,7 @@ import (
 
 	"axleloft/app/edit"
 	"axleloft/app/study"
+	"axleloft/app/view"
 	"axleloft/geometry/job"
 	"axleloft/geometry/measure"
 	"axleloft/geometry/quantity"
@@ -22,6 +23,9 @@ var benchCautions = []string{
 	"Tighten bush bolts at ride height. Brake valve lever, park-brake cable, sensor leads and breathers move with the axle too.",
 }
 
+// figureTall is how tall a view may be on the bench's sheets, mm.
+const figureTall = 130.0
+
 // bench is what is cut, drilled and set: links, holes from their datums, angles at the brackets, struts, stops, and values to set up by.
 func bench(ctx context.Context, in *Input) ([]sheet.Block, error) {
 	out := []sheet.Block{sheet.Heading{Words: "Links to cut"}, in.linkTable(),
@@ -35,6 +39,11 @@ func bench(ctx context.Context, in *Input) ([]sheet.Block, error) {
 	}
 	out = append(out, sheet.Heading{Words: "Holes, from where they were measured"}, in.holeTable(),
 		sheet.Para{Small: true, Words: "Where no datum is named: X ahead of the wheel centres, Y left of the vehicle's middle, Z above the ground, all at design ride height. ? is a guess: measure it before anything is drilled. A pair's right side is the mirror of its left."})
+	for p := range view.Plan + 1 {
+		if f, ok := in.figure(p, in.Size.W-30, figureTall); ok {
+			out = append(out, f)
+		}
+	}
 	out = append(out, in.strutBlocks()...)
 	out = append(out, in.stopBlocks()...)
 	out = append(out, sheet.Heading{Words: "Set up by"}, in.setUp(), sheet.Sign{"Set up by", "Date", "Checked by"})
@@ -184,13 +193,13 @@ func (in *Input) clocks(ctx context.Context) []sheet.Block {
 // holeTable is every pivot from its datums.
 func (in *Input) holeTable() sheet.Table {
 	j := in.Study.Job
-	t := sheet.Table{Small: true, Columns: []sheet.Column{{Head: "Hole", Strong: true}, {Head: "X, " + in.unit()}, {Head: "Y, " + in.unit()}, {Head: "Z, " + in.unit()}, {Head: ""}}}
-	for _, p := range edit.Pivots(j) {
+	t := sheet.Table{Small: true, Columns: []sheet.Column{numberColumn, {Head: "Hole", Strong: true}, {Head: "X, " + in.unit()}, {Head: "Y, " + in.unit()}, {Head: "Z, " + in.unit()}, {Head: ""}}}
+	for i, p := range edit.Pivots(j) {
 		at, ok := edit.At(j, p)
 		if !ok {
 			continue
 		}
-		row := []string{edit.Name(j, p)}
+		row := []string{fmt.Sprint(i + 1), edit.Name(j, p)}
 		for a, v := range [3]float64{at.X, at.Y, at.Z} {
 			row = append(row, in.from(j, p, edit.Axis(a), v))
 		}

@@ -101,6 +101,41 @@ const (
 // scales are the scales drawings are made to (ISO 5455:1979; from memory).
 var scales = []float64{1, 1.0 / 2, 1.0 / 5, 1.0 / 10, 1.0 / 20, 1.0 / 50, 1.0 / 100}
 
+// looks are the scales a view is drawn to where a page has other things on it: the usual ones and some between.
+var looks = []float64{1, 1.0 / 2, 1.0 / 5, 1.0 / 10, 1.0 / 15, 1.0 / 20, 1.0 / 25, 1.0 / 30, 1.0 / 40, 1.0 / 50, 1.0 / 100}
+
+// closeUp leaves out what lies far from all pivots.
+func (o *Outline) closeUp() {
+	const near = 150.0 // mm
+	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	for _, m := range o.marks {
+		x0, y0, x1, y1 = math.Min(x0, m.at.X), math.Min(y0, m.at.Y), math.Max(x1, m.at.X), math.Max(y1, m.at.Y)
+	}
+	if x0 <= x1 {
+		o.x0, o.y0, o.x1, o.y1 = math.Max(o.x0, x0-near), math.Max(o.y0, y0-near), math.Min(o.x1, x1+near), math.Min(o.y1, y1+near)
+	}
+}
+
+// figure is a view of what lies near the pivots, as large as a width and a height (mm) leave room for, its pivots numbered; ok is false where there is none.
+func (in *Input) figure(p view.Plane, width, height float64) (f sheet.Figures, ok bool) {
+	o, err := NewOutline(in, p, 0, 0)
+	if err != nil {
+		return f, false
+	}
+	o.closeUp()
+	for _, k := range looks {
+		w, h := o.size(k)
+		if w > width || h-barTall > height {
+			continue
+		}
+		d := o.draft(k)
+		d.bars = false
+		caption := fmt.Sprintf("%s, %s, %s; numbers as in the table.", viewWords[p][0], study.ScaleWords(k), viewWords[p][1])
+		return sheet.Figures{Tall: d.h, Figures: []sheet.Figure{{Caption: caption, Draw: d.draw}}}, true
+	}
+	return f, false
+}
+
 // size is what an outline takes at a scale, mm on paper, scale bars included.
 func (o *Outline) size(scale float64) (w, h float64) {
 	return math.Max((o.x1-o.x0)*scale, scaleLong+30) + 2*edge, (o.y1-o.y0)*scale + 2*edge + barTall
@@ -193,11 +228,14 @@ func (o *Outline) caption() string {
 	return fmt.Sprintf("%s, %s. Dash and dot: centre lines. Numbers: pivots, in the table; of a pair both sides have one number.", study.Upper(viewWords[o.plane][1]), o.where())
 }
 
+// numberColumn is that of the pivots' numbers.
+var numberColumn = sheet.Column{Head: "No.", Right: true}
+
 // table is the pivots by number, where the bench measures them from.
 func (o *Outline) table() sheet.Table {
 	j := o.in.Study.Job
 	u := o.in.unit()
-	t := sheet.Table{Small: true, Narrow: true, Columns: []sheet.Column{{Head: "No.", Right: true}, {Head: "Pivot, at design ride height", Strong: true}, {Head: "X, " + u}, {Head: "Y, " + u}, {Head: "Z, " + u}}}
+	t := sheet.Table{Small: true, Narrow: true, Columns: []sheet.Column{numberColumn, {Head: "Pivot, at design ride height", Strong: true}, {Head: "X, " + u}, {Head: "Y, " + u}, {Head: "Z, " + u}}}
 	for i, p := range o.rows {
 		at, ok := edit.At(j, p)
 		if !ok || !slices.ContainsFunc(o.marks, func(m numbered) bool { return m.n == i+1 }) {

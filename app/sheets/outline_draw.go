@@ -24,7 +24,8 @@ const (
 type draft struct {
 	o      *Outline
 	k      float64 // units a mm
-	w, h   float64 // of the figure, scale bars left out
+	w, h   float64 // of the figure, scale bars left out; nothing is drawn beyond
+	bars   bool    // scale bars stand under it
 	lines  [][2]drawing.Point
 	taken  [][4]float64
 	labels []label
@@ -42,7 +43,7 @@ type label struct {
 // draft places the words of an outline at a scale.
 func (o *Outline) draft(scale float64) *draft {
 	w, h := o.size(scale)
-	d := &draft{o: o, k: paper.MM(scale), w: paper.MM(w), h: paper.MM(h - barTall)}
+	d := &draft{o: o, k: paper.MM(scale), w: paper.MM(w), h: paper.MM(h - barTall), bars: true}
 	for i := range o.shapes {
 		d.trace(&o.shapes[i])
 	}
@@ -237,7 +238,7 @@ func (d *draft) draw(p *paper.Pen, box paper.Room) {
 		return out
 	}
 	for i := range d.o.shapes {
-		d.shape(p, &d.o.shapes[i], move, black)
+		d.shape(p, &d.o.shapes[i], x, y, black)
 	}
 	for _, m := range d.o.marks {
 		c, t := d.at(m.at), paper.MM(tickLong)
@@ -252,7 +253,9 @@ func (d *draft) draw(p *paper.Pen, box paper.Room) {
 		p.Fill(color.White, move(drawing.Point{X: l.x - 1, Y: l.y + 1}, drawing.Point{X: l.x + l.w + 1, Y: l.y + 1}, drawing.Point{X: l.x + l.w + 1, Y: l.y + l.h - 1}, drawing.Point{X: l.x - 1, Y: l.y + l.h - 1}))
 		p.Words(black, l.words, x+l.x, y+l.y, nameSize, l.bold)
 	}
-	scaleBars(p, x+paper.MM(edge), y+d.h+paper.MM(4))
+	if d.bars {
+		scaleBars(p, x+paper.MM(edge), y+d.h+paper.MM(4))
+	}
 }
 
 // weight is how heavy a shape's lines are.
@@ -263,51 +266,81 @@ func weight(f *view.Shape) float64 {
 	return sheet.Thin
 }
 
-// shape draws one: what lies behind a filled one is hidden, as in the window.
-func (d *draft) shape(p *paper.Pen, f *view.Shape, move func(...drawing.Point) [][2]float64, black color.Color) {
+// largePart is the share of the figure from which a part in the way is left open: it would hide what it is drawn for.
+const largePart = 0.2
+
+// area of a closed outline, square units.
+func area(pts []drawing.Point) float64 {
+	sum := 0.0
+	for i, p := range pts {
+		q := pts[(i+1)%len(pts)]
+		sum += p.X*q.Y - p.Y*q.X
+	}
+	return math.Abs(sum) / 2
+}
+
+// shape draws one with the figure's corner at x, y: what lies behind a filled one is hidden, as in the window.
+func (d *draft) shape(p *paper.Pen, f *view.Shape, x, y float64, black color.Color) {
 	t, r, pts := weight(f), f.Radius*d.k, d.all(f.Points)
-	fill := func(area []drawing.Point) {
-		switch {
-		case f.Fill == ink.None:
-		case f.Fill == ink.Ground:
-			p.Fill(color.White, move(area...))
+	move := func(pts []drawing.Point) [][2]float64 {
+		out := make([][2]float64, len(pts))
+		for i, q := range pts {
+			out[i] = [2]float64{x + q.X, y + q.Y}
+		}
+		return out
+	}
+	paint := func(c color.Color, pts []drawing.Point) {
+		if pts = drawing.ClipArea(0, 0, d.w, d.h, pts); len(pts) > 2 {
+			p.Fill(c, move(pts))
+		}
+	}
+	fill := func(pts []drawing.Point) {
+		switch f.Fill {
+		case ink.None:
+		case ink.Ground:
+			paint(color.White, pts)
 		default:
-			p.Fill(ink.Color(f.Fill, false), move(area...))
+			paint(ink.Color(f.Fill, false), pts)
+		}
+	}
+	line := func(width float64, dashes []float64, pts []drawing.Point, closed bool) {
+		for _, run := range drawing.ClipPath(0, 0, d.w, d.h, pts, closed) {
+			if closed && len(run) == len(pts)+1 {
+				p.Outline(black, width, move(run[:len(pts)])...)
+				continue
+			}
+			p.Line(black, width, dashes, move(run)...)
 		}
 	}
 	switch f.Kind {
 	case drawing.Bar:
-		if 2*r < 2*t {
-			p.Line(black, t, nil, move(pts...)...)
+		if r < t {
+			line(t, nil, pts, false)
 			return
 		}
 		for i := 1; i < len(pts); i++ {
-			p.Fill(black, move(drawing.Capsule(pts[i-1], pts[i], r+t/2)...))
+			paint(black, drawing.Capsule(pts[i-1], pts[i], r+t/2))
 		}
 		for i := 1; i < len(pts); i++ {
 			inner := drawing.Capsule(pts[i-1], pts[i], r-t/2)
-			p.Fill(color.White, move(inner...))
+			paint(color.White, inner)
 			fill(inner)
 		}
-		if line := d.centre(f, pts); line != nil {
-			p.Line(black, sheet.Hair, dashDot, move(line...)...)
+		if c := d.centre(f, pts); c != nil {
+			line(sheet.Hair, dashDot, c, false)
 		}
 	case drawing.Circle:
-		fill(drawing.Round(pts[0].X, pts[0].Y, r))
-		c := move(pts[0])[0]
-		p.Ring(black, t, c[0], c[1], r)
+		round := drawing.Round(pts[0].X, pts[0].Y, r)
+		fill(round)
+		line(t, nil, round, true)
 	default:
 		if f.Name == groundName {
-			y := pts[0].Y
-			p.Line(black, sheet.Thick, nil, move(drawing.Point{Y: y + (pts[1].Y-pts[0].Y)/(pts[1].X-pts[0].X)*(0-pts[0].X)}, drawing.Point{X: d.w, Y: y + (pts[1].Y-pts[0].Y)/(pts[1].X-pts[0].X)*(d.w-pts[0].X)})...)
-			return
+			t = sheet.Thick
 		}
-		if f.Closed {
+		if f.Closed && !(f.Layer == drawing.PartLines && area(pts) > d.w*d.h*largePart) {
 			fill(pts)
-			p.Outline(black, t, move(pts...)...)
-			return
 		}
-		p.Line(black, t, nil, move(pts...)...)
+		line(t, nil, pts, f.Closed)
 	}
 }
 
