@@ -57,18 +57,27 @@ func (b *Bench) showSheets() {
 		b.say(words.T("No sheet yet"), errWorking.Error())
 		return
 	}
-	var file bytes.Buffer
-	if err := job.Write(&file, b.doc.Job()); err != nil {
+	in, err := b.sheetInput(s)
+	if err != nil {
 		b.tell(err)
 		return
+	}
+	v := &previewed{b: b, in: in}
+	v.show()
+	v.choose(0)
+}
+
+// sheetInput is what sheets of the job as it stands are made from.
+func (b *Bench) sheetInput(s *study.Study) (*sheets.Input, error) {
+	var file bytes.Buffer
+	if err := job.Write(&file, b.doc.Job()); err != nil {
+		return nil, err
 	}
 	size, err := paper.SizeOf(b.app.Preferences().StringWithFallback(keyPaper, paper.A4.Name))
 	if err != nil {
 		size = paper.A4
 	}
-	v := &previewed{b: b, in: &sheets.Input{Study: s, Trial: b.doc.Trial(), Date: time.Now().Format("2006-01-02"), Sum: sheets.Sum(file.Bytes()), Size: size, Demo: b.doc.IsDemo()}}
-	v.show()
-	v.choose(0)
+	return &sheets.Input{Study: s, Trial: b.doc.Trial(), Date: time.Now().Format("2006-01-02"), Sum: sheets.Sum(file.Bytes()), Size: size, Demo: b.doc.IsDemo()}, nil
 }
 
 // keyPaper is the size of paper chosen last.

@@ -2,8 +2,6 @@ package headless
 
 import (
 	"bytes"
-	"fmt"
-	"image/color"
 	"io"
 	"os"
 	"strconv"
@@ -14,7 +12,6 @@ import (
 	"axleloft/app/view"
 	"axleloft/geometry/job"
 	"axleloft/plotting/paper"
-	"axleloft/plotting/sheet"
 
 	"golang.org/x/term"
 )
@@ -93,32 +90,10 @@ func (c *outlineCmd) Run(e *env) error {
 	if err != nil {
 		return fail(wrong, "%s.", study.Upper(strings.TrimSuffix(err.Error(), ".")))
 	}
-	if c.Format == "dxf" {
-		if scale == 0 {
-			scale = 0.1
-		}
-		return e.output(c.Out, func(w io.Writer) error {
-			_, err := o.DXF(scale).WriteTo(w)
-			return err
-		})
-	}
-	page, scale, err := o.Paper(scale, size)
-	if err != nil {
+	if _, _, err := o.Paper(scale, size); err != nil && c.Format != "dxf" {
 		return fail(wrong, "%s.", study.Upper(err.Error()))
 	}
-	s, page := o.Sheet(page, scale)
-	return e.output(c.Out, func(w io.Writer) error {
-		if c.Format == "pdf" {
-			return sheet.Write(w, page, s)
-		}
-		p, err := paper.New("svg", paper.MM(page.W), paper.MM(page.H), color.White)
-		if err != nil {
-			return fmt.Errorf("%v", err)
-		}
-		sheet.Lay(page, s)[0].Draw(p.Pen)
-		_, err = p.WriteTo(w)
-		return err
-	})
+	return e.output(c.Out, func(w io.Writer) error { return o.Write(w, c.Format, scale, size) })
 }
 
 // contents are the bytes of a job file, for its checksum; standard input is kept for those who read it next.

@@ -2,6 +2,8 @@ package sheets
 
 import (
 	"fmt"
+	"image/color"
+	"io"
 	"math"
 	"slices"
 	"strings"
@@ -96,6 +98,8 @@ const (
 	barTall   = 30.0 // under it, for the scale bars
 	mostPaper = 5000.0
 	scaleLong = 100.0 // of a scale bar
+
+	usualScale = 0.1 // where none is asked for
 )
 
 // scales are the scales drawings are made to (ISO 5455:1979; from memory).
@@ -154,11 +158,11 @@ func (o *Outline) fits(size paper.Size, scale float64) bool {
 }
 
 // Paper is the page an outline stands on: as large as it takes where no size is named, else that size, upright or on its side. scale 0 asks for the
-// largest usual one that fits (1:10 where the page is as large as it takes). The error is a plain sentence.
+// largest usual one that fits (usualScale where the page is as large as it takes). The error is a plain sentence.
 func (o *Outline) Paper(scale float64, size *paper.Size) (paper.Size, float64, error) {
 	if size == nil {
 		if scale == 0 {
-			scale = 0.1
+			scale = usualScale
 		}
 		w, h := o.size(scale)
 		page := paper.Size{Name: asLarge, W: math.Max(paper.A4.W, w+frameWide), H: math.Max(paper.A4.H, h+frameTall)}
@@ -208,6 +212,35 @@ func (o *Outline) Sheet(page paper.Size, scale float64) (sheet.Sheet, paper.Size
 		}
 	}
 	return s, page
+}
+
+// OutlineFormats are the formats an outline is written in.
+func OutlineFormats() []string { return []string{"dxf", "svg", "pdf"} }
+
+// Write writes an outline: as DXF at full size; as SVG or PDF at a scale on a page that Paper allows. The error is a plain sentence or that of the writer.
+func (o *Outline) Write(w io.Writer, format string, scale float64, size *paper.Size) error {
+	if format == "dxf" {
+		if scale == 0 {
+			scale = usualScale
+		}
+		_, err := o.DXF(scale).WriteTo(w)
+		return err
+	}
+	page, scale, err := o.Paper(scale, size)
+	if err != nil {
+		return err
+	}
+	s, page := o.Sheet(page, scale)
+	if format == "pdf" {
+		return sheet.Write(w, page, s)
+	}
+	p, err := paper.New(format, paper.MM(page.W), paper.MM(page.H), color.White)
+	if err != nil {
+		return err
+	}
+	sheet.Lay(page, s)[0].Draw(p.Pen)
+	_, err = p.WriteTo(w)
+	return err
 }
 
 func (o *Outline) head(scale float64) sheet.Head {
