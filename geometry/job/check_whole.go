@@ -2,6 +2,7 @@ package job
 
 import (
 	"reflect"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -223,7 +224,7 @@ func knownNames(j *Job) map[string]bool {
 	return known
 }
 
-// Tidy takes names that nothing goes by any more out of the carries lists, and holes of such names, and reports whether there were any.
+// Tidy takes names that nothing goes by any more out of the carries lists, and holes and brackets of such names, and reports whether there were any.
 // A part that was removed, renamed or taken over from a trial leaves them behind; they are no mistake and carry nothing.
 func (j *Job) Tidy() bool {
 	known := knownNames(j)
@@ -246,14 +247,18 @@ func (j *Job) Tidy() bool {
 	for i := range j.Trials {
 		tidy(j.Trials[i].Envelopes)
 	}
-	var holes []Holes
-	for _, h := range j.Holes {
-		if known[h.Of] || known[h.Of+" left"] || known[h.Of+" right"] { // unlinked twins go by the pair's holes
-			holes = append(holes, h)
-		}
+	there := func(name string) bool { return known[name] || known[name+" left"] || known[name+" right"] } // unlinked twins go by the pair's
+	was := len(j.Holes) + len(j.Brackets)
+	j.Holes = slices.DeleteFunc(slices.Clone(j.Holes), func(h Holes) bool { return !there(h.Of) })
+	j.Brackets = slices.DeleteFunc(slices.Clone(j.Brackets), func(b Bracket) bool { return !there(b.Of) })
+	if len(j.Holes)+len(j.Brackets) != was {
+		found = true
 	}
-	if len(holes) != len(j.Holes) {
-		j.Holes, found = holes, true
+	if len(j.Holes) == 0 {
+		j.Holes = nil
+	}
+	if len(j.Brackets) == 0 {
+		j.Brackets = nil
 	}
 	return found
 }
@@ -292,6 +297,7 @@ func (c *checker) extras(j *Job) {
 		c.given(a.Given, a, p)
 	}
 	c.holes(j)
+	c.brackets(j)
 	c.keeps(j)
 	if s := j.Stood; s != nil {
 		if s.Stands != nil {

@@ -40,6 +40,9 @@ var (
 	direction   = &span{"a part of a direction", "", -1e6, 1e6, false}
 	anyNumber   = &span{"a number", "", -1e12, 1e12, false}
 	version     = &span{"a whole number", "", 1, Version, false}
+	plateSize   = &span{"a size of a bracket", "mm", 0, 2000, true}
+	plateThick  = &span{"a thickness", "mm", 0, 60, true}
+	plateShift  = &span{"a size of a bracket", "mm", -2000, 2000, false}
 	holes       = &span{"a whole number", "", 0, MostHoles, false}
 )
 
@@ -93,6 +96,7 @@ var fields = map[string]field{
 	"Job.travel":    text("Travel entered by the user: a limit of the user's, not of metal."),
 	"Job.trials":    list(0, 100, nil, "Kept variants. Each key a trial has stands whole in place of the job's own; a missing one is as drawn."),
 	"Job.datums":    list(0, 200, nil, "What measurements start from."),
+	"Job.brackets":  list(0, 200, nil, "Brackets that hold pivots, made of plates: templates are drawn of them."),
 	"Job.keep":      list(0, 200, nil, "What is held while pivots are moved."),
 	"Job.setAside":  list(0, 1000, nil, "Findings put aside, with the reason and the figures they had then."),
 	"Job.photos":    list(0, 500, nil, "Pictures kept beside the job file."),
@@ -448,6 +452,32 @@ var fields = map[string]field{
 	"Holes.count": number(holes, "How many holes the row has."),
 	"Holes.at":    list(0, MostHoles, place, "Each hole for itself, mm, instead of a row."),
 	"Holes.given": text(givenDoc),
+
+	"Bracket.of":        need(text("The part whose pivot it holds.")),
+	"Bracket.end":       need(text("Which of its pivots: frame, axle, frame[1], rods[0].far and so on.")),
+	"Bracket.kind":      need(oneOf("tab: one flat plate. pair: two, the bolt in double shear. saddle: two on a plate folded over a rail.", "tab", "pair", "saddle")),
+	"Bracket.thickness": need(number(plateThick, "Of the plates, mm.")),
+	"Bracket.hole":      need(number(plateSize, "Diameter of the hole for the bolt, mm.")),
+	"Bracket.edge":      need(number(plateSize, "From the hole's centre to the plate's edge round it, mm.")),
+	"Bracket.base":      need(number(plateSize, "From the hole's centre to the mounting face, mm.")),
+	"Bracket.width":     number(plateSize, "Width of the plates at the mounting face, mm. Left out: twice the edge."),
+	"Bracket.offset":    number(plateShift, "How far the middle of that width lies beside the hole, mm, + to the right as the template is drawn."),
+	"Bracket.gap":       number(plateSize, "Clear between the two plates of a pair or a saddle, mm."),
+	"Bracket.steel":     text("What the plates are of, as the bench writes it."),
+	"Bracket.pattern":   text("A row of holes past the mounting face, where the plate is bolted on; of a saddle, in each leg."),
+	"Bracket.rail":      text("The folded plate of a saddle."),
+
+	"Pattern.count": need(number(holes, "How many holes.")),
+	"Pattern.pitch": number(plateSize, "From one hole to the next, mm."),
+	"Pattern.hole":  need(number(plateSize, "Their diameter, mm.")),
+	"Pattern.in":    need(number(plateSize, "From the mounting face to the row, mm; of a saddle from the leg's free edge.")),
+	"Pattern.edge":  number(plateSize, "From the row to the plate's edge past it, mm. Left out: one and a half holes."),
+
+	"Over.width":     need(number(plateSize, "Width of the rail, mm: clear between the legs.")),
+	"Over.leg":       need(number(plateSize, "How far the legs reach along the rail's sides, mm.")),
+	"Over.along":     number(plateSize, "How long the folded plate is along the rail, mm. Left out: as wide as the plates on it."),
+	"Over.thickness": number(plateThick, "Its thickness, mm. Left out: as the plates."),
+	"Over.bend":      number(plateSize, "Inside radius of its folds, mm. Left out: its thickness."),
 
 	"AsBuilt.of":    need(text("The part.")),
 	"AsBuilt.end":   text("Which of its places."),

@@ -51,6 +51,7 @@ type Job struct {
 
 	// For the window and the sheets; nothing computed depends on them.
 	Datums   []Datum    `json:"datums,omitempty"`
+	Brackets []Bracket  `json:"brackets,omitempty"`
 	Keep     []Keep     `json:"keep,omitempty"`
 	SetAside []SetAside `json:"setAside,omitempty"`
 	Photos   []Photo    `json:"photos,omitempty"`
@@ -419,6 +420,41 @@ type Datum struct {
 	PlusMinus *float64 `json:"plusMinus,omitempty"`
 	Note      string   `json:"note,omitempty"`
 	Taken     *Taken   `json:"taken,omitempty"` // what its place was worked out from, where it was measured from the floor
+}
+
+// Bracket is what holds a pivot, made of plates. All sizes mm.
+type Bracket struct {
+	Of        string   `json:"of"`               // the part whose pivot it is
+	End       string   `json:"end"`              // which of its pivots, as Holes.End
+	Kind      string   `json:"kind"`             // "tab": one flat plate; "pair": two, the bolt in double shear; "saddle": two on a plate folded over a rail
+	Thickness float64  `json:"thickness"`        // of the plates
+	Hole      float64  `json:"hole"`             // for the bolt
+	Edge      float64  `json:"edge"`             // from the hole's centre to the plate's edge round it
+	Base      float64  `json:"base"`             // from the hole's centre to the mounting face
+	Width     *float64 `json:"width,omitempty"`  // of the plates at the mounting face; left out: twice the edge
+	Offset    *float64 `json:"offset,omitempty"` // the middle of that width from under the hole, + to the right as the template is drawn
+	Gap       *float64 `json:"gap,omitempty"`    // clear between two plates
+	Steel     string   `json:"steel,omitempty"`
+	Pattern   *Pattern `json:"pattern,omitempty"` // bolted: holes past the mounting face
+	Rail      *Over    `json:"rail,omitempty"`    // of a saddle
+}
+
+// Pattern is a row of holes a plate is bolted on by. mm.
+type Pattern struct {
+	Count int      `json:"count"`
+	Pitch *float64 `json:"pitch,omitempty"` // from one to the next; needed from two on
+	Hole  float64  `json:"hole"`
+	In    float64  `json:"in"`             // from the mounting face; of a saddle from the leg's free edge
+	Edge  *float64 `json:"edge,omitempty"` // from the row to the plate's edge past it; left out: one and a half holes
+}
+
+// Over is the folded plate of a saddle. mm.
+type Over struct {
+	Width     float64  `json:"width"`               // of the rail: clear between the legs
+	Leg       float64  `json:"leg"`                 // how far the legs reach down the rail from its face
+	Along     *float64 `json:"along,omitempty"`     // how long it is along the rail; left out: as wide as the plates on it
+	Thickness *float64 `json:"thickness,omitempty"` // left out: as the plates
+	Bend      *float64 `json:"bend,omitempty"`      // inside radius of the folds; left out: its thickness
 }
 
 // Keep is a wish the window holds while pivots are moved.
