@@ -3,6 +3,7 @@ package bench
 import (
 	"axleloft/app/look"
 	"axleloft/app/pad"
+	"axleloft/app/panel"
 	"axleloft/app/sight"
 	"axleloft/plotting/ink"
 
@@ -40,7 +41,7 @@ func (b *Bench) keyGroups() []keyGroup {
 			whole.keys = append(whole.keys, [2]string{look.ShortcutWords(a.keys[0]), a.label})
 		}
 	}
-	return []keyGroup{hand("Getting about", everywhere), hand("In a view", sight.Keys), hand("On the travel pad", pad.Keys), whole}
+	return []keyGroup{hand("Getting about", everywhere), hand("In a view", sight.Keys), hand("On the travel pad", pad.Keys), hand("In a list of parts", panel.ListKeys), whole}
 }
 
 // showKeys lists the keys.

@@ -310,6 +310,11 @@ func follow1(j *job.Job, old, name string) {
 		}
 	}
 	holesFollow(j, old, name)
+	for i := range j.Brackets {
+		if j.Brackets[i].Of == old {
+			j.Brackets[i].Of = name
+		}
+	}
 	for i := range j.AsBuilt {
 		if j.AsBuilt[i].Of == old {
 			j.AsBuilt[i].Of = name
@@ -419,7 +424,8 @@ func cut[T any](list []T, i int) []T {
 	return list
 }
 
-// Duplicate copies an entry under a name of its own and tells where the copy went. A copy is planned, whatever the original is.
+// Duplicate copies an entry under a name of its own, placed beside the original or, where that is on one side of the vehicle, mirrored to the other, and
+// tells where the copy went. A copy is planned, whatever the original is.
 func Duplicate(j *job.Job, part Part) (Part, error) {
 	e, ok := at(j, part)
 	if !ok {
@@ -488,6 +494,7 @@ func Duplicate(j *job.Job, part Part) (Part, error) {
 		v := c.Axle.Housing[i]
 		j.Axle.Housing = append(j.Axle.Housing, v)
 	}
+	placeCopy(j, end(part.List))
 	return end(part.List), nil
 }
 

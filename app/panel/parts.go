@@ -8,12 +8,14 @@ import (
 	"axleloft/app/edit"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/geometry/measure"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
 )
 
 // shelf is one of the lists the parts drawer shows: its name on screen and what stands in it.
@@ -81,7 +83,7 @@ func makeParts(h *Host, s []shelf) *parts {
 			h.focus(p.list) // a pressed row has the keys: F2, Delete, Insert
 		}
 	}
-	p.list.OnKey = p.key
+	p.list.OnKey, p.list.OnShortcut, p.list.OnMenu = p.key, p.shortcut, p.rowMenu
 	p.add = look.NewButton("Add", look.Filled, func() { look.PopUp(p.addMenu(), p.add) }).Tall(32, look.Row).Caret(look.CaretDown)
 	p.remove = look.NewButton("Remove", look.Outline, p.takeOut).Tall(32, look.Row).Padding(9)
 	p.copy = look.NewButton("Copy", look.Outline, p.duplicate).Tall(32, look.Row).Padding(9)
@@ -410,14 +412,107 @@ func (p *parts) key(k fyne.KeyName) bool {
 	return true
 }
 
+// ListKeys are the keys of a list of parts.
+var ListKeys = []look.Key{
+	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown}, Does: "The part above or below."},
+	{Keys: []fyne.KeyName{fyne.KeyInsert}, Does: "Add one: offers what there is."},
+	{Keys: []fyne.KeyName{fyne.KeyF2}, Does: "Its name: type another."},
+	{Keys: []fyne.KeyName{fyne.KeyC}, With: "Ctrl", Does: "Copy it: the copy stands beside it, or mirrored on the other side."},
+	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown}, With: "Ctrl", Does: "Move it up or down in the list."},
+	{Keys: []fyne.KeyName{fyne.KeyDelete}, Does: "Remove it. What goes with it is said; Undo brings all of it back."},
+}
+
+// shortcut is a key pressed in the list with Ctrl: C copies what is chosen, an arrow moves it in its list.
+func (p *parts) shortcut(s fyne.Shortcut) bool {
+	if _, ok := s.(*fyne.ShortcutCopy); ok {
+		if part, ok := p.chosen(); ok && copyable(part.List) {
+			p.duplicate()
+		}
+		return true
+	}
+	c, ok := s.(*desktop.CustomShortcut)
+	if !ok || c.Modifier != fyne.KeyModifierControl {
+		return false
+	}
+	switch c.KeyName {
+	case fyne.KeyUp:
+		p.move(-1)
+	case fyne.KeyDown:
+		p.move(1)
+	default:
+		return false
+	}
+	return true
+}
+
+// rowMenu is what can be done with the chosen row.
+func (p *parts) rowMenu() *fyne.Menu {
+	part, ok := p.chosen()
+	if !ok {
+		return nil
+	}
+	n := edit.Len(p.h.Doc.Current(), part.List)
+	item := func(words string, can bool, f func()) *fyne.MenuItem {
+		m := fyne.NewMenuItem(words, f)
+		m.Disabled = !can
+		return m
+	}
+	return fyne.NewMenu("",
+		item(words.T("Rename"), p.form.named("name") != nil, func() { p.key(fyne.KeyF2) }),
+		item(words.T("Copy"), copyable(part.List), p.duplicate),
+		item(words.T("Up in the list"), edit.Movable(part.List) && part.Index > 0, func() { p.move(-1) }),
+		item(words.T("Down in the list"), edit.Movable(part.List) && part.Index < n-1, func() { p.move(1) }),
+		item(words.T("Remove"), removable(part.List), p.takeOut))
+}
+
+// move puts the chosen part one place up or down in its list; a run of moves is one step.
+func (p *parts) move(by int) {
+	part, ok := p.chosen()
+	if !ok || !edit.Movable(part.List) {
+		return
+	}
+	j := p.h.Doc.Current()
+	to := part.Index + by
+	if to < 0 || to >= edit.Len(j, part.List) {
+		return
+	}
+	name := study.Lower(edit.PartName(j, part))
+	err := p.h.Doc.Edit(words.F("order of %s", name), fmt.Sprint("order ", part.List, name), func(j *job.Job) (err error) {
+		part, err = edit.Reorder(j, part, by)
+		return err
+	})
+	if err != nil {
+		p.h.Tell(err)
+		return
+	}
+	if part.List == edit.Loads { // the load that is shown stays the one that is shown
+		switch shown := p.h.Doc.Load(); shown {
+		case part.Index:
+			p.h.Doc.SetLoad(part.Index - by)
+		case part.Index - by:
+			p.h.Doc.SetLoad(part.Index)
+		}
+	}
+	p.h.Doc.Select(part)
+	p.h.focus(p.list)
+}
+
+// takeOut removes what is chosen, and says what goes with it.
 func (p *parts) takeOut() {
 	part, ok := p.chosen()
 	if !ok {
 		return
 	}
-	name := edit.PartName(p.h.Doc.Current(), part)
+	j := p.h.Doc.Current()
+	name, along := edit.PartName(j, part), edit.AlongWords(j, part)
 	p.h.Doc.Deselect()
-	p.h.Tell(p.h.Doc.Edit("remove "+study.Lower(name), "", func(j *job.Job) error { return edit.Remove(j, part) }))
+	if err := p.h.Doc.Edit("remove "+study.Lower(name), "", func(j *job.Job) error { return edit.Remove(j, part) }); err != nil {
+		p.h.Tell(err)
+		return
+	}
+	if along != "" {
+		p.form.refuse(words.Errorf("%s Undo brings all of it back.", along))
+	}
 }
 
 func (p *parts) duplicate() {

@@ -8,6 +8,7 @@ import (
 	"axleloft/app/edit"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/test"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -61,4 +62,67 @@ func TestListOfPartsByKeys(t *testing.T) {
 	assert.NotEqual(t, first, n.d.Current().Envelopes[1].Name)
 	n.d.Undo()
 	assert.Equal(t, first, n.d.Current().Envelopes[1].Name)
+}
+
+// Ctrl with an arrow moves the chosen row, Ctrl+C copies it, the other button offers the same; what a removal takes along is said.
+func TestListOfPartsMovedCopiedAndRemoved(t *testing.T) {
+	n := open(t, "orchard-sprayer")
+	d := NewDrawer(n.h, PartsDrawer)
+	w := test.NewTempWindow(t, d)
+	w.Resize(fyne.NewSize(948, 316))
+	n.h.Window = w
+	p := d.in.(*parts)
+	after := func() { d.Update(document.JobChanged | document.SelectionChanged) }
+	names := func() (out []string) {
+		for _, l := range n.d.Current().Links {
+			out = append(out, l.Name)
+		}
+		return out
+	}
+	was := names()
+	p.turn(0)
+	n.d.Select(edit.Part{List: edit.Links, Index: 0})
+	after()
+	ctrl := func(k fyne.KeyName) fyne.Shortcut {
+		return &desktop.CustomShortcut{KeyName: k, Modifier: fyne.KeyModifierControl}
+	}
+	p.list.TypedShortcut(ctrl(fyne.KeyDown))
+	after()
+	p.list.TypedShortcut(ctrl(fyne.KeyDown))
+	after()
+	assert.Equal(t, []string{was[1], was[2], was[0]}, names())
+	p.list.TypedShortcut(ctrl(fyne.KeyDown)) // the end of the list
+	assert.Equal(t, []string{was[1], was[2], was[0]}, names())
+	_, ok := n.d.Undo()
+	require.True(t, ok)
+	after()
+	assert.Equal(t, was, names(), "a run of moves is one step")
+
+	n.d.Select(edit.Part{List: edit.Links, Index: 2})
+	after()
+	p.list.TypedShortcut(&fyne.ShortcutCopy{})
+	require.NoError(t, n.told)
+	after()
+	assert.Len(t, names(), 4)
+	var labels []string
+	for _, m := range p.rowMenu().Items {
+		labels = append(labels, m.Label)
+	}
+	assert.Equal(t, []string{"Rename", "Copy", "Up in the list", "Down in the list", "Remove"}, labels)
+	assert.True(t, p.rowMenu().Items[3].Disabled, "the copy is the last of them")
+
+	n.d.Select(edit.Part{List: edit.Links, Index: 2})
+	after()
+	p.list.TypedKey(&fyne.KeyEvent{Name: fyne.KeyDelete})
+	require.NoError(t, n.told)
+	assert.Contains(t, p.form.refused.Text(), "With Panhard rod goes: ")
+	assert.Contains(t, p.form.refused.Text(), "Undo brings all of it back.")
+
+	loads := n.d.Current().Vehicle.Loads
+	n.d.SetLoad(1)
+	n.d.Select(edit.Part{List: edit.Loads, Index: 1})
+	after()
+	p.list.TypedShortcut(ctrl(fyne.KeyUp))
+	assert.Equal(t, loads[1].Name, n.d.Current().Vehicle.Loads[0].Name)
+	assert.Equal(t, 0, n.d.Load(), "the load that is shown stays the one that is shown")
 }

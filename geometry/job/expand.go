@@ -129,6 +129,9 @@ type part struct {
 	mirror func()
 }
 
+// Mirror turns a part, all of it, into its mirror image in Y.
+func Mirror[T interface{ part() part }](of T) { of.part().mirror() }
+
 // twins replaces the pairs of a list by their twins.
 func twins[T any](list []T, of func(*T) part) ([]T, []Ref) {
 	if list == nil {

@@ -1,0 +1,255 @@
+package edit
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"axleloft/app/words"
+	"axleloft/geometry/clearance"
+	"axleloft/geometry/job"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Movable reports whether entries of a list stand in an order of the user's.
+func Movable(l List) bool {
+	switch l {
+	case Links, Arms, Rockers, Struts, Stops, Straps, Lines, Sensors, Envelopes, Loads, Heights, Housing:
+		return true
+	}
+	return false
+}
+
+// Reorder puts an entry one place up (-1) or down (+1) in its list and tells where it went; at the end of the list it stays.
+func Reorder(j *job.Job, part Part, by int) (Part, error) {
+	if _, ok := at(j, part); !ok || !Movable(part.List) {
+		return part, errGone
+	}
+	to := part.Index + by
+	if to < 0 || to >= Len(j, part.List) {
+		return part, nil
+	}
+	i := part.Index
+	switch part.List {
+	case Links:
+		swap(j.Links, i, to)
+	case Arms:
+		swap(j.Arms, i, to)
+	case Rockers:
+		swap(j.Rockers, i, to)
+	case Struts:
+		swap(j.Struts, i, to)
+	case Stops:
+		swap(j.Stops, i, to)
+	case Straps:
+		swap(j.Straps, i, to)
+	case Lines:
+		swap(j.Lines, i, to)
+	case Sensors:
+		swap(j.Sensors, i, to)
+	case Envelopes:
+		swap(j.Envelopes, i, to)
+	case Loads:
+		swap(j.Vehicle.Loads, i, to)
+	case Heights:
+		swap(j.Vehicle.Heights, i, to)
+	case Housing:
+		swap(j.Axle.Housing, i, to)
+	}
+	return Part{part.List, to}, nil
+}
+
+func swap[T any](list []T, i, k int) { list[i], list[k] = list[k], list[i] }
+
+// Where a copy is placed.
+const (
+	offMiddle = 50.0 // mm: a part that lies farther from the vehicle's middle than this, all of it, is copied to the other side
+	above     = 60.0 // mm: else a member that locates the axle is copied over itself,
+	ahead     = 80.0 // mm: and any other ahead of itself
+	between   = 10.0 // mm: a part in the way stands this far from its copy
+)
+
+// placeCopy puts a copy where it can be told from what it is of: a part on one side of the vehicle becomes its mirror image on the other, any other stands
+// beside itself. What was given for its places is theirs no longer.
+func placeCopy(j *job.Job, part Part) {
+	lo, hi, ok := reach(j, part)
+	if !ok {
+		return
+	}
+	e, _ := at(j, part)
+	switch {
+	case e.pair != nil && !*e.pair && (lo.Y > offMiddle || hi.Y < -offMiddle):
+		mirror(j, part)
+		otherSide(j, e.name)
+	case part.List == Housing:
+		shift(&j.Axle.Housing[part.Index], r3.Vec{X: hi.X - lo.X + between})
+	case part.List == Envelopes:
+		d := r3.Vec{X: hi.X - lo.X + between}
+		if hi.Y-lo.Y < hi.X-lo.X && !(e.pair != nil && *e.pair) {
+			d = r3.Vec{Y: hi.Y - lo.Y + between}
+		}
+		shift(&j.Envelopes[part.Index], d)
+	default:
+		d := r3.Vec{X: ahead}
+		if locates(part.List) {
+			d = r3.Vec{Z: above}
+		}
+		for _, p := range Pivots(j) {
+			if PartOf(p) == part {
+				s := find(j, p)
+				s.at[0], s.at[2] = s.at[0]+d.X, s.at[2]+d.Z
+			}
+		}
+		if part.List == Links {
+			for i := range j.Links[part.Index].Bends {
+				j.Links[part.Index].Bends[i][0] += d.X
+				j.Links[part.Index].Bends[i][2] += d.Z
+			}
+		}
+	}
+	for _, p := range Pivots(j) {
+		if s := find(j, p); PartOf(p) == part {
+			for _, axis := range axisKeys {
+				setGiven(s.given, s.key+"."+axis, job.GivenValue{})
+			}
+		}
+	}
+}
+
+// reach is the box of a part's places; ok is false where it has none.
+func reach(j *job.Job, part Part) (lo, hi r3.Vec, ok bool) {
+	lo, hi = r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}, r3.Vec{X: math.Inf(-1), Y: math.Inf(-1), Z: math.Inf(-1)}
+	add := func(v r3.Vec) {
+		ok = true
+		lo = r3.Vec{X: math.Min(lo.X, v.X), Y: math.Min(lo.Y, v.Y), Z: math.Min(lo.Z, v.Z)}
+		hi = r3.Vec{X: math.Max(hi.X, v.X), Y: math.Max(hi.Y, v.Y), Z: math.Max(hi.Z, v.Z)}
+	}
+	if body := bodyOf(j, part); body != nil {
+		solid, err := clearance.EnvelopeSolid(body)
+		if err != nil || body.Kind == "mesh" { // a file's shape stands where the file has it
+			return lo, hi, false
+		}
+		for i := range solid.Pieces {
+			a, b := solid.Pieces[i].Bounds()
+			add(a)
+			add(b)
+		}
+		return lo, hi, ok
+	}
+	for _, p := range Pivots(j) {
+		if PartOf(p) == part {
+			add(find(j, p).at.Vec())
+		}
+	}
+	return lo, hi, ok
+}
+
+// bodyOf is the part in the way or the piece of the housing that an entry is; nil for any other.
+func bodyOf(j *job.Job, part Part) *job.Envelope {
+	switch part.List {
+	case Envelopes:
+		return &j.Envelopes[part.Index]
+	case Housing:
+		return &j.Axle.Housing[part.Index]
+	}
+	return nil
+}
+
+// mirror turns an entry into its mirror image.
+func mirror(j *job.Job, part Part) {
+	i := part.Index
+	switch part.List {
+	case Links:
+		job.Mirror(&j.Links[i])
+	case Arms:
+		job.Mirror(&j.Arms[i])
+	case Struts:
+		job.Mirror(&j.Struts[i])
+	case Stops:
+		job.Mirror(&j.Stops[i])
+	case Straps:
+		job.Mirror(&j.Straps[i])
+	case Lines:
+		job.Mirror(&j.Lines[i])
+	case Sensors:
+		job.Mirror(&j.Sensors[i])
+	case Envelopes:
+		job.Mirror(&j.Envelopes[i])
+	}
+}
+
+// otherSide gives the copy of one side's part the name of the other side's, where that is free.
+func otherSide(j *job.Job, name *string) {
+	for k := len(*name); k > 0; k-- {
+		bare, side := parted(strings.TrimRight((*name)[:k], " 0123456789"))
+		if side < 0 {
+			return
+		}
+		if other := bare + sides[1-side]; !takenNames(j, name)[strings.ToLower(other)] {
+			*name = other
+		}
+		return
+	}
+}
+
+// GoesAlong lists what goes out of the job with a part, or stands without it then, in words; empty where nothing does.
+func GoesAlong(j *job.Job, part Part) []string {
+	e, ok := at(j, part)
+	if !ok || e.name == nil {
+		return nil
+	}
+	var out []string
+	name := *e.name
+	of := func(n string) bool { return n == name || IsPair(j, part) && (n == name+sides[0] || n == name+sides[1]) }
+	if n := len(slices.DeleteFunc(slices.Clone(j.Keep), func(k job.Keep) bool { return !of(k.Of) })); n > 0 {
+		out = append(out, words.T("what it keeps"))
+	}
+	if slices.ContainsFunc(j.Holes, func(h job.Holes) bool { return of(h.Of) }) {
+		out = append(out, words.T("its row of holes"))
+	}
+	if slices.ContainsFunc(j.Brackets, func(b job.Bracket) bool { return of(b.Of) }) {
+		out = append(out, words.T("its bracket"))
+	}
+	carried := 0
+	for i := range j.Envelopes {
+		if slices.ContainsFunc(j.Envelopes[i].Carries, of) {
+			carried++
+		}
+	}
+	if carried > 0 {
+		out = append(out, words.T("that its own bracket is left out of the gaps to what carries it"))
+	}
+	aside := 0
+	for _, a := range j.SetAside {
+		if strings.Contains(a.Finding, name) {
+			aside++
+		}
+	}
+	if aside > 0 {
+		out = append(out, words.F("%d findings set aside that name it", aside))
+	}
+	for i := range j.Trials {
+		if inTrial(&j.Trials[i], name) {
+			out = append(out, words.F("not out of trial %q, which has it of its own", j.Trials[i].Name))
+		}
+	}
+	return out
+}
+
+// inTrial reports whether a trial's own lists have a part.
+func inTrial(t *job.Trial, name string) bool {
+	return slices.ContainsFunc(t.Links, func(l job.Link) bool { return l.Name == name }) ||
+		slices.ContainsFunc(t.Arms, func(a job.Arm) bool { return a.Name == name }) ||
+		slices.ContainsFunc(t.Struts, func(s job.Strut) bool { return s.Name == name }) ||
+		slices.ContainsFunc(t.Envelopes, func(e job.Envelope) bool { return e.Name == name })
+}
+
+// AlongWords say what goes with a part as one sentence; "" where nothing does.
+func AlongWords(j *job.Job, part Part) string {
+	list := GoesAlong(j, part)
+	if len(list) == 0 {
+		return ""
+	}
+	return words.F("With %s goes: %s.", PartName(j, part), strings.Join(list, "; "))
+}

@@ -1,0 +1,128 @@
+package edit
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"axleloft/assets"
+	"axleloft/geometry/job"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+)
+
+var ordered = []List{Links, Arms, Rockers, Struts, Stops, Straps, Lines, Sensors, Envelopes, Loads, Heights, Housing}
+
+func TestReorder(t *testing.T) {
+	j := sprayer(t)
+	first, second := PartName(j, Part{Links, 0}), PartName(j, Part{Links, 1})
+	p, err := Reorder(j, Part{Links, 0}, 1)
+	require.NoError(t, err)
+	assert.Equal(t, Part{Links, 1}, p)
+	assert.Equal(t, []string{second, first}, []string{PartName(j, Part{Links, 0}), PartName(j, Part{Links, 1})})
+	p, err = Reorder(j, Part{Links, 0}, -1)
+	require.NoError(t, err)
+	assert.Equal(t, Part{Links, 0}, p, "at the end of the list it stays")
+	_, err = Reorder(j, Part{Vehicle, 0}, 1)
+	assert.Error(t, err)
+}
+
+// A copy never lies on what it is of: one side's part comes to the other side as its mirror image and by its name, any other stands beside itself.
+func TestCopiesAreTold(t *testing.T) {
+	for _, demo := range assets.Demos() {
+		for _, l := range ordered {
+			j := plannedDemo(t, demo)
+			for i := range Len(j, l) {
+				lo, hi, ok := reach(j, Part{l, i})
+				c, err := Duplicate(j, Part{l, i})
+				require.NoError(t, err)
+				require.Empty(t, job.Check(j), "%s: %s", demo, PartName(j, c))
+				if !ok {
+					continue
+				}
+				clo, chi, _ := reach(j, c)
+				assert.Greater(t, r3.Norm(r3.Sub(clo, lo))+r3.Norm(r3.Sub(chi, hi)), 9.0, "%s: %s", demo, PartName(j, c))
+			}
+		}
+	}
+	j := sprayer(t)
+	require.NoError(t, Unlink(j, Part{Links, linkAt(t, j, "Lower")}))
+	require.NoError(t, Remove(j, Part{Links, linkAt(t, j, "Lower right")}))
+	c, err := Duplicate(j, Part{Links, linkAt(t, j, "Lower left")})
+	require.NoError(t, err)
+	assert.Equal(t, "Lower right", PartName(j, c))
+	l := j.Links[linkAt(t, j, "Lower left")]
+	assert.Equal(t, l.Frame.Mirror(), j.Links[c.Index].Frame)
+	assert.True(t, IsGuess(j, Pivot{List: Links, Index: c.Index, End: FrameEnd}, X), "nobody gave the copy's places")
+}
+
+func TestWhatGoesAlongIsTold(t *testing.T) {
+	j := sprayer(t)
+	rod := Part{Links, linkAt(t, j, "Panhard rod")}
+	require.NoError(t, SetKeepLength(j, rod.Index, true))
+	j.Brackets = []job.Bracket{{Of: "Panhard rod", End: "frame", Kind: "tab", Thickness: 8, Hole: 16, Edge: 25, Base: 50}}
+	words := AlongWords(j, rod)
+	assert.Contains(t, words, "With Panhard rod goes: ")
+	for _, says := range []string{"what it keeps", "its bracket", "left out of the gaps"} {
+		assert.Contains(t, words, says)
+	}
+	require.NoError(t, Remove(j, rod))
+	j.Tidy()
+	assert.Empty(t, j.Keep)
+	assert.Empty(t, j.Brackets)
+	assert.Empty(t, job.Check(j))
+	assert.Empty(t, AlongWords(j, Part{Loads, 0}))
+}
+
+// Whatever is added, removed, renamed, copied, moved in its list, unlinked and linked, in whatever order: the job stays whole.
+func TestListsStayWhole(t *testing.T) {
+	demos := assets.Demos()
+	rapid.Check(t, func(t *rapid.T) {
+		now, err := job.Read(bytes.NewReader(assets.Demo(rapid.SampledFrom(demos).Draw(t, "demo"))))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for range rapid.IntRange(1, 14).Draw(t, "steps") {
+			l := rapid.SampledFrom(ordered).Draw(t, "list")
+			n := Len(now, l)
+			part := Part{l, 0}
+			if n > 0 {
+				part.Index = rapid.IntRange(0, n-1).Draw(t, "entry")
+			}
+			c := now.Clone()
+			err = nil
+			switch what := rapid.SampledFrom([]string{"add", "remove", "rename", "copy", "move", "unlink", "link"}).Draw(t, "what"); what {
+			case "add":
+				if kinds := Kinds(l); len(kinds) > 0 {
+					_, err = Add(c, l, rapid.SampledFrom(kinds).Draw(t, "kind"))
+				}
+			case "remove":
+				err = Remove(c, part)
+			case "rename":
+				err = Rename(c, part, rapid.SampledFrom([]string{"Strut", "Odd one", "Lower", "Lower left", " ", "Driveshaft"}).Draw(t, "name"))
+			case "copy":
+				_, err = Duplicate(c, part)
+			case "move":
+				_, err = Reorder(c, part, rapid.SampledFrom([]int{-1, 1}).Draw(t, "by"))
+			case "unlink":
+				err = Unlink(c, part)
+			case "link":
+				err = LinkAgain(c, part)
+			}
+			if err != nil {
+				continue // refused in a sentence; nothing is taken over
+			}
+			c.Tidy()
+			if bad := job.Check(c); len(bad) > 0 {
+				if strings.Contains(bad[0].String(), "at most") {
+					continue // more than can be moved: the document refuses it with these words
+				}
+				t.Fatalf("%v", bad)
+			}
+			now = c
+		}
+	})
+}
