@@ -48,6 +48,7 @@ type commands struct {
 	Report    reportCmd    `cmd:"" help:"Sheets to hand over, as PDF: for the owner, the engineer, the tank maker, the bench ..."`
 	Links     linksCmd     `cmd:"" help:"What is cut: links centre to centre, tubes, masses, how far the ends screw."`
 	Holes     holesCmd     `cmd:"" help:"Every combination of the bolt holes pivots have, each over the whole range, to sort."`
+	Places    placesCmd    `cmd:"" help:"Where a pivot could sit: free, tight, runs out, hits, square by square."`
 	Outline   outlineCmd   `cmd:"" help:"A view of the whole job drawn to scale, as DXF, SVG or PDF."`
 	Template  templateCmd  `cmd:"" help:"The plates of a pivot's bracket full size, as PDF on pages, SVG or DXF."`
 	Schema    schemaCmd    `cmd:"" help:"The JSON Schema of job files."`
