@@ -160,6 +160,9 @@ func writeWhole(name string, data []byte) error {
 	return err
 }
 
+// photoPixels is how many pixels a unit of a photo an exported view has.
+const photoPixels = 2
+
 // writeViews writes side, rear and plan as they stand.
 func (b *Bench) writeViews(w io.Writer, format string) error {
 	d := b.doc
@@ -180,7 +183,11 @@ func (b *Bench) writeViews(w io.Writer, format string) error {
 		at = "axle at left " + panel.Number(p.Pose.Left, d.Unit()) + ", right " + panel.Number(p.Pose.Right, d.Unit()) + "; "
 	}
 	at += b.otherWords()
-	s := drawing.Sheet{Views: view.Sheet(in, eye, sizes, paper.Measure), Scale: eye.Scale, Inch: in.Inch, Dark: look.Dark(),
+	views := view.Sheet(in, eye, sizes, paper.Measure)
+	for i, v := range b.views {
+		views[i].Picture.Photo = v.PhotoBehind(photoPixels)
+	}
+	s := drawing.Sheet{Views: views, Scale: eye.Scale, Inch: in.Inch, Dark: look.Dark(),
 		Head: paper.Head{Title: "Side, rear and plan", Notes: at + "bump up positive; lengths in " + d.Unit(), Job: title, Trial: d.Trial(), Date: time.Now().Format("2006-01-02")}}
 	if err := drawing.Write(w, s, format); err != nil {
 		return fmt.Errorf("the views could not be drawn: %w", err)

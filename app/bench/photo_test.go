@@ -1,17 +1,20 @@
 package bench
 
 import (
+	"bytes"
 	"image"
 	"image/color"
 	"image/png"
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"axleloft/app/edit"
 	"axleloft/app/look"
 	"axleloft/app/panel"
 	"axleloft/app/view"
+	"axleloft/geometry/job"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -141,4 +144,48 @@ func TestAPhotoBehindAView(t *testing.T) {
 	b.doc.Undo()
 	_, p = b.doc.PhotoPath("rear")
 	assert.NotNil(t, p)
+}
+
+// A view's photo is in the exported picture of the views, as strong as in the window, and not where it is hidden.
+func TestPhotosAreExported(t *testing.T) {
+	b := open(t, Options{})
+	b.root.Resize(fyne.NewSize(1366, 688))
+	dir := t.TempDir()
+	img := image.NewNRGBA(image.Rect(0, 0, 400, 200))
+	for i := 0; i < len(img.Pix); i += 4 {
+		img.Pix[i], img.Pix[i+3] = 255, 255 // red
+	}
+	name := filepath.Join(t.TempDir(), "hoist.png")
+	f, err := os.Create(name)
+	require.NoError(t, err)
+	require.NoError(t, png.Encode(f, img))
+	require.NoError(t, f.Close())
+	require.NoError(t, b.doc.SaveAs(filepath.Join(dir, "mine")))
+	_, err = b.doc.AddPhoto(name, "rear", edit.Place2{0, 700}, 1600)
+	require.NoError(t, err)
+	rear := b.views[view.Rear]
+	require.Eventually(t, func() bool { return rear.PhotoBehind(1) != nil }, 5*time.Second, 10*time.Millisecond)
+	red := func() (n int) {
+		var w bytes.Buffer
+		require.NoError(t, b.writeViews(&w, "png"))
+		out, err := png.Decode(&w)
+		require.NoError(t, err)
+		for y := range out.Bounds().Dy() {
+			for x := range out.Bounds().Dx() {
+				c := color.NRGBAModel.Convert(out.At(x, y)).(color.NRGBA)
+				if c.R > 250 && c.G > 120 && c.G < 135 && c.B == c.G { // half of it over white
+					n++
+				}
+			}
+		}
+		return n
+	}
+	assert.Greater(t, red(), 10_000)
+	for format, has := range map[string]string{"svg": "<image", "pdf": "/Image"} {
+		var w bytes.Buffer
+		require.NoError(t, b.writeViews(&w, format))
+		assert.Contains(t, w.String(), has)
+	}
+	require.NoError(t, b.doc.Edit("hide", "", func(j *job.Job) error { j.Photos[0].Hidden = true; return nil }))
+	assert.Zero(t, red())
 }

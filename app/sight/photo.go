@@ -11,6 +11,7 @@ import (
 	"axleloft/app/photo"
 	"axleloft/app/view"
 	"axleloft/app/words"
+	"axleloft/plotting/drawing"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -118,6 +119,17 @@ func (v *View) drawPhoto(size fyne.Size) {
 		k.raster.Refresh()
 	}
 	v.pool.Put(v.back.raster)
+}
+
+// PhotoBehind is the photo behind the view as it is seen, so many pixels a unit, and the box it lies in, units; nil where there is none.
+func (v *View) PhotoBehind(pixels float64) *drawing.Photo {
+	b, _, ok := v.behind(v.Size())
+	if !ok {
+		return nil
+	}
+	k := back{of: b}
+	img := k.paint(int(math.Round((b.box.X1-b.box.X0)*pixels)), int(math.Round((b.box.Y1-b.box.Y0)*pixels)))
+	return &drawing.Photo{Image: img, X0: b.box.X0, Y0: b.box.Y0, X1: b.box.X1, Y1: b.box.Y1}
 }
 
 // paint is the raster's picture at device pixels.

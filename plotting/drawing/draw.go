@@ -9,6 +9,9 @@ import (
 func Draw(pen *paper.Pen, p *Picture, x, y float64, dark bool) {
 	d := sheetPen{pen: pen, p: p, x: x, y: y, dark: dark}
 	d.fill(ink.Ground, []Point{{0, 0}, {p.Width, 0}, {p.Width, p.Height}, {0, p.Height}})
+	if f := p.Photo; f != nil {
+		pen.Image(f.Image, paper.Room{X0: x + f.X0, Y0: y + f.Y0, X1: x + f.X1, Y1: y + f.Y1})
+	}
 	for i := range p.Items {
 		d.item(&p.Items[i])
 	}

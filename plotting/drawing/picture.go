@@ -4,7 +4,11 @@
 // Places are units from the picture's upper left corner, y down; a window draws one unit as one of its own.
 package drawing
 
-import "axleloft/plotting/ink"
+import (
+	"image"
+
+	"axleloft/plotting/ink"
+)
 
 // Kind is how an item is drawn.
 type Kind uint8
@@ -65,6 +69,13 @@ type Item struct {
 type Picture struct {
 	Width, Height float64
 	Items         []Item
+	Photo         *Photo // under everything; nil for none
+}
+
+// Photo is a photo in a picture, cut to its box already.
+type Photo struct {
+	Image          image.Image // as strong as its alpha
+	X0, Y0, X1, Y1 float64     // where it lies
 }
 
 // Measure tells the room words take, units.

@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"image"
 	"image/color"
 	"math"
 
@@ -120,6 +121,13 @@ func (p *Pen) round(x, y, r float64) vg.Path {
 	path.Arc(p.at(x, y), vg.Length(r)*Unit, 0, 2*math.Pi)
 	path.Close()
 	return path
+}
+
+// Image draws a picture into a box; an empty box draws nothing.
+func (p *Pen) Image(img image.Image, box Room) {
+	if box.W() > 0 && box.Y1 > box.Y0 {
+		p.c.DrawImage(vg.Rectangle{Min: p.at(box.X0, box.Y1), Max: p.at(box.X1, box.Y0)}, img)
+	}
 }
 
 // Rounded returns the corners of an upright box with rounded corners.
