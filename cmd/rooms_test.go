@@ -26,6 +26,7 @@ var geometryRooms = map[string][]string{
 	"cell":      {"job", "motion"},
 	"clearance": {"job", "motion", "quantity", "shape", "cell", "alike"},
 	"limits":    {"job", "motion", "quantity", "clearance", "cell", "alike"},
+	"plate":     {"job"},
 	"swept":     {"motion", "clearance", "cell"},
 	"vessel":    {"job", "motion", "clearance", "cell", "shape"},
 }
