@@ -197,13 +197,17 @@ func replaceDatum(j *job.Job, i int, d job.Datum) (c Carried, err error) {
 	return c, nil
 }
 
-// rekeep takes the lengths links keep anew, after places they are kept between were corrected.
+// rekeep takes the lengths links keep anew, after places they are kept between were corrected; what the pinion's change is now, whoever has a solver
+// fills in.
 func rekeep(j *job.Job) {
 	for i := range j.Keep {
 		k := &j.Keep[i]
-		if link := slices.IndexFunc(j.Links, func(l job.Link) bool { return l.Name == k.Of }); k.What == keepWords && k.Value != nil && link >= 0 {
+		if link := slices.IndexFunc(j.Links, func(l job.Link) bool { return l.Name == k.Of }); k.What == keepLength && k.Value != nil && link >= 0 {
 			length := math.Round(LinkLength(j, link)*decimals) / decimals
 			k.Value = &length
+		}
+		if k.What == keepPinion {
+			k.Value = nil
 		}
 	}
 }

@@ -44,7 +44,7 @@ func end(t *testing.T, j *job.Job, link string, e End) Pivot {
 	return Pivot{}
 }
 
-func place(t *testing.T, j *job.Job, p Pivot) r3.Vec {
+func place(t testing.TB, j *job.Job, p Pivot) r3.Vec {
 	t.Helper()
 	at, ok := At(j, p)
 	require.True(t, ok)

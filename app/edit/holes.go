@@ -74,6 +74,26 @@ type HoleText struct {
 	Step          [3]string
 }
 
+// FieldError is a refusal of one field of a form, counted from 0 in the order the form has them.
+type FieldError struct {
+	Field int
+	Err   error
+}
+
+// Error is the refusal's own sentence.
+func (e *FieldError) Error() string { return e.Err.Error() }
+
+// Unwrap is the refusal.
+func (e *FieldError) Unwrap() error { return e.Err }
+
+// The fields of a HoleText as a form has them.
+const (
+	HoleCount = iota
+	HoleStands
+	HoleStep   // and the two after it
+	HoleFields = HoleStep + 3
+)
+
 // HolesTyped is how a pivot's row of holes reads in a form; one whose holes are each for themselves reads by their number only.
 func HolesTyped(j *job.Job, p Pivot) (t HoleText) {
 	i, mirrored := holesAt(j, p)
@@ -104,7 +124,8 @@ func HolesTyped(j *job.Job, p Pivot) (t HoleText) {
 	return t
 }
 
-// TypeHoles gives a pivot a row of holes as typed, or takes its holes away. What was typed for the way from one to the next is kept.
+// TypeHoles gives a pivot a row of holes as typed, or takes its holes away. What was typed for the way from one to the next is kept. A refusal is a
+// *FieldError where one field is to blame.
 func TypeHoles(j *job.Job, p Pivot, t HoleText) error {
 	s := find(j, p)
 	if s == nil {
@@ -115,7 +136,10 @@ func TypeHoles(j *job.Job, p Pivot, t HoleText) error {
 	}
 	count, err := strconv.Atoi(strings.TrimSpace(t.Count))
 	if err != nil {
-		return words.Errorf("%s: how many holes the row has is a whole number.", s.words(p))
+		return &FieldError{HoleCount, words.Errorf("%s: how many holes the row has is a whole number.", s.words(p))}
+	}
+	if count < 2 || count > job.MostHoles {
+		return holeCountRefused(s, p)
 	}
 	var way [3]float64
 	for a := range way {
@@ -123,7 +147,7 @@ func TypeHoles(j *job.Job, p Pivot, t HoleText) error {
 			continue
 		}
 		if way[a], err = parseLength(j, t.Step[a]); err != nil {
-			return words.Errorf("%s, to the next hole, %s: %w", s.words(p), Axis(a), err)
+			return &FieldError{HoleStep + a, words.Errorf("%s, to the next hole, %s: %w", s.words(p), Axis(a), err)}
 		}
 	}
 	step := r3.Vec{X: way[0], Y: way[1], Z: way[2]}
@@ -133,7 +157,7 @@ func TypeHoles(j *job.Job, p Pivot, t HoleText) error {
 	case stands != "":
 		k, err := strconv.Atoi(stands)
 		if err != nil || k < 1 || k > count {
-			return words.Errorf("%s: the hole it stands in is a number from 1 to %d, or empty where it stands in none.", s.words(p), count)
+			return &FieldError{HoleStands, words.Errorf("%s: the hole it stands in is a number from 1 to %d, or empty where it stands in none.", s.words(p), count)}
 		}
 		first = r3.Sub(first, r3.Scale(float64(k-1), step))
 	case had != nil:
@@ -154,6 +178,10 @@ func TypeHoles(j *job.Job, p Pivot, t HoleText) error {
 	return nil
 }
 
+func holeCountRefused(s *slot, p Pivot) error {
+	return &FieldError{HoleCount, words.Errorf("%s: a row has from 2 to %d holes. Give another number.", s.words(p), job.MostHoles)}
+}
+
 // SetHoles gives a pivot a row of holes: the first, from each to the next, body axes, mm, and how many. Count 0 takes them away.
 func SetHoles(j *job.Job, p Pivot, first, step r3.Vec, count int) error {
 	s := find(j, p)
@@ -167,7 +195,7 @@ func SetHoles(j *job.Job, p Pivot, first, step r3.Vec, count int) error {
 			if i, _ = holesAt(j, p); i < 0 {
 				return nil
 			}
-			return words.Errorf("%s has the holes of %s. Link the two again to take them away.", s.words(p), j.Holes[i].Of)
+			return &FieldError{HoleCount, words.Errorf("%s has the holes of %s. Link the two again to take them away.", s.words(p), j.Holes[i].Of)}
 		}
 		if j.Holes = slices.Delete(slices.Clone(j.Holes), i, i+1); len(j.Holes) == 0 {
 			j.Holes = nil
@@ -175,10 +203,10 @@ func SetHoles(j *job.Job, p Pivot, first, step r3.Vec, count int) error {
 		return nil
 	}
 	if count < 2 || count > job.MostHoles {
-		return words.Errorf("%s: a row has from 2 to %d holes. Give another number.", s.words(p), job.MostHoles)
+		return holeCountRefused(s, p)
 	}
 	if !(r3.Norm(step) >= leastPitch) || r3.Norm(first) > farthest || r3.Norm(step)*float64(count) > farthest {
-		return words.Errorf("%s: the holes of a row lie at least 1 mm apart, within 100 m. Give the way from one to the next.", s.words(p))
+		return &FieldError{HoleStep, words.Errorf("%s: the holes of a row lie at least 1 mm apart, within 100 m. Give the way from one to the next.", s.words(p))}
 	}
 	a, b := job.Point{tidy(first.X), tidy(first.Y), tidy(first.Z)}, job.Point{tidy(step.X), tidy(step.Y), tidy(step.Z)}
 	if s.mirrored(p) {
@@ -199,7 +227,10 @@ func TakeHole(j *job.Job, p Pivot, number int) error {
 	if number < 1 || number > len(list) {
 		return words.Errorf("%s has no hole %d.", Name(j, p), number)
 	}
-	return Move(j, p, list[number-1])
+	if err := Move(j, p, list[number-1]); err != nil {
+		return err
+	}
+	return find(j, p).stands(j, p, list[number-1])
 }
 
 // holePlaces are the landings of a pivot in its holes.

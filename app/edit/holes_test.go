@@ -53,14 +53,23 @@ func TestARowOfHolesIsTypedFromWhereThePivotStands(t *testing.T) {
 func TestHolesRefuse(t *testing.T) {
 	j := sprayer(t)
 	p := pivotOf(t, j, "Panhard rod, frame end")
-	for says, text := range map[string]HoleText{
-		"from 1 to 4":         {Stands: "5", Count: "4", Step: [3]string{"", "", "20"}},
-		"whole number":        {Count: "four", Step: [3]string{"", "", "20"}},
-		"from 2 to 40 holes":  {Count: "41", Step: [3]string{"", "", "20"}},
-		"at least 1 mm":       {Count: "4"},
-		"to the next hole, Y": {Count: "4", Step: [3]string{"", "abc", ""}},
+	for _, x := range []struct {
+		says  string
+		field int
+		text  HoleText
+	}{
+		{"from 1 to 4", HoleStands, HoleText{Stands: "5", Count: "4", Step: [3]string{"", "", "20"}}},
+		{"whole number", HoleCount, HoleText{Count: "four", Step: [3]string{"", "", "20"}}},
+		{"from 2 to 40 holes", HoleCount, HoleText{Count: "41", Step: [3]string{"", "", "20"}}},
+		{"from 2 to 40 holes", HoleCount, HoleText{Stands: "3", Count: "1", Step: [3]string{"", "", "20"}}},
+		{"at least 1 mm", HoleStep, HoleText{Count: "4"}},
+		{"to the next hole, Y", HoleStep + 1, HoleText{Count: "4", Step: [3]string{"", "abc", ""}}},
 	} {
-		assert.ErrorContains(t, TypeHoles(j, p, text), says)
+		err := TypeHoles(j, p, x.text)
+		assert.ErrorContains(t, err, x.says)
+		var at *FieldError
+		require.ErrorAs(t, err, &at)
+		assert.Equal(t, x.field, at.Field, x.says)
 	}
 	assert.Nil(t, j.Holes)
 	assert.ErrorContains(t, TakeHole(j, p, 1), "has no hole 1")

@@ -3,7 +3,6 @@ package edit
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"axleloft/geometry/job"
@@ -12,11 +11,10 @@ import (
 )
 
 const (
-	stillTol  = 1e-9 // mm: a coordinate that moves less was not asked to move
-	farthest  = 1e5  // mm: no place of a job lies farther out
-	decimals  = 1e6  // places led along a circle are kept to 1e-6 mm, so that files stay short
-	shortest  = 1    // mm: a link shorter than this is a slip of the hand
-	keepWords = "length"
+	stillTol = 1e-9 // mm: a coordinate that moves less was not asked to move
+	farthest = 1e5  // mm: no place of a job lies farther out
+	decimals = 1e6  // places led along a circle are kept to 1e-6 mm, so that files stay short
+	shortest = 1    // mm: a link shorter than this is a slip of the hand
 )
 
 // locked is the refusal of a measured thing.
@@ -25,7 +23,8 @@ func locked(name string) error {
 }
 
 // Move puts a pivot at a place (ride height, body axes). A measured one refuses. The right twin moves its mirror.
-// A link that keeps its length (KeepsLength) is led along its circle: coordinates that were not asked to move stay.
+// A link that keeps its length (KeepsLength) is led along its circle, a pivot kept on a line (KeptOn) along that: coordinates that were not asked to move
+// stay where they can. A *Fight is the refusal of what two of them cannot both hold for.
 // Coordinates that move are guesses again: what was typed for them no longer holds.
 func Move(j *job.Job, p Pivot, to r3.Vec) error {
 	s := find(j, p)
@@ -55,17 +54,16 @@ func (s *slot) move(j *job.Job, p Pivot, to r3.Vec) (moved [3]bool, err error) {
 			want[a] = s.at[a]
 		}
 	}
+	if want, err = s.led(j, p, want, asked); err != nil {
+		return moved, err
+	}
+	if r3.Norm(want.Vec()) > farthest {
+		return moved, fmt.Errorf("%s cannot go there: a place must be within 100 m of the axle.", s.words(p))
+	}
 	if p.List == Links {
-		l := &j.Links[p.Index]
-		other := &l.Axle
+		other := j.Links[p.Index].Axle
 		if p.End == AxleEnd {
-			other = &l.Frame
-		}
-		if KeepsLength(j, p.Index) && asked != [3]bool{} {
-			want, err = onCircle(*s.at, want, *other, asked)
-			if err != nil {
-				return moved, fmt.Errorf("%s: %w", s.words(p), err)
-			}
+			other = j.Links[p.Index].Frame
 		}
 		if r3.Norm(r3.Sub(want.Vec(), other.Vec())) < shortest {
 			return moved, fmt.Errorf("%s cannot go there: its two pivots would be in one place.", s.words(p))
@@ -82,42 +80,6 @@ func (s *slot) move(j *job.Job, p Pivot, to r3.Vec) (moved [3]bool, err error) {
 	}
 	*s.at = want
 	return moved, nil
-}
-
-// onCircle leads want back to the distance between old and other. One coordinate asked for stays as asked and the other two follow;
-// two asked for follow in their plane; three, in space.
-func onCircle(old, want, other job.Point, asked [3]bool) (job.Point, error) {
-	length := r3.Norm(r3.Sub(old.Vec(), other.Vec()))
-	n := 0
-	for _, a := range asked {
-		if a {
-			n++
-		}
-	}
-	var free [3]bool // coordinates that may be led
-	for a := range free {
-		free[a] = asked[a] != (n == 1)
-	}
-	rest, reach := length*length, 0.0
-	var d [3]float64
-	for a := range free {
-		d[a] = want[a] - other[a]
-		if free[a] {
-			reach += d[a] * d[a]
-		} else {
-			rest -= d[a] * d[a]
-		}
-	}
-	if rest < 0 || reach == 0 {
-		return want, fmt.Errorf("with the length kept at %.0f mm it cannot reach there. Turn Keep length off or move it less.", length)
-	}
-	f := math.Sqrt(rest / reach)
-	for a := range free {
-		if free[a] {
-			want[a] = other[a] + math.Round(d[a]*f*decimals)/decimals
-		}
-	}
-	return want, nil
 }
 
 // Type sets one coordinate from text: "1127", "44 3/8\"", "3' 8 3/8", "1127+6", "-30", counted from its datum where it has one. What was typed is kept.
@@ -180,35 +142,6 @@ func negated(typed string) string {
 	}
 	swap := strings.NewReplacer("+", "-", "-", "+", "−", "+") // the later terms of a sum change sign with the first
 	return sign + swap.Replace(rest)
-}
-
-// KeepsLength reports whether the link of that entry keeps its length while its pivots are moved.
-func KeepsLength(j *job.Job, link int) bool { return keepAt(j, link) >= 0 }
-
-func keepAt(j *job.Job, link int) int {
-	if link < 0 || link >= len(j.Links) {
-		return -1
-	}
-	return slices.IndexFunc(j.Keep, func(k job.Keep) bool { return k.What == keepWords && k.Of == j.Links[link].Name })
-}
-
-// SetKeepLength turns that on or off.
-func SetKeepLength(j *job.Job, link int, keep bool) error {
-	if link < 0 || link >= len(j.Links) {
-		return errGone
-	}
-	at := keepAt(j, link)
-	switch {
-	case keep && at < 0:
-		length := math.Round(LinkLength(j, link)*decimals) / decimals
-		j.Keep = append(j.Keep, job.Keep{What: keepWords, Of: j.Links[link].Name, Value: &length})
-	case !keep && at >= 0:
-		j.Keep = slices.Delete(j.Keep, at, at+1)
-		if len(j.Keep) == 0 {
-			j.Keep = nil
-		}
-	}
-	return nil
 }
 
 // LinkLength is the length between a link's pivots, mm; NaN where there is no such link.

@@ -368,11 +368,8 @@ func Remove(j *job.Job, part Part) error {
 			return fmt.Errorf("%s stands on %s. Put it on something else first, or remove it.", who, *e.name)
 		}
 	}
-	if part.List == Links {
-		j.Keep = slices.DeleteFunc(j.Keep, func(k job.Keep) bool { return k.Of == *e.name })
-		if len(j.Keep) == 0 {
-			j.Keep = nil
-		}
+	if e.name != nil && slices.ContainsFunc(Pivots(j), func(p Pivot) bool { return PartOf(p) == part }) {
+		keepsGo(j, *e.name)
 	}
 	i := part.Index
 	switch part.List {
@@ -539,13 +536,6 @@ func Unlink(j *job.Job, part Part) error {
 	switch part.List {
 	case Links:
 		j.Links = slices.Replace(j.Links, i, i+1, x.Links[k], x.Links[k+1])
-		for n, kp := range j.Keep {
-			if kp.Of == name {
-				j.Keep[n].Of = name + " left"
-				kp.Of = name + " right"
-				j.Keep = append(j.Keep, kp)
-			}
-		}
 	case Struts:
 		j.Struts = slices.Replace(j.Struts, i, i+1, x.Struts[k], x.Struts[k+1])
 	case Stops:
@@ -560,6 +550,9 @@ func Unlink(j *job.Job, part Part) error {
 		j.Sensors = slices.Replace(j.Sensors, i, i+1, x.Sensors[k], x.Sensors[k+1])
 	case Envelopes:
 		j.Envelopes = slices.Replace(j.Envelopes, i, i+1, x.Envelopes[k], x.Envelopes[k+1])
+	}
+	if part.List != Envelopes {
+		keepsApart(j, name)
 	}
 	for n := range j.Envelopes { // what carried the pair carries both
 		if m := slices.Index(j.Envelopes[n].Carries, name); m >= 0 {

@@ -156,7 +156,7 @@ func TakeStood(j *job.Job, p Pivot, how string, t StoodText, hang Hang) error {
 	case s.isMeasured():
 		return locked(s.words(p))
 	case p.List == Links && KeepsLength(j, p.Index):
-		return words.Errorf("%s keeps its length, and that would change it. Turn Keep length off first.", s.words(p))
+		return words.Errorf("%s keeps its length, and that would change it. Press Keep and leave the length first.", s.words(p))
 	}
 	if err := tellsItself(j, p, how); err != nil {
 		return err
@@ -168,8 +168,8 @@ func TakeStood(j *job.Job, p Pivot, how string, t StoodText, hang Hang) error {
 	if _, err := s.move(j, p, rounded(at)); err != nil {
 		return err
 	}
-	if now, _ := At(j, p); r3.Norm(r3.Sub(now, rounded(at))) > restoodTol { // led elsewhere
-		return words.Errorf("%s is kept to something, and that would change it. Turn Keep off first.", s.words(p))
+	if err := s.stands(j, p, rounded(at)); err != nil {
+		return err
 	}
 	for a := X; a <= Z; a++ {
 		own := takenAs(j, how, t)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/geometry/measure"
 
@@ -121,10 +122,14 @@ func TakeTapes(j *job.Job, p Pivot, rows []TapeText, answer measure.Taped) error
 		return locked(s.words(p))
 	}
 	if p.List == Links && KeepsLength(j, p.Index) {
-		return fmt.Errorf("%s keeps its length, and the tapes would change it. Turn Keep length off first.", s.words(p))
+		return words.Errorf("%s keeps its length, and the tapes would change it. Press Keep and leave the length first.", s.words(p))
 	}
 	round := func(v float64) float64 { return math.Round(v*1000) / 1000 }
-	if _, err := s.move(j, p, r3.Vec{X: round(answer.At.X), Y: round(answer.At.Y), Z: round(answer.At.Z)}); err != nil {
+	at := r3.Vec{X: round(answer.At.X), Y: round(answer.At.Y), Z: round(answer.At.Z)}
+	if _, err := s.move(j, p, at); err != nil {
+		return err
+	}
+	if err := s.stands(j, p, at); err != nil {
 		return err
 	}
 	kept := make([]TapeText, len(rows))

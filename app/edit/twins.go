@@ -147,15 +147,7 @@ func LinkAgain(j *job.Job, hold Part) error {
 			linkStood(given)
 		}
 	}
-	j.Keep = slices.DeleteFunc(j.Keep, func(k job.Keep) bool { return k.Of == gone })
-	for i := range j.Keep {
-		if j.Keep[i].Of == kept {
-			j.Keep[i].Of = bare
-		}
-	}
-	if len(j.Keep) == 0 {
-		j.Keep = nil
-	}
+	keepsJoin(j, kept, gone, bare, mirror)
 	for n := range j.Envelopes { // what carried both carries the pair
 		c := j.Envelopes[n].Carries
 		if slices.Contains(c, kept) && slices.Contains(c, gone) {
