@@ -57,6 +57,9 @@ func (d *Document) change(whole *job.Job, trial string, f func(*job.Job) error) 
 	if err := f(c); err != nil {
 		return nil, err
 	}
+	if _, err := study.KeepPinion(c); err != nil {
+		return nil, err
+	}
 	c.Shown = whole.Shown
 	base.Shown = whole.Shown
 	if reflect.DeepEqual(base, c) {
@@ -387,15 +390,6 @@ func (d *Document) SetMeasured(p Pivot, measured bool) error {
 		label = "measured: " + edit.Name(d.current, p)
 	}
 	return d.Edit(label, "", func(j *job.Job) error { return edit.SetMeasured(j, p, measured) })
-}
-
-// SetKeepLength makes a link keep its length while its pivots are moved, or ends that: undoable.
-func (d *Document) SetKeepLength(link int, keep bool) error {
-	label := "links re-set: " + edit.PartName(d.current, Part{List: Links, Index: link})
-	if keep {
-		label = "keep length: " + edit.PartName(d.current, Part{List: Links, Index: link})
-	}
-	return d.Edit(label, "", func(j *job.Job) error { return edit.SetKeepLength(j, link, keep) })
 }
 
 // SetPartMeasured marks a part in the way (or the axle) measured, or frees it: undoable.
