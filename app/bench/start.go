@@ -1,9 +1,12 @@
 package bench
 
 import (
+	"errors"
 	"fmt"
+	"slices"
 
 	"axleloft/app/document"
+	"axleloft/app/edit"
 	"axleloft/app/look"
 	"axleloft/app/panel"
 	"axleloft/app/start"
@@ -129,12 +132,14 @@ func (r *rowLayout) MinSize(o []fyne.CanvasObject) fyne.Size {
 	return fyne.NewSize(r.label+m.Width, max(m.Height, look.Row))
 }
 
-// askMany asks for several lines of text; f's refusal is shown and the question stays.
+// askMany asks for several lines of text; f's refusal is shown, under the field it is of where it tells, and the question stays.
 func (b *Bench) askMany(title string, labels, now []string, f func([]string) error) {
 	refused := look.NewPara("", "", ink.Text)
 	refused.Hide()
 	var x *box
 	var fields []*panel.Entry
+	var rows []fyne.CanvasObject
+	body := container.New(&look.Stack{Gap: 2})
 	try := func() bool {
 		var text []string
 		for _, e := range fields {
@@ -143,6 +148,12 @@ func (b *Bench) askMany(title string, labels, now []string, f func([]string) err
 		if err := f(text); err != nil {
 			refused.Show()
 			refused.Set("", document.Words(err), ink.Text)
+			at, of := len(rows), (*edit.FieldError)(nil)
+			if errors.As(err, &of) {
+				at = min(of.Field+1, len(rows))
+				b.win.Canvas().Focus(fields[at-1])
+			}
+			body.Objects = slices.Insert(slices.Clone(rows), at, fyne.CanvasObject(refused))
 			x.resize()
 			return true
 		}
@@ -152,7 +163,6 @@ func (b *Bench) askMany(title string, labels, now []string, f func([]string) err
 	for _, l := range labels {
 		wide = max(wide, look.Width(l, look.Body, false)+12)
 	}
-	body := container.New(&look.Stack{Gap: 2})
 	for i, l := range labels {
 		e := panel.NewEntry(now[i], func() {
 			if !try() {
@@ -160,9 +170,9 @@ func (b *Bench) askMany(title string, labels, now []string, f func([]string) err
 			}
 		}, func() { x.escape() }).Wide(200)
 		fields = append(fields, e)
-		body.Add(container.New(&rowLayout{label: wide}, look.NewLabel(l, look.Body, ink.Text, false), e, look.NewLabel("", look.Small, ink.Second, false)))
+		rows = append(rows, container.New(&rowLayout{label: wide}, look.NewLabel(l, look.Body, ink.Text, false), e, look.NewLabel("", look.Small, ink.Second, false)))
 	}
-	body.Add(refused)
+	body.Objects = append(slices.Clone(rows), refused)
 	x = b.box(title, max(520, wide+240), body, nil, answer{"OK", look.Filled, try}, answer{"Leave it", look.Outline, nil})
 	x.fields = fields
 	b.win.Canvas().Focus(fields[0])

@@ -11,6 +11,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/edit"
 	"axleloft/app/look"
+	"axleloft/app/words"
 	"axleloft/geometry/measure"
 	"axleloft/plotting/ink"
 
@@ -49,7 +50,7 @@ type Card struct {
 	keep  *look.Button
 	done  *look.Button
 	next  *look.Button
-	twin  *look.Button // unlinks the pair, or links it again
+	twin  *look.Button // opens what can be done with the pivot: unlink the pair, its holes
 	rows  [3]rowLine
 	tapes *look.Button
 	of    document.Pivot
@@ -72,7 +73,7 @@ type Card struct {
 func New(d *document.Document) *Card {
 	c := &Card{doc: d, denominator: measure.DefaultDenominator, post: fyne.Do, start: func(f func()) { go f() }}
 	c.kind = look.NewSegments([]string{"Measured", "Planned"}, 1, c.setMeasured).Compact(8, look.Row, look.Body)
-	c.keep = look.NewButton("Keep length", look.Outline, c.toggleKeep).Tall(32, look.Row)
+	c.keep = look.NewButton("", look.Outline, func() { look.PopUp(c.keepMenu(), c.keep) }).Tall(32, look.Row).Padding(8).Caret(look.CaretDown)
 	c.done = look.NewButton("Done", look.Link, c.finish).Tall(32, look.Row)
 	c.next = look.NewButton("", look.Link, func() {
 		if c.OnNext != nil {
@@ -118,7 +119,7 @@ func (c *Card) SetDenominator(n int) {
 // MinSize is the card's room.
 func (c *Card) MinSize() fyne.Size { return fyne.NewSize(340, Size.Height) }
 
-// Where tells where a named thing of the card is: "X", "Y", "Z", "X off", "X from", "X source", "By tapes", "Keep length", "Done", "Measured", "Planned", "Joint",
+// Where tells where a named thing of the card is: "X", "Y", "Z", "X off", "X from", "X source", "By tapes", "Keep", "Done", "Measured", "Planned", "Joint",
 // "Cheeks", "At ride", "Midway".
 func (c *Card) Where(name string) (fyne.Position, bool) {
 	middle := func(o fyne.CanvasObject) fyne.Position {
@@ -136,10 +137,9 @@ func (c *Card) Where(name string) (fyne.Position, bool) {
 	case "By tapes":
 		return middle(c.tapes), c.held
 	case "Twin":
-		_, can := c.twinText()
-		return middle(c.twin), c.held && can
-	case "Keep length":
-		return middle(c.keep), c.held && c.of.List == document.Links
+		return middle(c.twin), c.held
+	case "Keep":
+		return middle(c.keep), c.held
 	case "Done":
 		return middle(c.done), c.held
 	case "Joint":
@@ -166,7 +166,7 @@ func (c *Card) Where(name string) (fyne.Position, bool) {
 func (c *Card) Texts() []string {
 	var out []string
 	c.pool.Texts(func(s string, _ fyne.Position, _ fyne.Size) { out = append(out, s) })
-	if _, can := c.twinText(); c.held && can {
+	if c.held {
 		out = append(out, c.twin.Text())
 	}
 	for i := range c.rows {
@@ -203,9 +203,7 @@ func (c *Card) take() {
 		second = "Free"
 	}
 	c.kind.Set([]string{"Measured", second}, lit)
-	if c.of.List == document.Links {
-		c.keep.SetLit(edit.KeepsLength(j, c.of.Index))
-	}
+	c.keep.SetLit(len(edit.KeepWords(j, c.of)) > 0)
 }
 
 // dress gives the fields their theme once their insides exist: the toolkit hands a theme down to what is there at the time, and throws away
@@ -225,15 +223,6 @@ func (c *Card) setMeasured(i int) {
 		return
 	}
 	c.refuse(c.doc.SetMeasured(c.of, i == 0))
-}
-
-func (c *Card) toggleKeep() {
-	if !c.held || c.of.List != document.Links {
-		return
-	}
-	i := c.of.Index
-	keep := !edit.KeepsLength(c.doc.Current(), i)
-	c.refuse(c.doc.SetKeepLength(i, keep))
 }
 
 func (c *Card) finish() {
@@ -330,9 +319,9 @@ func (c *Card) drawFoot(y float32, size fyne.Size) {
 	g := &c.pool
 	x := float32(look.Inset)
 	mid := func(h float32) float32 { return y + (size.Height-y-h)/2 }
-	put := func(words string, color ink.Role) {
-		m := brush.Measure(words, small)
-		g.Text(words, x, mid(m.Height), small, look.Color(color))
+	put := func(text string, color ink.Role) {
+		m := brush.Measure(text, small)
+		g.Text(text, x, mid(m.Height), small, look.Color(color))
 		x += m.Width + 10
 	}
 	d := c.done.MinSize()
@@ -346,33 +335,36 @@ func (c *Card) drawFoot(y float32, size fyne.Size) {
 		d.Width += 10 + t.Width
 	}
 	j := c.doc.Current()
-	switch {
-	case c.of.List == document.Links:
-		if edit.KeepsLength(j, c.of.Index) {
-			put("links kept", ink.Text)
-		} else {
-			put("links re-set", ink.Text)
-		}
-		k := c.keep.MinSize()
-		c.keep.Resize(k)
-		c.keep.Move(fyne.NewPos(x, mid(k.Height)))
-		g.Put(c.keep)
-		x += k.Width + 10
-	case c.hasJoint():
-		put("links re-set", ink.Text)
-	default:
-		return
+	joint := float32(0)
+	if c.hasJoint() {
+		joint = 62
 	}
+	switch {
+	case len(edit.KeepWords(j, c.of)) > 0: // the button says it
+	case c.of.List == document.Links || c.hasJoint():
+		put(words.T("links re-set"), ink.Text)
+	}
+	for _, text := range c.keepTexts() {
+		c.keep.SetText(text)
+		if c.keep.MinSize().Width <= size.Width-look.Inset-d.Width-8-x-joint {
+			break
+		}
+	}
+	k := c.keep.MinSize()
+	c.keep.Resize(k)
+	c.keep.Move(fyne.NewPos(x, mid(k.Height)))
+	g.Put(c.keep)
+	x += k.Width + 10
 	if !c.hasJoint() {
 		return
 	}
 	room := size.Width - look.Inset - d.Width - 8 - x
 	bolt := edit.BoltWords(j, c.of)
-	for _, words := range []string{"Joint: bolt " + bolt, "Joint: " + bolt, "bolt " + bolt, bolt, "Joint"} {
+	for _, text := range []string{"Joint: bolt " + bolt, "Joint: " + bolt, "bolt " + bolt, bolt, "Joint"} {
 		if c.joint {
-			words = "Back to X, Y, Z"
+			text = "Back to X, Y, Z"
 		}
-		c.turn.SetText(words)
+		c.turn.SetText(text)
 		if c.turn.MinSize().Width <= room {
 			break
 		}

@@ -166,12 +166,62 @@ func TestKeepLength(t *testing.T) {
 	d.Hold(p)
 	assert.Contains(t, wordsOn(c), "links re-set")
 	before := edit.LinkLength(d.Current(), p.Index)
-	c.toggleKeep()
-	assert.Contains(t, wordsOn(c), "links kept")
+	c.keepMenu().Items[0].Action()
+	assert.NotContains(t, wordsOn(c), "links re-set")
+	assert.Equal(t, "Keep: length", c.keep.Text())
+	assert.True(t, c.keepMenu().Items[0].Checked)
 	c.rows[2].value.SetText("500")
 	c.rows[2].value.OnSubmitted("")
 	assert.InDelta(t, before, edit.LinkLength(d.Current(), p.Index), 1e-3)
 	assert.Empty(t, c.rows[2].refused)
+}
+
+// What is kept stands on the button as far as there is room, ticked in its menu; a number that would leave the line is refused beside it, and a press
+// on what is kept leaves it.
+func TestKeepOnLineAndPinion(t *testing.T) {
+	d, c, _ := open(t)
+	p := rod(d.Current(), document.FrameEnd)
+	d.Hold(p)
+	c.Resize(fyne.NewSize(410, 208))
+	item := func(label string) *fyne.MenuItem {
+		for _, m := range c.keepMenu().Items {
+			if m.Label == label {
+				return m
+			}
+		}
+		require.FailNow(t, label)
+		return nil
+	}
+	assert.Equal(t, "Keep", c.keep.Text())
+	item("On an upright line").Action()
+	assert.Equal(t, edit.WayUp, edit.WayOf(d.Current(), p))
+	assert.True(t, item("On an upright line").Checked)
+	assert.Equal(t, "Keep: on line", c.keep.Text())
+	c.rows[0].value.SetText("-200")
+	c.rows[0].value.OnSubmitted("")
+	assert.Contains(t, c.rows[0].refused, "it is kept on an upright line")
+	item("Length of its link").Action()
+	item("On an upright line").Action()
+	assert.Equal(t, edit.WayNone, edit.WayOf(d.Current(), p))
+	item("Keep nothing").Action()
+	assert.Empty(t, d.Current().Keep)
+
+	d.Settle()
+	pinion := item("Pinion's change over the travel, by the height of").ChildMenu
+	labels := []string{}
+	for _, m := range pinion.Items {
+		labels = append(labels, m.Label)
+	}
+	assert.Equal(t, []string{"Lower, frame end", "Centre upper, frame end"}, labels)
+	pinion.Items[1].Action()
+	k, ok := edit.KeptPinion(d.Current())
+	require.True(t, ok)
+	s, _ := d.Study()
+	assert.InDelta(t, -s.Range.Droop, k.From, 1e-5)
+	assert.InDelta(t, s.Range.Bump, k.To, 1e-5)
+	require.NotNil(t, k.Value)
+	d.Hold(document.Pivot{List: document.Links, Index: 1, End: document.FrameEnd})
+	assert.Contains(t, c.keep.Text(), "pinion")
 }
 
 func TestTwinsAndBoltAreInWords(t *testing.T) {

@@ -4,21 +4,30 @@ import (
 	"axleloft/app/edit"
 	"axleloft/app/look"
 	"axleloft/app/words"
-	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
 )
 
 // twinText tells of the held pivot's twin: none, linked, or unlinked from the other side.
-func (c *Card) twinText() (text string, can bool) {
+func (c *Card) twinText() string {
 	j := c.doc.Current()
 	if hasTwin(j, c.of) {
-		return words.T("and its twin"), true
+		return words.T("and its twin")
 	}
 	if other, ok := edit.Unlinked(j, edit.PartOf(c.of)); ok {
-		return words.F("unlinked from %s", other), true
+		return words.F("unlinked from %s", other)
 	}
-	return words.T("no twin"), false
+	return words.T("no twin")
+}
+
+// pivotMenu is what can be done with the held pivot itself: with its pair, and its row of holes.
+func (c *Card) pivotMenu() *fyne.Menu {
+	m := c.twinMenu()
+	if len(m.Items) > 0 {
+		m.Items = append(m.Items, fyne.NewMenuItemSeparator())
+	}
+	m.Items = append(m.Items, fyne.NewMenuItem(c.holesText(), c.AskHoles))
+	return m
 }
 
 // twinMenu unlinks a pair, or links it again: then it asks whose place holds.
@@ -31,7 +40,7 @@ func (c *Card) twinMenu() *fyne.Menu {
 	}
 	other, ok := edit.Unlinked(j, part)
 	if !ok {
-		return nil
+		return m
 	}
 	m.Items = append(m.Items,
 		fyne.NewMenuItem(words.F("Link again: %s holds, %s follows", edit.PartName(j, part), other), func() { c.refuse(c.doc.LinkAgain(part)) }),
@@ -45,14 +54,14 @@ func (c *Card) twinMenu() *fyne.Menu {
 	return m
 }
 
-// drawTwin writes what the card says of the twin, as a press where there is one; it tells how wide that is.
+// drawTwin writes what the card says of the twin, as a press; it tells how wide that is.
 func (c *Card) drawTwin(end string, y, room float32) float32 {
-	text, can := c.twinText()
+	text := c.twinText()
 	if end != "" {
 		text = end + ", " + text
 	}
-	if !can {
-		return c.pool.Text(look.Shorten(text, look.Small, false, room), 34, y, small, look.Color(ink.Second)).Width
+	if in := c.holeText(); in != "" && look.Width(text+", "+in, look.Small, false) <= room-20 {
+		text += ", " + in
 	}
 	c.twin.SetText(look.Shorten(text, look.Small, false, room-20))
 	m := c.twin.MinSize()
@@ -64,5 +73,5 @@ func (c *Card) drawTwin(end string, y, room float32) float32 {
 
 // newTwin makes the press.
 func (c *Card) newTwin() *look.Button {
-	return look.NewButton("", look.Plain, func() { look.PopUp(c.twinMenu(), c.twin) }).Type(look.Small, false).Padding(3).Tall(20, 22).Caret(look.CaretDown)
+	return look.NewButton("", look.Plain, func() { look.PopUp(c.pivotMenu(), c.twin) }).Type(look.Small, false).Padding(3).Tall(20, 22).Caret(look.CaretDown)
 }

@@ -214,7 +214,7 @@ func sq(v float64) float64 { return v * v }
 // holdLength keeps the held link's length from now on.
 func (w *window) holdLength() {
 	w.t.Helper()
-	w.press("card Keep length")
+	w.choose("card Keep", "Length of its link")
 }
 
 // compare shows the job as drawn as a pencil line behind the trial.
