@@ -68,6 +68,7 @@ func (b *Bench) table() []action {
 		{"explain", words.T("What is this? Explains what has the keys"), []fyne.Shortcut{ctrl(fyne.KeyH)}, nil, b.explainFocus},
 		{"pivots", words.T("All pivots"), []fyne.Shortcut{ctrl(fyne.KeyP)}, nil, drawer(panel.PivotsDrawer)},
 		{"standing", words.T("Axle as measured"), []fyne.Shortcut{ctrl(fyne.KeyM)}, nil, drawer(panel.StandingDrawer)},
+		{"holes", words.T("Bolt holes"), []fyne.Shortcut{ctrl(fyne.KeyH, shift)}, nil, drawer(panel.HolesDrawer)},
 		{"tapes", "Place the held pivot by tapes", []fyne.Shortcut{ctrl(fyne.KeyD, shift)}, func() bool { _, held := b.doc.Held(); return held }, func() { b.tapes.Open() }},
 		{"places", words.T("Where the held pivot could sit"), []fyne.Shortcut{ctrl(fyne.KeyR, shift)}, func() bool { _, held := b.doc.Held(); return held }, func() { b.places.Toggle() }},
 		{"photo", words.T("Photo behind a view"), []fyne.Shortcut{ctrl(fyne.KeyI)}, nil, drawer(panel.PhotoDrawer)},
@@ -202,7 +203,7 @@ func (b *Bench) jobMenu() *fyne.Menu {
 	quit := b.item("quit")
 	quit.IsQuit = true
 	more := fyne.NewMenuItem("Work out", nil)
-	more.ChildMenu = fyne.NewMenu("", b.item("tank"), b.item("lowest"), b.item("tyres"), b.item("room"), b.item("places"), b.item("datums"), b.item("standing"), b.item("pivots"), b.item("card"), b.item("photo"))
+	more.ChildMenu = fyne.NewMenu("", b.item("tank"), b.item("lowest"), b.item("tyres"), b.item("room"), b.item("places"), b.item("datums"), b.item("standing"), b.item("pivots"), b.item("holes"), b.item("card"), b.item("photo"))
 	return fyne.NewMenu("", b.item("start"), b.item("open"), recent, b.item("save"), b.item("saveas"), demos, fyne.NewMenuItemSeparator(), export, more,
 		fyne.NewMenuItemSeparator(), b.schemeMenu(), b.textMenu(), b.unitItem(), b.item("keys"), b.item("explain"), fyne.NewMenuItem("The caution", func() { b.showCaution(nil) }), fyne.NewMenuItemSeparator(), quit)
 }

@@ -73,5 +73,5 @@ func (c *Card) drawTwin(end string, y, room float32) float32 {
 
 // newTwin makes the press.
 func (c *Card) newTwin() *look.Button {
-	return look.NewButton("", look.Plain, func() { look.PopUp(c.pivotMenu(), c.twin) }).Type(look.Small, false).Padding(3).Tall(20, 22).Caret(look.CaretDown)
+	return look.NewButton("", look.Plain, func() { look.PopUp(c.pivotMenu(), c.twin) }).Type(look.Small, false).Padding(3).Tall(20, 24).Caret(look.CaretDown)
 }

@@ -126,3 +126,16 @@ func TestListsStayWhole(t *testing.T) {
 		}
 	})
 }
+
+// A name that a trial has for another of its own parts is refused: the trial's copy is renamed with the drawing's.
+func TestRenameKeepsOutOfTrials(t *testing.T) {
+	j, err := job.Read(bytes.NewReader(assets.Demo("rescue-tender")))
+	require.NoError(t, err)
+	require.NotEmpty(t, j.Trials)
+	require.NoError(t, Remove(j, Part{Links, linkAt(t, j, "Lower")}))
+	j.Tidy()
+	err = Rename(j, Part{Links, linkAt(t, j, "Upper")}, "Lower")
+	require.ErrorContains(t, err, "In trial \"Uppers raised 24\": \"Lower\" is taken.")
+	require.NoError(t, Rename(j, Part{Links, linkAt(t, j, "Upper")}, "Top"))
+	assert.Empty(t, job.Check(j))
+}

@@ -235,6 +235,11 @@ func Rename(j *job.Job, part Part, name string) error {
 		return err
 	}
 	old := *e.name
+	if part.List != Loads && part.List != Heights && old != name {
+		if err := freeInTrials(j, part.List, old, name); err != nil {
+			return err
+		}
+	}
 	*e.name = name
 	if part.List == Loads || part.List == Heights || old == name {
 		return nil
@@ -251,6 +256,26 @@ func Rename(j *job.Job, part Part, name string) error {
 		}
 		follow(t, old, name, pair)
 	})
+	return nil
+}
+
+// freeInTrials refuses a new name for a part that a trial has too, where another part has that name in the trial.
+func freeInTrials(j *job.Job, l List, old, name string) error {
+	for i := range j.Trials {
+		t, err := j.WithTrial(j.Trials[i].Name)
+		if err != nil {
+			continue
+		}
+		for k := range Len(t, l) {
+			e, _ := at(t, Part{l, k})
+			if *e.name != old {
+				continue
+			}
+			if _, bad := checkName(takenNames(t, e.name), name, e.pair != nil && *e.pair); bad != nil {
+				return fmt.Errorf("In trial %q: %w", j.Trials[i].Name, bad)
+			}
+		}
+	}
 	return nil
 }
 

@@ -138,6 +138,14 @@ func (l *Label) Set(s string, role ink.Role) {
 	l.Refresh()
 }
 
+// SetBold makes the words heavy, or not.
+func (l *Label) SetBold(bold bool) {
+	if l.bold != bold {
+		l.bold = bold
+		l.Refresh()
+	}
+}
+
 // Text is the words.
 func (l *Label) Text() string { return l.text }
 
@@ -168,6 +176,7 @@ func (r *labelRenderer) Layout(s fyne.Size) {
 	if r.l.least >= 0 {
 		words = Shorten(words, r.l.size, r.l.bold, s.Width)
 	}
+	r.t.TextStyle.Bold = r.l.bold
 	Paint(r.t, words, Color(r.l.role))
 	r.t.Alignment = r.l.align
 	h := r.t.MinSize().Height

@@ -69,6 +69,8 @@ func NewDrawer(h *Host, d Drawer) *DrawerFrame {
 		f.in = newPivots(h)
 	case StandingDrawer:
 		f.in = newStanding(h)
+	case HolesDrawer:
+		f.in = newHoles(h)
 	}
 	if f.in.bare() {
 		f.ground.SetFill(ink.Between)

@@ -82,13 +82,14 @@ const (
 	PhotoDrawer
 	PivotsDrawer
 	StandingDrawer
+	HolesDrawer
 
-	LastDrawer = StandingDrawer
+	LastDrawer = HolesDrawer
 )
 
 // String is the drawer's name on screen.
 func (d Drawer) String() string {
-	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why", "Tank", "Lowest points", "Another tyre", "Room a part takes", "Datums", "Trials side by side", "Job card", "Photo behind a view", "All pivots", "Axle as measured"}[d]
+	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why", "Tank", "Lowest points", "Another tyre", "Room a part takes", "Datums", "Trials side by side", "Job card", "Photo behind a view", "All pivots", "Axle as measured", "Bolt holes"}[d]
 }
 
 // focus gives an object the keys, where there is a window.

@@ -63,6 +63,8 @@ func (w *worked) wait(t *testing.T, f *DrawerFrame) {
 			busy = b.found.busy
 		case *tyres:
 			busy = b.found.busy
+		case *holes:
+			busy = b.found.busy
 		case *trials:
 			busy = b.found.busy
 		case *toMeasure:
