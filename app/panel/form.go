@@ -24,6 +24,7 @@ type form struct {
 	calm    fyne.CanvasObject
 	refused *look.Para
 	plate   *fyne.Container
+	back    *look.Plate // of plate
 	empty   *look.Para
 	filling bool // many fields are being set: they are laid out once, at the end
 	stirred bool // and have to be
@@ -63,7 +64,8 @@ type cell struct {
 
 func newForm(h *Host) *form {
 	f := &form{h: h, refused: look.NewPara("", "", ink.Text), empty: look.NewPara("", "", ink.Second)}
-	f.plate = container.NewStack(look.NewPlate(ink.TroubleGround).Edged(ink.Trouble, 1.5, look.Radius), container.New(&look.Stack{Inset: 8, Above: 4, Below: 4}, f.refused))
+	f.back = look.NewPlate(ink.TroubleGround)
+	f.plate = container.NewStack(f.back, container.New(&look.Stack{Inset: 8, Above: 4, Below: 4}, f.refused))
 	f.plate.Hide()
 	f.box = container.New(&formLayout{f: f})
 	f.scroll = container.NewVScroll(f.box)
@@ -286,10 +288,21 @@ func (c *cell) commit(text string) {
 
 // refuse shows why a value was not taken; nil takes the sentence away.
 func (f *form) refuse(err error) {
-	words := ""
-	if err != nil {
-		words = document.Words(err)
+	if err == nil {
+		f.say("")
+		return
 	}
+	f.back.Edged(ink.Trouble, 1.5, look.Radius).SetFill(ink.TroubleGround)
+	f.write(document.Words(err))
+}
+
+// say shows a sentence over the fields; "" takes it away.
+func (f *form) say(words string) {
+	f.back.Edged(ink.Edge, 1, look.Radius).SetFill(ink.RangeGround)
+	f.write(words)
+}
+
+func (f *form) write(words string) {
 	if words == "" && !f.plate.Visible() || words != "" && f.plate.Visible() && f.refused.Text() == words {
 		return
 	}

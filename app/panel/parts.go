@@ -60,6 +60,8 @@ type parts struct {
 	quiet   bool
 	shown   int     // chosen row of the list, -1 none
 	narrow  bool    // the tabs are called by their short names
+	gone    string  // what went out of the job with the part last removed, "" nothing
+	undoes  string  // the step that brings it back
 	tall    float32 // of the list when its chosen row was last brought into view
 }
 
@@ -79,11 +81,12 @@ func makeParts(h *Host, s []shelf) *parts {
 	p.calm = look.Calm(p.list)
 	p.list.OnSelected = func(i int) {
 		if !p.quiet && i < len(p.rows) {
+			p.gone = ""
 			h.Doc.Select(p.rows[i])
 			h.focus(p.list) // a pressed row has the keys: F2, Delete, Insert
 		}
 	}
-	p.list.OnKey, p.list.OnShortcut, p.list.OnMenu = p.key, p.shortcut, p.rowMenu
+	p.list.OnKey, p.list.OnShortcut, p.list.OnMenu, p.list.Follow = p.key, p.shortcut, p.rowMenu, true
 	p.add = look.NewButton("Add", look.Filled, func() { look.PopUp(p.addMenu(), p.add) }).Tall(32, look.Row).Caret(look.CaretDown)
 	p.remove = look.NewButton("Remove", look.Outline, p.takeOut).Tall(32, look.Row).Padding(9)
 	p.copy = look.NewButton("Copy", look.Outline, p.duplicate).Tall(32, look.Row).Padding(9)
@@ -178,7 +181,7 @@ func (p *parts) opened() {
 
 // turn shows another list; its first part is chosen.
 func (p *parts) turn(i int) {
-	p.at = i
+	p.at, p.gone = i, ""
 	p.read()
 	if len(p.rows) > 0 {
 		p.h.Doc.Select(p.rows[0])
@@ -269,7 +272,10 @@ func (p *parts) update(c document.Change) {
 		p.box.Refresh()
 	}
 	p.add.SetDisabled(len(p.addMenu().Items) == 0)
-	p.form.refuse(nil)
+	if step, _ := p.h.Doc.CanUndo(); step != p.undoes {
+		p.gone = ""
+	}
+	p.form.say(p.gone)
 }
 
 // nothing is what is said where the list is empty.
@@ -504,14 +510,20 @@ func (p *parts) takeOut() {
 		return
 	}
 	j := p.h.Doc.Current()
-	name, along := edit.PartName(j, part), edit.AlongWords(j, part)
-	p.h.Doc.Deselect()
-	if err := p.h.Doc.Edit("remove "+study.Lower(name), "", func(j *job.Job) error { return edit.Remove(j, part) }); err != nil {
+	along := edit.AlongWords(j, part)
+	step := words.F("remove %s", study.Lower(edit.PartName(j, part)))
+	if err := p.h.Doc.Edit(step, "", func(j *job.Job) error { return edit.Remove(j, part) }); err != nil {
 		p.h.Tell(err)
 		return
 	}
 	if along != "" {
-		p.form.refuse(words.Errorf("%s Undo brings all of it back.", along))
+		along = words.F("%s Undo brings all of it back.", along)
+	}
+	p.gone, p.undoes = along, step
+	if left := edit.Len(p.h.Doc.Current(), part.List); left > 0 { // the row that takes its place is the chosen one
+		p.h.Doc.Select(edit.Part{List: part.List, Index: min(part.Index, left-1)})
+	} else {
+		p.h.Doc.Deselect()
 	}
 }
 

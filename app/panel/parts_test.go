@@ -119,8 +119,18 @@ func TestListOfPartsMovedCopiedAndRemoved(t *testing.T) {
 	after()
 	p.list.TypedKey(&fyne.KeyEvent{Name: fyne.KeyDelete})
 	require.NoError(t, n.told)
+	after()
+	after() // when what follows from it is known too
+	assert.True(t, p.form.plate.Visible())
 	assert.Contains(t, p.form.refused.Text(), "With Panhard rod goes: ")
 	assert.Contains(t, p.form.refused.Text(), "Undo brings all of it back.")
+	sel, _ := n.d.Selected()
+	assert.Equal(t, edit.Part{List: edit.Links, Index: 2}, sel, "the row that takes its place is the chosen one")
+	p.list.TypedKey(&fyne.KeyEvent{Name: fyne.KeyUp})
+	after()
+	sel, _ = n.d.Selected()
+	assert.Equal(t, edit.Part{List: edit.Links, Index: 1}, sel, "the arrows choose")
+	assert.False(t, p.form.plate.Visible(), "it has been read")
 
 	loads := n.d.Current().Vehicle.Loads
 	n.d.SetLoad(1)
