@@ -75,11 +75,12 @@ func (d *Document) change(whole *job.Job, trial string, f func(*job.Job) error) 
 	if gone(base, c) {
 		next = next.Clone()
 		next.Tidy() // a part that went leaves its name in carries lists
+		edit.Forget(whole, next)
 	}
 	return next, nil
 }
 
-// gone reports whether an edit took a link, arm, rod, strut or line away or gave it another name.
+// gone reports whether an edit took a named part away or gave it another name.
 func gone(before, after *job.Job) bool {
 	names := func(j *job.Job) map[string]bool {
 		has := map[string]bool{}
@@ -94,11 +95,26 @@ func gone(before, after *job.Job) bool {
 				has[j.Rockers[i].Rods[k].Name] = true
 			}
 		}
+		for i := range j.Rockers {
+			has[j.Rockers[i].Name] = true
+		}
 		for i := range j.Struts {
 			has[j.Struts[i].Name] = true
 		}
+		for i := range j.Stops {
+			has[j.Stops[i].Name] = true
+		}
+		for i := range j.Straps {
+			has[j.Straps[i].Name] = true
+		}
 		for i := range j.Lines {
 			has[j.Lines[i].Name] = true
+		}
+		for i := range j.Sensors {
+			has[j.Sensors[i].Name] = true
+		}
+		for i := range j.Envelopes {
+			has[j.Envelopes[i].Name] = true
 		}
 		return has
 	}

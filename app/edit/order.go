@@ -193,48 +193,74 @@ func otherSide(j *job.Job, name *string) {
 	}
 }
 
-// GoesAlong lists what goes out of the job with a part, or stands without it then, in words; empty where nothing does.
-func GoesAlong(j *job.Job, part Part) []string {
-	e, ok := at(j, part)
-	if !ok || e.name == nil {
-		return nil
+// allNames are the names the parts of a job and of its trials go by, in small letters; twins by three.
+func allNames(j *job.Job) map[string]bool {
+	all := takenNames(j, nil)
+	eachTrial(j, func(t *job.Job) {
+		for n := range takenNames(t, nil) {
+			all[n] = true
+		}
+	})
+	return all
+}
+
+// Forget takes what is said of parts that were in the job before and are no more, in no trial either, out of it: places as they came out, findings set
+// aside. Carries lists, holes and brackets are (*job.Job).Tidy's.
+func Forget(before, j *job.Job) {
+	was, now := allNames(before), allNames(j)
+	gone := func(name string) bool {
+		n := strings.ToLower(name)
+		return was[n] && !now[n] && !now[n+sides[0]] && !now[n+sides[1]]
+	}
+	j.AsBuilt = slices.DeleteFunc(slices.Clone(j.AsBuilt), func(a job.AsBuilt) bool { return gone(a.Of) })
+	j.SetAside = slices.DeleteFunc(slices.Clone(j.SetAside), func(a job.SetAside) bool {
+		return slices.ContainsFunc(strings.Split(a.Finding, "/"), gone)
+	})
+	if len(j.AsBuilt) == 0 {
+		j.AsBuilt = nil
+	}
+	if len(j.SetAside) == 0 {
+		j.SetAside = nil
+	}
+}
+
+// WentAlong says what went out of the whole job with a part of this name, and in which trials the part still is; "" where nothing did and none has it.
+func WentAlong(before, after *job.Job, name string) string {
+	carried := func(j *job.Job) (n int) {
+		for i := range j.Envelopes {
+			n += len(j.Envelopes[i].Carries)
+		}
+		return n
 	}
 	var out []string
-	name := *e.name
-	of := func(n string) bool { return n == name || IsPair(j, part) && (n == name+sides[0] || n == name+sides[1]) }
-	if n := len(slices.DeleteFunc(slices.Clone(j.Keep), func(k job.Keep) bool { return !of(k.Of) })); n > 0 {
+	if len(after.Keep) < len(before.Keep) {
 		out = append(out, words.T("what it keeps"))
 	}
-	if slices.ContainsFunc(j.Holes, func(h job.Holes) bool { return of(h.Of) }) {
+	if len(after.Holes) < len(before.Holes) {
 		out = append(out, words.T("its row of holes"))
 	}
-	if slices.ContainsFunc(j.Brackets, func(b job.Bracket) bool { return of(b.Of) }) {
+	if len(after.Brackets) < len(before.Brackets) {
 		out = append(out, words.T("its bracket"))
 	}
-	carried := 0
-	for i := range j.Envelopes {
-		if slices.ContainsFunc(j.Envelopes[i].Carries, of) {
-			carried++
-		}
-	}
-	if carried > 0 {
+	if len(after.Envelopes) == len(before.Envelopes) && carried(after) < carried(before) {
 		out = append(out, words.T("that its own bracket is left out of the gaps to what carries it"))
 	}
-	aside := 0
-	for _, a := range j.SetAside {
-		if strings.Contains(a.Finding, name) {
-			aside++
+	if len(after.AsBuilt) < len(before.AsBuilt) {
+		out = append(out, words.T("where it came out when built"))
+	}
+	if n := len(before.SetAside) - len(after.SetAside); n > 0 {
+		out = append(out, words.F("findings set aside: %d", n))
+	}
+	said := ""
+	if len(out) > 0 {
+		said = words.F("With %s goes: %s.", name, strings.Join(out, "; "))
+	}
+	for i := range after.Trials {
+		if inTrial(&after.Trials[i], name) {
+			said = strings.TrimSpace(said + " " + words.F("Trial %q still has %s.", after.Trials[i].Name, name))
 		}
 	}
-	if aside > 0 {
-		out = append(out, words.F("%d findings set aside that name it", aside))
-	}
-	for i := range j.Trials {
-		if inTrial(&j.Trials[i], name) {
-			out = append(out, words.F("not out of trial %q, which has it of its own", j.Trials[i].Name))
-		}
-	}
-	return out
+	return said
 }
 
 // inTrial reports whether a trial's own lists have a part.
@@ -243,13 +269,4 @@ func inTrial(t *job.Trial, name string) bool {
 		slices.ContainsFunc(t.Arms, func(a job.Arm) bool { return a.Name == name }) ||
 		slices.ContainsFunc(t.Struts, func(s job.Strut) bool { return s.Name == name }) ||
 		slices.ContainsFunc(t.Envelopes, func(e job.Envelope) bool { return e.Name == name })
-}
-
-// AlongWords say what goes with a part as one sentence; "" where nothing does.
-func AlongWords(j *job.Job, part Part) string {
-	list := GoesAlong(j, part)
-	if len(list) == 0 {
-		return ""
-	}
-	return words.F("With %s goes: %s.", PartName(j, part), strings.Join(list, "; "))
 }

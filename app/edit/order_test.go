@@ -59,22 +59,39 @@ func TestCopiesAreTold(t *testing.T) {
 	assert.True(t, IsGuess(j, Pivot{List: Links, Index: c.Index, End: FrameEnd}, X), "nobody gave the copy's places")
 }
 
-func TestWhatGoesAlongIsTold(t *testing.T) {
+func TestWhatWentAlongIsTold(t *testing.T) {
 	j := sprayer(t)
 	rod := Part{Links, linkAt(t, j, "Panhard rod")}
 	require.NoError(t, SetKeepLength(j, rod.Index, true))
 	j.Brackets = []job.Bracket{{Of: "Panhard rod", End: "frame", Kind: "tab", Thickness: 8, Hole: 16, Edge: 25, Base: 50}}
-	words := AlongWords(j, rod)
-	assert.Contains(t, words, "With Panhard rod goes: ")
-	for _, says := range []string{"what it keeps", "its bracket", "left out of the gaps"} {
-		assert.Contains(t, words, says)
+	j.AsBuilt = []job.AsBuilt{{Of: "Panhard rod", End: "frame"}, {Of: "Lower", End: "frame"}}
+	j.SetAside = []job.SetAside{{Finding: "hits/Panhard rod/tank shelf", Reason: "cut"}, {Finding: "hits/Panhard rods/tank shelf", Reason: "cut"}, {Finding: "roll steer", Reason: "fine"}}
+	was := j.Clone()
+	gone := func() string {
+		j.Tidy()
+		Forget(was, j)
+		return WentAlong(was, j, "Panhard rod")
 	}
+	assert.Empty(t, gone(), "nothing went")
 	require.NoError(t, Remove(j, rod))
-	j.Tidy()
+	said := gone()
+	assert.Contains(t, said, "With Panhard rod goes: ")
+	for _, says := range []string{"what it keeps", "its bracket", "left out of the gaps", "came out when built", "findings set aside: 1"} {
+		assert.Contains(t, said, says)
+	}
 	assert.Empty(t, j.Keep)
 	assert.Empty(t, j.Brackets)
+	assert.Equal(t, []job.AsBuilt{{Of: "Lower", End: "frame"}}, j.AsBuilt)
+	assert.Len(t, j.SetAside, 2, "what names no part, or none that went, stays")
 	assert.Empty(t, job.Check(j))
-	assert.Empty(t, AlongWords(j, Part{Loads, 0}))
+
+	tender := plannedDemo(t, "rescue-tender")
+	was = tender.Clone()
+	require.NoError(t, Remove(tender, Part{Links, linkAt(t, tender, "Upper")}))
+	assert.Equal(t, "Trial \"Uppers raised 24\" still has Upper.", WentAlong(was, tender, "Upper"))
+	tender.AsBuilt = []job.AsBuilt{{Of: "Upper left"}}
+	Forget(was, tender)
+	assert.Len(t, tender.AsBuilt, 1, "a trial has it")
 }
 
 // Whatever is added, removed, renamed, copied, moved in its list, unlinked and linked, in whatever order: the job stays whole.

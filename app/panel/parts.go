@@ -509,13 +509,13 @@ func (p *parts) takeOut() {
 	if !ok {
 		return
 	}
-	j := p.h.Doc.Current()
-	along := edit.AlongWords(j, part)
-	step := words.F("remove %s", study.Lower(edit.PartName(j, part)))
+	name := edit.PartName(p.h.Doc.Current(), part)
+	step, was := words.F("remove %s", study.Lower(name)), p.h.Doc.Job()
 	if err := p.h.Doc.Edit(step, "", func(j *job.Job) error { return edit.Remove(j, part) }); err != nil {
 		p.h.Tell(err)
 		return
 	}
+	along := edit.WentAlong(was, p.h.Doc.Job(), name)
 	if along != "" {
 		along = words.F("%s Undo brings all of it back.", along)
 	}
