@@ -80,9 +80,12 @@ func (t *Template) pieces(p *plate.Plate) string {
 }
 
 func (t *Template) head() sheet.Head {
-	h := t.in.head("Template, full size")
-	h.Extra = []string{"Print at 100 %, without fitting it to the page, and check both 100 mm bars and the diagonal with a rule before anything is cut.",
-		"No strength is worked out here: plate, welds and bolts are for those who answer for them."}
+	h := t.in.head("Template, full size: " + t.name) // pages get apart
+	printing := "Print at 100 %, without fitting it to the page, and check both 100 mm bars and the diagonal with a rule before anything is cut."
+	if x, y := t.printer.factors(); x != 1 || y != 1 {
+		printing = fmt.Sprintf("Drawn %.4f times across and %.4f times up, for one printer only. Print at 100 %%; check both bars and the diagonal before cutting.", x, y)
+	}
+	h.Extra = []string{printing, "No strength is worked out here: plate, welds and bolts are for those who answer for them."}
 	return h
 }
 

@@ -94,6 +94,29 @@ func TestTemplateAsDXF(t *testing.T) {
 	}
 }
 
+// Pages get apart at the bench: each says whose plate it shows, and by how much it is drawn off for a printer.
+func TestTemplatePagesSayWhoseTheyAre(t *testing.T) {
+	if _, err := exec.LookPath("pdftotext"); err != nil {
+		t.Skip("poppler-utils is not installed")
+	}
+	for _, printer := range []Printer{{}, {Across: 100.4, Up: 99.3}} {
+		file := filepath.Join(t.TempDir(), "template.pdf")
+		w, err := os.Create(file)
+		require.NoError(t, err)
+		require.NoError(t, template(t, "Lower left, frame end", printer).Write(w, "pdf", paper.A4))
+		require.NoError(t, w.Close())
+		text, err := exec.Command("pdftotext", "-layout", file, "-").Output()
+		require.NoError(t, err)
+		pages := strings.Split(strings.TrimSuffix(string(text), "\f"), "\f")
+		require.Greater(t, len(pages), 2)
+		for i, words := range pages {
+			assert.Contains(t, words, "Template, full size: Lower left, frame end", "page %d", i+1)
+			assert.Contains(t, words, paper.Caution[:20], "page %d", i+1)
+			assert.Equal(t, printer != Printer{}, strings.Contains(words, "0.9960 times across and 1.0070 times up, for one printer only"), "page %d", i+1)
+		}
+	}
+}
+
 // printed is a page of a PDF at a resolution, from 1.
 func printed(t *testing.T, file string, page, dpi int) *image.Gray {
 	t.Helper()
