@@ -72,59 +72,12 @@ func (d *Document) change(whole *job.Job, trial string, f func(*job.Job) error) 
 	if err := refuse(whole, next); err != nil {
 		return nil, err
 	}
-	if gone(base, c) {
+	if edit.PartsWent(base, c) {
 		next = next.Clone()
 		next.Tidy() // a part that went leaves its name in carries lists
 		edit.Forget(whole, next)
 	}
 	return next, nil
-}
-
-// gone reports whether an edit took a named part away or gave it another name.
-func gone(before, after *job.Job) bool {
-	names := func(j *job.Job) map[string]bool {
-		has := map[string]bool{}
-		for i := range j.Links {
-			has[j.Links[i].Name] = true
-		}
-		for i := range j.Arms {
-			has[j.Arms[i].Name] = true
-		}
-		for i := range j.Rockers {
-			for k := range j.Rockers[i].Rods {
-				has[j.Rockers[i].Rods[k].Name] = true
-			}
-		}
-		for i := range j.Rockers {
-			has[j.Rockers[i].Name] = true
-		}
-		for i := range j.Struts {
-			has[j.Struts[i].Name] = true
-		}
-		for i := range j.Stops {
-			has[j.Stops[i].Name] = true
-		}
-		for i := range j.Straps {
-			has[j.Straps[i].Name] = true
-		}
-		for i := range j.Lines {
-			has[j.Lines[i].Name] = true
-		}
-		for i := range j.Sensors {
-			has[j.Sensors[i].Name] = true
-		}
-		for i := range j.Envelopes {
-			has[j.Envelopes[i].Name] = true
-		}
-		return has
-	}
-	now := names(after)
-	for n := range names(before) {
-		if !now[n] {
-			return true
-		}
-	}
-	return false
 }
 
 // intoTrial puts what changed from base to c into the trial, what is no trial's (notes, datums, set-aside findings ...) into the job.

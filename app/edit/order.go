@@ -12,55 +12,25 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Movable reports whether entries of a list stand in an order of the user's.
-func Movable(l List) bool {
-	switch l {
-	case Links, Arms, Rockers, Struts, Stops, Straps, Lines, Sensors, Envelopes, Loads, Heights, Housing:
-		return true
-	}
-	return false
-}
-
 // Reorder puts an entry one place up (-1) or down (+1) in its list and tells where it went; at the end of the list it stays.
 func Reorder(j *job.Job, part Part, by int) (Part, error) {
-	if _, ok := at(j, part); !ok || !Movable(part.List) {
+	r := list(j, part.List)
+	if r == nil || part.Index < 0 || part.Index >= r.len() {
 		return part, errGone
 	}
 	to := part.Index + by
-	if to < 0 || to >= Len(j, part.List) {
+	if to < 0 || to >= r.len() {
 		return part, nil
 	}
-	i := part.Index
-	switch part.List {
-	case Links:
-		swap(j.Links, i, to)
-	case Arms:
-		swap(j.Arms, i, to)
-	case Rockers:
-		swap(j.Rockers, i, to)
-	case Struts:
-		swap(j.Struts, i, to)
-	case Stops:
-		swap(j.Stops, i, to)
-	case Straps:
-		swap(j.Straps, i, to)
-	case Lines:
-		swap(j.Lines, i, to)
-	case Sensors:
-		swap(j.Sensors, i, to)
-	case Envelopes:
-		swap(j.Envelopes, i, to)
-	case Loads:
-		swap(j.Vehicle.Loads, i, to)
-	case Heights:
-		swap(j.Vehicle.Heights, i, to)
-	case Housing:
-		swap(j.Axle.Housing, i, to)
-	}
+	r.swap(part.Index, to)
 	return Part{part.List, to}, nil
 }
 
-func swap[T any](list []T, i, k int) { list[i], list[k] = list[k], list[i] }
+// Movable reports whether an entry can go one place up (-1) or down (+1) in its list.
+func Movable(j *job.Job, part Part, by int) bool {
+	r := list(j, part.List)
+	return r != nil && part.Index+by >= 0 && part.Index+by < r.len()
+}
 
 // Where a copy is placed.
 const (
@@ -80,8 +50,11 @@ func placeCopy(j *job.Job, part Part) {
 	e, _ := at(j, part)
 	switch {
 	case e.pair != nil && !*e.pair && (lo.Y > offMiddle || hi.Y < -offMiddle):
-		mirror(j, part)
+		list(j, part.List).mirror(part.Index)
 		otherSide(j, e.name)
+		if part.List == Envelopes {
+			j.Envelopes[part.Index].Given = nil
+		}
 	case part.List == Housing:
 		shift(&j.Axle.Housing[part.Index], r3.Vec{X: hi.X - lo.X + between})
 	case part.List == Envelopes:
@@ -156,40 +129,14 @@ func bodyOf(j *job.Job, part Part) *job.Envelope {
 	return nil
 }
 
-// mirror turns an entry into its mirror image.
-func mirror(j *job.Job, part Part) {
-	i := part.Index
-	switch part.List {
-	case Links:
-		job.Mirror(&j.Links[i])
-	case Arms:
-		job.Mirror(&j.Arms[i])
-	case Struts:
-		job.Mirror(&j.Struts[i])
-	case Stops:
-		job.Mirror(&j.Stops[i])
-	case Straps:
-		job.Mirror(&j.Straps[i])
-	case Lines:
-		job.Mirror(&j.Lines[i])
-	case Sensors:
-		job.Mirror(&j.Sensors[i])
-	case Envelopes:
-		job.Mirror(&j.Envelopes[i])
-	}
-}
-
 // otherSide gives the copy of one side's part the name of the other side's, where that is free.
 func otherSide(j *job.Job, name *string) {
-	for k := len(*name); k > 0; k-- {
-		bare, side := parted(strings.TrimRight((*name)[:k], " 0123456789"))
-		if side < 0 {
-			return
-		}
-		if other := bare + sides[1-side]; !takenNames(j, name)[strings.ToLower(other)] {
-			*name = other
-		}
+	bare, side := parted(strings.TrimRight(*name, " 0123456789")) // a copy's own name may end in a number
+	if side < 0 {
 		return
+	}
+	if other := bare + sides[1-side]; !takenNames(j, name)[strings.ToLower(other)] {
+		*name = other
 	}
 }
 
@@ -202,6 +149,17 @@ func allNames(j *job.Job) map[string]bool {
 		}
 	})
 	return all
+}
+
+// PartsWent reports whether a part of a job is not in another any more, or by another name.
+func PartsWent(before, after *job.Job) bool {
+	now := takenNames(after, nil)
+	for n := range takenNames(before, nil) {
+		if !now[n] {
+			return true
+		}
+	}
+	return false
 }
 
 // Forget takes what is said of parts that were in the job before and are no more, in no trial either, out of it: places as they came out, findings set

@@ -16,97 +16,43 @@ type entry struct {
 
 func at(j *job.Job, part Part) (entry, bool) {
 	i := part.Index
-	if i < 0 || i >= Len(j, part.List) {
-		return entry{}, false
+	if r := list(j, part.List); r != nil && i >= 0 && i < r.len() {
+		return r.entry(i), true
 	}
-	switch part.List {
-	case Links:
-		return entry{&j.Links[i].Name, &j.Links[i].Pair}, true
-	case Struts:
-		return entry{&j.Struts[i].Name, &j.Struts[i].Pair}, true
-	case Stops:
-		return entry{&j.Stops[i].Name, &j.Stops[i].Pair}, true
-	case Straps:
-		return entry{&j.Straps[i].Name, &j.Straps[i].Pair}, true
-	case Lines:
-		return entry{&j.Lines[i].Name, &j.Lines[i].Pair}, true
-	case Arms:
-		return entry{&j.Arms[i].Name, &j.Arms[i].Pair}, true
-	case Rockers:
-		return entry{name: &j.Rockers[i].Name}, true
-	case Sensors:
-		return entry{&j.Sensors[i].Name, &j.Sensors[i].Pair}, true
-	case Envelopes:
-		return entry{&j.Envelopes[i].Name, &j.Envelopes[i].Pair}, true
-	case Loads:
-		return entry{name: &j.Vehicle.Loads[i].Name}, true
-	case Heights:
-		return entry{name: &j.Vehicle.Heights[i].Name}, true
-	case Housing:
-		return entry{name: &j.Axle.Housing[i].Name}, true
-	default:
-		return entry{}, true
-	}
+	return entry{}, i >= 0 && i < single(j, part.List)
 }
 
 // Len is how many entries a list has; a single thing (Output, Vehicle, Driveline ...) counts one where the job has it.
 func Len(j *job.Job, l List) int {
-	one := func(has bool) int {
-		if has {
-			return 1
-		}
-		return 0
+	if r := list(j, l); r != nil {
+		return r.len()
 	}
+	return single(j, l)
+}
+
+// single counts what is no list: one where the job has it.
+func single(j *job.Job, l List) int {
+	has := false
 	switch l {
-	case Links:
-		return len(j.Links)
-	case Struts:
-		return len(j.Struts)
-	case Stops:
-		return len(j.Stops)
-	case Straps:
-		return len(j.Straps)
-	case Lines:
-		return len(j.Lines)
-	case Arms:
-		return len(j.Arms)
-	case Rockers:
-		return len(j.Rockers)
-	case Sensors:
-		return len(j.Sensors)
-	case Envelopes:
-		return len(j.Envelopes)
-	case Loads:
-		if j.Vehicle == nil {
-			return 0
-		}
-		return len(j.Vehicle.Loads)
-	case Heights:
-		if j.Vehicle == nil {
-			return 0
-		}
-		return len(j.Vehicle.Heights)
-	case Housing:
-		if j.Axle == nil {
-			return 0
-		}
-		return len(j.Axle.Housing)
 	case Output:
-		return one(j.Driveline != nil && j.Driveline.Output != nil)
+		has = j.Driveline != nil && j.Driveline.Output != nil
 	case Bearing:
-		return one(j.Driveline != nil && j.Driveline.Bearing != nil)
+		has = j.Driveline != nil && j.Driveline.Bearing != nil
 	case Pinion:
-		return one(j.Axle != nil && j.Axle.Pinion != nil)
+		has = j.Axle != nil && j.Axle.Pinion != nil
 	case AxleTube:
-		return one(j.Axle != nil && j.Axle.Tube != nil)
+		has = j.Axle != nil && j.Axle.Tube != nil
 	case Driveline:
-		return one(j.Driveline != nil)
+		has = j.Driveline != nil
 	case Vehicle:
-		return one(j.Vehicle != nil)
+		has = j.Vehicle != nil
 	case Travel, JobCard:
-		return 1 // there is always a place to enter it
+		has = true // there is always a place to enter it
 	case Standing:
 		return len(Stoods)
+	}
+	if has {
+		return 1
 	}
 	return 0
 }
@@ -396,34 +342,13 @@ func Remove(j *job.Job, part Part) error {
 	if e.name != nil && slices.ContainsFunc(Pivots(j), func(p Pivot) bool { return PartOf(p) == part }) {
 		keepsGo(j, *e.name)
 	}
-	i := part.Index
+	if r := list(j, part.List); r != nil {
+		r.cut(part.Index)
+		return nil
+	}
 	switch part.List {
-	case Links:
-		j.Links = cut(j.Links, i)
-	case Struts:
-		j.Struts = cut(j.Struts, i)
-	case Stops:
-		j.Stops = cut(j.Stops, i)
-	case Straps:
-		j.Straps = cut(j.Straps, i)
-	case Lines:
-		j.Lines = cut(j.Lines, i)
-	case Arms:
-		j.Arms = cut(j.Arms, i)
-	case Rockers:
-		j.Rockers = cut(j.Rockers, i)
-	case Sensors:
-		j.Sensors = cut(j.Sensors, i)
 	case Bearing:
 		j.Driveline.Bearing = nil
-	case Envelopes:
-		j.Envelopes = cut(j.Envelopes, i)
-	case Loads:
-		j.Vehicle.Loads = cut(j.Vehicle.Loads, i)
-	case Heights:
-		j.Vehicle.Heights = cut(j.Vehicle.Heights, i)
-	case Housing:
-		j.Axle.Housing = cut(j.Axle.Housing, i)
 	case Driveline, Output:
 		j.Driveline = nil
 	case Pinion:
@@ -438,14 +363,6 @@ func Remove(j *job.Job, part Part) error {
 	return nil
 }
 
-func cut[T any](list []T, i int) []T {
-	list = slices.Delete(list, i, i+1)
-	if len(list) == 0 {
-		return nil
-	}
-	return list
-}
-
 // Duplicate copies an entry under a name of its own, placed beside the original or, where that is on one side of the vehicle, mirrored to the other, and
 // tells where the copy went. A copy is planned, whatever the original is.
 func Duplicate(j *job.Job, part Part) (Part, error) {
@@ -456,68 +373,24 @@ func Duplicate(j *job.Job, part Part) (Part, error) {
 	if e.name == nil {
 		return part, fmt.Errorf("There is only one %s in a job.", strings.ToLower(PartName(j, part)))
 	}
-	c := j.Clone()
-	i := part.Index
 	name := free(takenNames(j, nil), *e.name)
 	if part.List == Loads || part.List == Heights {
 		name = free(namesOf(j, part.List, -1), *e.name)
 	}
-	end := func(l List) Part { return Part{l, Len(j, l) - 1} }
-	switch part.List {
-	case Links:
-		v := c.Links[i]
-		v.Name, v.Measured = name, nil
-		j.Links = append(j.Links, v)
-	case Struts:
-		v := c.Struts[i]
-		v.Name, v.Measured = name, nil
-		j.Struts = append(j.Struts, v)
-	case Stops:
-		v := c.Stops[i]
-		v.Name, v.Measured = name, nil
-		j.Stops = append(j.Stops, v)
-	case Straps:
-		v := c.Straps[i]
-		v.Name, v.Measured = name, nil
-		j.Straps = append(j.Straps, v)
-	case Lines:
-		v := c.Lines[i]
-		v.Name, v.Measured = name, nil
-		j.Lines = append(j.Lines, v)
-	case Arms:
-		v := c.Arms[i]
-		v.Name, v.Measured = name, nil
-		j.Arms = append(j.Arms, v)
-	case Rockers:
-		v := c.Rockers[i]
-		v.Name, v.Measured = name, nil
-		j.Rockers = append(j.Rockers, v)
-		rods := j.Rockers[len(j.Rockers)-1].Rods
+	r := list(j, part.List)
+	r.add(list(j.Clone(), part.List), part.Index)
+	made := Part{part.List, r.len() - 1}
+	if part.List != Housing { // its pieces need no names
+		*r.entry(made.Index).name = name
+	}
+	if part.List == Rockers {
+		rods := j.Rockers[made.Index].Rods
 		for k := range rods {
 			rods[k].Name = free(takenNames(j, &rods[k].Name), rods[k].Name)
 		}
-	case Sensors:
-		v := c.Sensors[i]
-		v.Name, v.Measured = name, nil
-		j.Sensors = append(j.Sensors, v)
-	case Envelopes:
-		v := c.Envelopes[i]
-		v.Name, v.Measured = name, nil
-		j.Envelopes = append(j.Envelopes, v)
-	case Loads:
-		v := c.Vehicle.Loads[i]
-		v.Name = name
-		j.Vehicle.Loads = append(j.Vehicle.Loads, v)
-	case Heights:
-		v := c.Vehicle.Heights[i]
-		v.Name = name
-		j.Vehicle.Heights = append(j.Vehicle.Heights, v)
-	case Housing:
-		v := c.Axle.Housing[i]
-		j.Axle.Housing = append(j.Axle.Housing, v)
 	}
-	placeCopy(j, end(part.List))
-	return end(part.List), nil
+	placeCopy(j, made)
+	return made, nil
 }
 
 // Unlink makes two singles of a pair: the left one stays where it is in its list, the right one follows it.
@@ -536,7 +409,6 @@ func Unlink(j *job.Job, part Part) error {
 			k++
 		}
 	}
-	i := part.Index
 	name := *e.name
 	if part.List == Links || part.List == Arms { // a pair that stands on the pair comes apart with it
 		for n := range j.Struts {
@@ -558,24 +430,7 @@ func Unlink(j *job.Job, part Part) error {
 			}
 		}
 	}
-	switch part.List {
-	case Links:
-		j.Links = slices.Replace(j.Links, i, i+1, x.Links[k], x.Links[k+1])
-	case Struts:
-		j.Struts = slices.Replace(j.Struts, i, i+1, x.Struts[k], x.Struts[k+1])
-	case Stops:
-		j.Stops = slices.Replace(j.Stops, i, i+1, x.Stops[k], x.Stops[k+1])
-	case Straps:
-		j.Straps = slices.Replace(j.Straps, i, i+1, x.Straps[k], x.Straps[k+1])
-	case Lines:
-		j.Lines = slices.Replace(j.Lines, i, i+1, x.Lines[k], x.Lines[k+1])
-	case Arms:
-		j.Arms = slices.Replace(j.Arms, i, i+1, x.Arms[k], x.Arms[k+1])
-	case Sensors:
-		j.Sensors = slices.Replace(j.Sensors, i, i+1, x.Sensors[k], x.Sensors[k+1])
-	case Envelopes:
-		j.Envelopes = slices.Replace(j.Envelopes, i, i+1, x.Envelopes[k], x.Envelopes[k+1])
-	}
+	list(j, part.List).part(part.Index, list(x, part.List), k)
 	if part.List != Envelopes {
 		keepsApart(j, name)
 	}
@@ -584,9 +439,9 @@ func Unlink(j *job.Job, part Part) error {
 			j.Envelopes[n].Carries = slices.Replace(j.Envelopes[n].Carries, m, m+1, name+" left", name+" right")
 		}
 	}
-	mirrorTyped(j, Part{part.List, i + 1}) // what was typed for the left one reads mirrored for the right one
+	mirrorTyped(j, Part{part.List, part.Index + 1}) // what was typed for the left one reads mirrored for the right one
 	for k, right := range []bool{false, true} {
-		if given := givenOf(j, Part{part.List, i + k}); given != nil {
+		if given := givenOf(j, Part{part.List, part.Index + k}); given != nil {
 			unlinkStood(given, right)
 		}
 	}

@@ -457,7 +457,7 @@ func (p *parts) rowMenu() *fyne.Menu {
 	if !ok {
 		return nil
 	}
-	n := edit.Len(p.h.Doc.Current(), part.List)
+	j := p.h.Doc.Current()
 	item := func(words string, can bool, f func()) *fyne.MenuItem {
 		m := fyne.NewMenuItem(words, f)
 		m.Disabled = !can
@@ -466,20 +466,16 @@ func (p *parts) rowMenu() *fyne.Menu {
 	return fyne.NewMenu("",
 		item(words.T("Rename"), p.form.named("name") != nil, func() { p.key(fyne.KeyF2) }),
 		item(words.T("Copy"), copyable(part.List), p.duplicate),
-		item(words.T("Up in the list"), edit.Movable(part.List) && part.Index > 0, func() { p.move(-1) }),
-		item(words.T("Down in the list"), edit.Movable(part.List) && part.Index < n-1, func() { p.move(1) }),
+		item(words.T("Up in the list"), edit.Movable(j, part, -1), func() { p.move(-1) }),
+		item(words.T("Down in the list"), edit.Movable(j, part, 1), func() { p.move(1) }),
 		item(words.T("Remove"), removable(part.List), p.takeOut))
 }
 
 // move puts the chosen part one place up or down in its list; a run of moves is one step.
 func (p *parts) move(by int) {
 	part, ok := p.chosen()
-	if !ok || !edit.Movable(part.List) {
-		return
-	}
 	j := p.h.Doc.Current()
-	to := part.Index + by
-	if to < 0 || to >= edit.Len(j, part.List) {
+	if !ok || !edit.Movable(j, part, by) {
 		return
 	}
 	name := study.Lower(edit.PartName(j, part))
