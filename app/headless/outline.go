@@ -1,19 +1,14 @@
 package headless
 
 import (
-	"bytes"
 	"io"
-	"os"
 	"strconv"
 	"strings"
 
 	"axleloft/app/sheets"
 	"axleloft/app/study"
 	"axleloft/app/view"
-	"axleloft/geometry/job"
 	"axleloft/plotting/paper"
-
-	"golang.org/x/term"
 )
 
 type outlineCmd struct {
@@ -70,22 +65,13 @@ func (c *outlineCmd) Run(e *env) error {
 		}
 		size = &s
 	}
-	if f, ok := e.stdout.(*os.File); ok && c.Out == "" && c.Format == "pdf" && term.IsTerminal(int(f.Fd())) {
-		return fail(wrong, "A PDF is no text for a terminal. Give --out FILE.")
+	if err := e.noTerminal(c.Format, c.Out); err != nil {
+		return err
 	}
-	date, err := today()
+	in, err := e.drawn(&common{Job: c.Job, Trial: c.Trial}, e.loadMovable)
 	if err != nil {
 		return err
 	}
-	file, err := e.contents(c.Job)
-	if err != nil {
-		return err
-	}
-	j, err := e.loadMovable(&common{Job: c.Job, Trial: c.Trial})
-	if err != nil {
-		return err
-	}
-	in := &sheets.Input{Study: study.Compile(j), Trial: c.Trial, Date: date, Sum: sheets.Sum(file)}
 	o, err := sheets.NewOutline(in, planes[c.View], c.Left, c.Right)
 	if err != nil {
 		return fail(wrong, "%s.", study.Upper(strings.TrimSuffix(err.Error(), ".")))
@@ -94,21 +80,4 @@ func (c *outlineCmd) Run(e *env) error {
 		return fail(wrong, "%s.", study.Upper(err.Error()))
 	}
 	return e.output(c.Out, func(w io.Writer) error { return o.Write(w, c.Format, scale, size) })
-}
-
-// contents are the bytes of a job file, for its checksum; standard input is kept for those who read it next.
-func (e *env) contents(name string) ([]byte, error) {
-	if name != "-" {
-		file, err := os.ReadFile(name)
-		if err != nil {
-			return nil, fail(wrong, "%s: %s.", name, job.MachineWords(err))
-		}
-		return file, nil
-	}
-	file, err := io.ReadAll(e.stdin)
-	if err != nil {
-		return nil, fail(wrong, "Standard input could not be read: %s.", job.MachineWords(err))
-	}
-	e.stdin = bytes.NewReader(file)
-	return file, nil
 }

@@ -5,7 +5,6 @@ import (
 	"io"
 	"strings"
 
-	"axleloft/app/edit"
 	"axleloft/app/study"
 	"axleloft/geometry/job"
 	"axleloft/plotting/paper"
@@ -38,13 +37,9 @@ func (c *placesCmd) Run(e *env) error {
 	if err != nil {
 		return err
 	}
-	names, of := edit.Named(j)
-	pivot, ok := of[c.Pivot]
-	switch {
-	case c.Pivot == "":
-		return fail(wrong, "Of which pivot? Give --pivot NAME.%s", hint("", names))
-	case !ok:
-		return fail(wrong, "No pivot is called %q.%s", c.Pivot, hint(c.Pivot, names))
+	pivot, err := pivotNamed(j, c.Pivot)
+	if err != nil {
+		return err
 	}
 	s, err := e.study(j, closeEnough)
 	if err != nil {

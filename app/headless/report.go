@@ -14,8 +14,6 @@ import (
 	"axleloft/geometry/job"
 	"axleloft/plotting/paper"
 	"axleloft/plotting/sheet"
-
-	"golang.org/x/term"
 )
 
 type reportCmd struct {
@@ -61,8 +59,8 @@ func (c *reportCmd) Run(e *env) error {
 	if end := strings.ToLower(filepath.Ext(c.Out)); c.For != "all" && c.Out != "" && end != ".pdf" {
 		return fail(wrong, "A sheet is a PDF: let the name of %s end in .pdf.", c.Out)
 	}
-	if f, ok := e.stdout.(*os.File); ok && c.Out == "" && term.IsTerminal(int(f.Fd())) {
-		return fail(wrong, "A PDF is no text for a terminal. Give --out FILE.")
+	if err := e.noTerminal("pdf", c.Out); err != nil {
+		return err
 	}
 	in, flags, j, err := c.input(e, size)
 	if err != nil {

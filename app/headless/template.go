@@ -2,15 +2,11 @@ package headless
 
 import (
 	"io"
-	"os"
 	"strings"
 
-	"axleloft/app/edit"
 	"axleloft/app/sheets"
 	"axleloft/app/study"
 	"axleloft/plotting/paper"
-
-	"golang.org/x/term"
 )
 
 type templateCmd struct {
@@ -36,29 +32,17 @@ func (c *templateCmd) Run(e *env) error {
 	if err != nil {
 		return fail(wrong, "%v.", err)
 	}
-	if f, ok := e.stdout.(*os.File); ok && c.Out == "" && c.Format == "pdf" && term.IsTerminal(int(f.Fd())) {
-		return fail(wrong, "A PDF is no text for a terminal. Give --out FILE.")
+	if err := e.noTerminal(c.Format, c.Out); err != nil {
+		return err
 	}
-	date, err := today()
+	in, err := e.drawn(&common{Job: c.Job, Trial: c.Trial}, e.load)
 	if err != nil {
 		return err
 	}
-	file, err := e.contents(c.Job)
-	if err != nil {
+	if _, err := pivotNamed(in.Study.Job, c.Pivot); err != nil {
 		return err
 	}
-	j, err := e.load(&common{Job: c.Job, Trial: c.Trial})
-	if err != nil {
-		return err
-	}
-	names, of := edit.Named(j)
-	if _, ok := of[c.Pivot]; !ok {
-		if c.Pivot == "" {
-			return fail(wrong, "Of which pivot? Give --pivot NAME.%s", hint("", names))
-		}
-		return fail(wrong, "No pivot is called %q.%s", c.Pivot, hint(c.Pivot, names))
-	}
-	t, err := sheets.NewTemplate(&sheets.Input{Study: study.Compile(j), Trial: c.Trial, Date: date, Sum: sheets.Sum(file), Size: size}, c.Pivot, sheets.Printer{Across: c.PrinterX, Up: c.PrinterY})
+	t, err := sheets.NewTemplate(in, c.Pivot, sheets.Printer{Across: c.PrinterX, Up: c.PrinterY})
 	if err != nil {
 		return fail(wrong, "%s.", study.Upper(strings.TrimSuffix(err.Error(), ".")))
 	}
