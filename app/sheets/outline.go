@@ -207,11 +207,28 @@ func (o *Outline) Sheet(page paper.Size, scale float64) (sheet.Sheet, paper.Size
 		sheet.Heading{Words: "Pivots", Minor: true}, o.table(),
 	}
 	if page.Name == asLarge {
-		for page.H < mostPaper && len(sheet.Lay(page, s)) > 1 {
-			page.H += 20
-		}
+		page = grown(page, s)
 	}
 	return s, page
+}
+
+// grown is a page as tall as a sheet takes, at most mostPaper.
+func grown(page paper.Size, s sheet.Sheet) paper.Size {
+	for page.H < mostPaper && len(sheet.Lay(page, s)) > 1 {
+		page.H += 20
+	}
+	return page
+}
+
+// writeOne writes a sheet that takes one page, in a format of single pages.
+func writeOne(w io.Writer, format string, page paper.Size, s sheet.Sheet) error {
+	p, err := paper.New(format, paper.MM(page.W), paper.MM(page.H), color.White)
+	if err != nil {
+		return err
+	}
+	sheet.Lay(page, s)[0].Draw(p.Pen)
+	_, err = p.WriteTo(w)
+	return err
 }
 
 // OutlineFormats are the formats an outline is written in.
@@ -234,13 +251,7 @@ func (o *Outline) Write(w io.Writer, format string, scale float64, size *paper.S
 	if format == "pdf" {
 		return sheet.Write(w, page, s)
 	}
-	p, err := paper.New(format, paper.MM(page.W), paper.MM(page.H), color.White)
-	if err != nil {
-		return err
-	}
-	sheet.Lay(page, s)[0].Draw(p.Pen)
-	_, err = p.WriteTo(w)
-	return err
+	return writeOne(w, format, page, s)
 }
 
 func (o *Outline) head(scale float64) sheet.Head {

@@ -2,7 +2,6 @@ package sheets
 
 import (
 	"fmt"
-	"image/color"
 	"io"
 	"math"
 	"strings"
@@ -205,17 +204,9 @@ func (t *Template) Write(w io.Writer, format string, size paper.Size) error {
 		page.W = math.Max(page.W, (x1-x0)*kx+frameWide)
 		s.Blocks = append(s.Blocks, t.figure(d, x0, y0, x1, y1, fmt.Sprintf("%s: %s. Full size.", t.plates[i].Name, t.pieces(&t.plates[i]))))
 	}
-	for page.H < mostPaper && len(sheet.Lay(page, s)) > 1 {
-		page.H += 50
-	}
+	page = grown(page, s)
 	if page.W > mostPaper || page.H > mostPaper {
 		return fmt.Errorf("the page is larger than 5 m. Write a dxf")
 	}
-	p, err := paper.New(format, paper.MM(page.W), paper.MM(page.H), color.White)
-	if err != nil {
-		return err
-	}
-	sheet.Lay(page, s)[0].Draw(p.Pen)
-	_, err = p.WriteTo(w)
-	return err
+	return writeOne(w, format, page, s)
 }
