@@ -51,7 +51,7 @@ func NewTemplate(in *Input, pivot string, printer Printer) (*Template, error) {
 	}
 	b := edit.BracketOf(j, p)
 	if b == nil {
-		return nil, fmt.Errorf("%s has no bracket in this job. Give it one under \"brackets\": of, end, kind (tab, pair or saddle), thickness, hole, edge, base", pivot)
+		return nil, fmt.Errorf("%s has no bracket in this job. Give it one under \"brackets\": of, end, kind (tab, pair or saddle), thickness, hole, edge, base%s", pivot, otherBrackets(j))
 	}
 	for _, v := range []float64{printer.Across, printer.Up} {
 		if v != 0 && !(math.Abs(v-scaleLong) <= MostOff) {
@@ -65,13 +65,35 @@ func NewTemplate(in *Input, pivot string, printer Printer) (*Template, error) {
 	return &Template{in: in, name: pivot, bracket: b, plates: list, twin: edit.Paired(j, p), printer: printer}, nil
 }
 
+// otherBrackets says which brackets a job has, and which of them no pivot goes by: "" where it has none.
+func otherBrackets(j *job.Job) string {
+	names, of := edit.Named(j)
+	var has []string
+	held := map[*job.Bracket]bool{}
+	for _, n := range names {
+		if b := edit.BracketOf(j, of[n]); b != nil {
+			has, held[b] = append(has, n), true
+		}
+	}
+	out := ""
+	if len(has) > 0 {
+		out = ". There are brackets for " + strings.Join(has, "; ")
+	}
+	for i := range j.Brackets {
+		if b := &j.Brackets[i]; !held[b] {
+			out += fmt.Sprintf(". That for %q, %q is of no pivot: correct its of or end", b.Of, b.End)
+		}
+	}
+	return out
+}
+
 var kindWords = map[string]string{"tab": "Flat tab", "pair": "Pair of plates, the bolt in double shear", "saddle": "Saddle over a rail, two plates on it"}
 
 // pieces says how many of a plate are cut.
 func (t *Template) pieces(p *plate.Plate) string {
 	switch {
-	case t.twin && p.Mirror:
-		return fmt.Sprintf("cut %d as drawn and %d mirrored, for the two sides", p.Count, p.Count)
+	case t.twin && p.Handed:
+		return fmt.Sprintf("cut %d, for the two sides: %d of them go in turned over", 2*p.Count, p.Count)
 	case t.twin:
 		return fmt.Sprintf("cut %d, for the two sides", 2*p.Count)
 	}
@@ -106,8 +128,8 @@ func (t *Template) facts() []sheet.Block {
 		pts = append(pts, fmt.Sprintf("%s, %s thick: %s.", p.Name, mm(p.Thickness), t.pieces(p)))
 		pts = append(pts, p.Notes...)
 	}
-	if b.Edge < 1.2*b.Hole {
-		pts = append(pts, fmt.Sprintf("The edge is %.2f holes from the centre; EN 1993-1-8, table 3.3, has 1.2 at least for bolts in plates (from memory; a guide to hole spacing, no proof of strength).", b.Edge/b.Hole))
+	if near := nearEdges(b); near != "" {
+		pts = append(pts, near+" EN 1993-1-8, table 3.3, has 1.2 at least for bolts in plates (from memory; a guide to hole spacing, no proof of strength).")
 	}
 	out = append(out, pts)
 	words := "For a printer that is true; if a bar is off, say what both measure (--printer-x, --printer-y) and print again."
@@ -116,6 +138,35 @@ func (t *Template) facts() []sheet.Block {
 			scaleLong/x, scaleLong/y, x, y)
 	}
 	return append(out, sheet.Para{Lead: "Printing.", Words: words})
+}
+
+// nearEdges says which holes lie nearer to an edge than 1.2 of their diameters, "" where none does. Where the plate is welded to what it stands on, the
+// mounting face is no edge of the plate; it counts all the same, for the weld is there.
+func nearEdges(b *job.Bracket) string {
+	var list []string
+	look := func(what string, mm, hole float64) {
+		if mm < 1.2*hole {
+			list = append(list, fmt.Sprintf("%s %.2f", what, mm/hole))
+		}
+	}
+	look("the round end", b.Edge, b.Hole)
+	look("the mounting face", b.Base, b.Hole)
+	if n := b.Pattern; n != nil {
+		if b.Kind == "saddle" {
+			look("the row from the leg's edge", n.In, n.Hole)
+		} else {
+			look("the row to the edge past it", n.EdgeOrUsual(), n.Hole)
+		}
+		wide := b.WidthOrUsual()
+		if b.Rail != nil {
+			wide = b.Along()
+		}
+		look("the row to the sides", (wide-n.Span())/2, n.Hole)
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return "From a hole's centre to the edge, in diameters of the hole: " + strings.Join(list, ", ") + "."
 }
 
 // check is the figure a print is checked by: two bars at right angles and the line between their ends.

@@ -47,7 +47,7 @@ func template(t *testing.T, pivot string, printer Printer) *Template {
 
 func TestTemplateIsOfThePivot(t *testing.T) {
 	m := template(t, "Upper left, frame end", Printer{})
-	assert.Equal(t, "cut 2 as drawn and 2 mirrored, for the two sides", m.pieces(&m.plates[0]))
+	assert.Equal(t, "cut 4, for the two sides: 2 of them go in turned over", m.pieces(&m.plates[0]))
 	m = template(t, "Lower right, frame end", Printer{})
 	assert.Equal(t, "cut 4, for the two sides", m.pieces(&m.plates[0]))
 	in := bracketed(t)
@@ -55,8 +55,22 @@ func TestTemplateIsOfThePivot(t *testing.T) {
 		_, err := NewTemplate(in, pivot, Printer{})
 		assert.ErrorContains(t, err, says)
 	}
-	_, err := NewTemplate(in, "Upper left, frame end", Printer{Across: 97, Up: 90})
+	in.Study.Job.Brackets[0].End = "fram"
+	_, err := NewTemplate(in, "Upper left, frame end", Printer{})
+	assert.ErrorContains(t, err, "There are brackets for Lower left, frame end; Lower right, frame end; Upper left, axle end; Upper right, axle end. That for \"Upper\", \"fram\" is of no pivot")
+	in.Study.Job.Brackets[0].End = "frame"
+	_, err = NewTemplate(in, "Upper left, frame end", Printer{Across: 97, Up: 90})
 	assert.ErrorContains(t, err, "a page fitted to its paper")
+}
+
+func TestNearEdges(t *testing.T) {
+	num := func(v float64) *float64 { return &v }
+	b := &job.Bracket{Kind: "tab", Hole: 20, Edge: 24, Base: 24}
+	assert.Empty(t, nearEdges(b))
+	b.Edge, b.Base = 18, 12
+	assert.Equal(t, "From a hole's centre to the edge, in diameters of the hole: the round end 0.90, the mounting face 0.60.", nearEdges(b))
+	b = &job.Bracket{Kind: "tab", Hole: 10, Edge: 20, Base: 40, Pattern: &job.Pattern{Count: 2, Pitch: num(20), Hole: 10, In: 20, Edge: num(11)}}
+	assert.Equal(t, "From a hole's centre to the edge, in diameters of the hole: the row to the edge past it 1.10, the row to the sides 1.00.", nearEdges(b))
 }
 
 // Another reader finds each plate's outline and holes full size to 1e-6 mm, arcs as arcs.
@@ -151,6 +165,47 @@ func ringAt(img *image.Gray, dpi, x, y, r float64) (mm []float64) {
 	return mm
 }
 
+// ticked is how far the first of eleven evenly spaced marks of a row is from the last, mm; 0 where no row has such.
+func ticked(img *image.Gray, dpi float64) float64 {
+	for y := range img.Rect.Dy() {
+		row := img.Pix[y*img.Stride : y*img.Stride+img.Rect.Dx()]
+		var at []float64 // middles of narrow marks, mm
+		from := -1
+		for x, v := range row {
+			switch {
+			case v < 110 && from < 0:
+				from = x
+			case v >= 110 && from >= 0:
+				if mm := float64(x-from) / dpi * 25.4; mm < 0.6 {
+					at = append(at, float64(x+from)/2/dpi*25.4)
+				}
+				from = -1
+			}
+		}
+		for i := 0; i+10 < len(at); i++ {
+			even := true
+			for k := range 10 {
+				even = even && math.Abs(at[i+k+1]-at[i+k]-(at[i+10]-at[i])/10) < 0.05
+			}
+			if long := at[i+10] - at[i]; even && long > 90 {
+				return long
+			}
+		}
+	}
+	return 0
+}
+
+// turned is a picture with its rows for columns.
+func turned(img *image.Gray) *image.Gray {
+	out := image.NewGray(image.Rect(0, 0, img.Rect.Dy(), img.Rect.Dx()))
+	for y := range img.Rect.Dy() {
+		for x := range img.Rect.Dx() {
+			out.Pix[x*out.Stride+y] = img.Pix[y*img.Stride+x]
+		}
+	}
+	return out
+}
+
 // Measured from the printed page at 600 dots an inch every hole is where it should be and as large as it should be to 0.1 mm, on the pages of a plate that
 // needs several too; for a printer that is off, everything is off the other way.
 func TestTemplateIsFullSizeOnPaper(t *testing.T) {
@@ -198,12 +253,9 @@ func TestTemplateIsFullSizeOnPaper(t *testing.T) {
 			}
 			pages := sheet.Lay(paper.A4, m.Sheet(paper.A4))
 			assert.Len(t, pages, page)
-			// the bar across
-			found := false
-			for _, mm := range runs(printed(t, file, 1, dpi), dpi) {
-				found = found || math.Abs(mm-100*kx) < 0.35
-			}
-			assert.True(t, found, "the bar is %g long", 100*kx)
+			first := printed(t, file, 1, dpi)
+			assert.InDelta(t, 100*kx, ticked(first, dpi), 0.06, "the bar across")
+			assert.InDelta(t, 100*ky, ticked(turned(first), dpi), 0.06, "the bar up")
 		}
 	}
 }

@@ -46,6 +46,13 @@ func (c *checker) bracket(b *Bracket, p string) {
 	case b.Kind != "saddle" && b.Rail != nil:
 		c.add(join(p, "rail"), 0, "Only a saddle goes over a rail. Take it out, or make it a saddle.")
 	}
+	if b.Kind == "saddle" && b.Rail != nil && b.Gap != nil {
+		s, _ := b.Sheet()
+		over, across, along := *b.Gap+2*b.Thickness, b.Rail.Width+2*s, b.Along()
+		if wide := b.WidthOrUsual(); !(over <= across && wide <= along) && !(over <= along && wide <= across) {
+			c.add(join(p, "gap"), 0, "The two plates take %s by %s mm and the folded plate is %s by %s mm over the rail: they would stand beside it. Make it larger, or the gap or the plates smaller.", figure(over), figure(wide), figure(across), figure(along))
+		}
+	}
 	n := b.Pattern
 	if n == nil {
 		return

@@ -42,6 +42,7 @@ func TestBracketsAreChecked(t *testing.T) {
 		{`{` + tab + `, "edge": 28, "base": 60, "pattern": {"count": 1, "hole": 12, "in": 5}}`, "Move the row further in"},
 		{`{` + tab + `, "edge": 28, "base": 60, "pattern": {"count": 1, "hole": 12, "in": 20, "edge": 5}}`, "Make the edge larger"},
 		{`{` + saddle + `, "rail": {"width": 70, "leg": 20}, "pattern": {"count": 1, "hole": 12, "in": 20}}`, "Make the leg longer"},
+		{`{"of": "Lower", "end": "frame", "kind": "saddle", "thickness": 8, "hole": 16.5, "edge": 28, "base": 60, "gap": 500, "rail": {"width": 70, "leg": 60}}`, "they would stand beside it"},
 		{`{` + tab + `, "edge": 28, "base": 60, "thickness": 8}`, "twice"},
 		{`{` + tab + `, "edge": 28, "base": -60}`, "a size of a bracket"},
 	} {

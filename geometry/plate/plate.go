@@ -26,7 +26,7 @@ type Line struct{ X1, Y1, X2, Y2 float64 }
 type Plate struct {
 	Name      string
 	Count     int  // how many there are of it
-	Mirror    bool // the other side of the vehicle has its mirror image: it is not the same turned over or round
+	Handed    bool // the other side of the vehicle has it turned over: it is not the same turned round
 	Thickness float64
 	Outline   []Point // closed, anticlockwise
 	Holes     []Hole
@@ -61,7 +61,7 @@ func Of(b *job.Bracket) ([]Plate, error) {
 // upright is the plate round the pivot's hole: a half round end whose sides run tangent to the mounting face's two corners, and past that face straight
 // on where it is bolted.
 func upright(b *job.Bracket) (Plate, error) {
-	p := Plate{Name: "Plate", Count: 1, Thickness: b.Thickness, Mirror: b.OffsetOr0() != 0}
+	p := Plate{Name: "Plate", Count: 1, Thickness: b.Thickness, Handed: b.OffsetOr0() != 0}
 	half, off, r := b.WidthOrUsual()/2, b.OffsetOr0(), b.Edge
 	left, right := Point{X: off - half, Y: -b.Base}, Point{X: off + half, Y: -b.Base}
 	// The tangent from an outer corner (cx, cy) touches the circle of radius r about the origin where the angle at the middle from the corner's direction is acos(r/d).
@@ -138,8 +138,8 @@ func saddle(b *job.Bracket) (Plate, error) {
 		}
 	}
 	p.Notes = append(p.Notes,
-		fmt.Sprintf("Flat %.1f mm across: web %.1f, two folds of %.1f each, legs %.1f, straight parts; folds 90 deg, inside radius %.1f, k %.2f by DIN 6935. Fold a strip of the same plate first and measure it.", 2*half, web, arc, leg, r, Neutral(r, s)),
-		fmt.Sprintf("The two plates stand on the web, %.1f mm clear between them, square to the rail's length unless the link says otherwise.", *b.Gap))
+		fmt.Sprintf("Flat %.1f mm across: web %.1f, two folds of %.1f each, legs %.1f, straight parts; folds 90 deg, inside radius %.1f, k %.2f by DIN 6935 (from memory). Fold a strip of the same plate first and measure it. Measure the rail's corners too: folds of a larger inside radius than theirs do not lie on it.", 2*half, web, arc, leg, r, Neutral(r, s)),
+		fmt.Sprintf("The two plates stand on the web, %.1f mm clear between them, along the rail or across it as the bolt lies.", *b.Gap))
 	return p, nil
 }
 

@@ -21,7 +21,7 @@ func TestTab(t *testing.T) {
 	require.Len(t, list, 1)
 	p := list[0]
 	assert.Equal(t, 1, p.Count)
-	assert.False(t, p.Mirror)
+	assert.False(t, p.Handed)
 	assert.InDelta(t, 56*60+math.Pi*28*28/2-math.Pi*16.5*16.5/4, p.Area(), 1e-9)
 	x0, y0, x1, y1 := p.Bounds()
 	assert.InDeltaSlice(t, []float64{-28, -60, 28, 28}, []float64{x0, y0, x1, y1}, 1e-9)
@@ -35,7 +35,7 @@ func TestPairAndBoltedTab(t *testing.T) {
 	require.NoError(t, err)
 	p := list[0]
 	assert.Equal(t, 2, p.Count)
-	assert.True(t, p.Mirror, "an offset plate is not its own mirror image")
+	assert.True(t, p.Handed, "an offset plate is not its own mirror image")
 	_, y0, _, _ := p.Bounds()
 	assert.InDelta(t, -110, y0, 1e-9)
 	require.Len(t, p.Holes, 3)
