@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -182,13 +183,18 @@ func ticked(img *image.Gray, dpi float64) float64 {
 				from = -1
 			}
 		}
-		for i := 0; i+10 < len(at); i++ {
-			even := true
-			for k := range 10 {
-				even = even && math.Abs(at[i+k+1]-at[i+k]-(at[i+10]-at[i])/10) < 0.05
-			}
-			if long := at[i+10] - at[i]; even && long > 90 {
-				return long
+		for i, first := range at { // other lines may cross the row between them
+			for _, last := range at[i+1:] {
+				n := 0
+				for k := range 11 {
+					want := first + (last-first)*float64(k)/10
+					if slices.ContainsFunc(at, func(v float64) bool { return math.Abs(v-want) < 0.05 }) {
+						n++
+					}
+				}
+				if n == 11 && last-first > 90 {
+					return last - first
+				}
 			}
 		}
 	}
