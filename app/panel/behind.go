@@ -6,6 +6,14 @@ import (
 	"fmt"
 	"sync/atomic"
 	"time"
+
+	"axleloft/app/look"
+	"axleloft/app/study"
+	"axleloft/app/words"
+	"axleloft/plotting/ink"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 )
 
 // behind works something out off the window's goroutine. What was asked last wins: an older one is given up. All methods are called on the window's goroutine.
@@ -121,4 +129,60 @@ func (b *behind[T]) words(counted string) string {
 		return b.err.Error()
 	}
 	return ""
+}
+
+// numbered gives studies numbers as they come, for the keys of what is worked out of them.
+type numbered struct {
+	last *study.Study
+	n    int
+}
+
+func (k *numbered) of(s *study.Study) int {
+	if s != k.last {
+		k.last, k.n = s, k.n+1
+	}
+	return k.n
+}
+
+// underWay is the line that says how far something is that is worked out behind the window, with a button that gives it up or begins it again.
+type underWay[T any] struct {
+	found *behind[T]
+	note  *look.Label
+	stop  *look.Button
+	line  *fyne.Container
+}
+
+func newUnderWay[T any](found *behind[T]) *underWay[T] {
+	u := &underWay[T]{found: found, note: look.NewLabel("", look.Small, ink.Second, false).Shrinks(40)}
+	u.stop = look.NewButton("", look.Outline, func() {
+		if found.busy {
+			found.giveUp()
+		} else {
+			found.again()
+		}
+		found.changed()
+	}).Tall(30, look.Row)
+	u.line = container.New(&stopLine{u.note, u.stop}, u.note, u.stop)
+	return u
+}
+
+// say says how it stands: fresh where what is there is of what is asked for; counted is what is counted meanwhile, older what the figures are of that
+// still stand there.
+func (u *underWay[T]) say(fresh bool, counted, older string) {
+	note := u.found.words(counted)
+	switch {
+	case u.found.err != nil && !u.found.busy: // said where the figures would stand
+		note = ""
+	case !fresh && u.found.has && !u.found.left:
+		note = older
+	case !fresh && note == "":
+		note = words.T("working out")
+	}
+	u.note.SetText(note)
+	u.stop.SetText(words.T("Give up"))
+	if u.found.left {
+		u.stop.SetText(words.T("Work out"))
+	}
+	look.Show(u.stop, u.found.left || u.found.busy)
+	u.line.Refresh()
 }

@@ -35,12 +35,9 @@ type holes struct {
 	h     *Host
 	kept  bool // links keep their length
 	found behind[*study.HoleTable]
-	of    *study.Study
-	ofN   int
+	nth   numbered
 
-	note    *look.Label
-	stop    *look.Button
-	top     *fyne.Container
+	way     *underWay[*study.HoleTable]
 	mode    *look.Segments
 	heads   *fyne.Container
 	buttons []*look.Button
@@ -60,17 +57,9 @@ type holes struct {
 }
 
 func newHoles(h *Host) *holes {
-	b := &holes{h: h, sorted: -1, chosen: -1, note: look.NewLabel("", look.Small, ink.Second, false).Shrinks(40), said: look.NewPara("", "", ink.Second)}
+	b := &holes{h: h, sorted: -1, chosen: -1, said: look.NewPara("", "", ink.Second)}
 	b.found = behind[*study.HoleTable]{post: h.Post, changed: b.refresh}
-	b.stop = look.NewButton("Give up", look.Outline, func() {
-		if b.found.busy {
-			b.found.giveUp()
-		} else {
-			b.found.again()
-		}
-		b.refresh()
-	}).Tall(30, look.Row)
-	b.top = container.New(&stopLine{b.note, b.stop}, b.note, b.stop)
+	b.way = newUnderWay(&b.found)
 	b.mode = look.NewSegments([]string{words.T("Links re-set"), words.T("Links kept")}, 0, func(i int) {
 		b.kept = i == 1
 		b.refresh()
@@ -182,7 +171,7 @@ func (b *holes) narrow(width float32) float32 {
 }
 
 func (b *holes) object() fyne.CanvasObject { return b.box }
-func (b *holes) head() fyne.CanvasObject   { return b.top }
+func (b *holes) head() fyne.CanvasObject   { return b.way.line }
 func (b *holes) bare() bool                { return false }
 func (b *holes) closed()                   { b.found.drop() }
 
@@ -195,14 +184,11 @@ func (b *holes) update(c document.Change) {
 // fresh reports whether the table is of the geometry as it stands, and asks for it where it is not.
 func (b *holes) fresh() bool {
 	s, _ := b.h.Doc.Study()
-	if s != b.of {
-		b.of, b.ofN = s, b.ofN+1
-	}
 	if !b.h.Doc.Freshness().Full {
 		b.found.drop()
 		return false
 	}
-	key, kept := fmt.Sprint(b.ofN, b.kept), b.kept
+	key, kept := fmt.Sprint(b.nth.of(s), b.kept), b.kept
 	b.found.ask(key, func(ctx context.Context, looked *atomic.Int64) (*study.HoleTable, error) {
 		return s.Holes(ctx, kept, func(done, _ int) { looked.Store(int64(done)) })
 	})
@@ -214,22 +200,7 @@ func (b *holes) refresh() {
 		return
 	}
 	fresh := b.fresh()
-	note := b.found.words(words.T("combinations"))
-	switch {
-	case b.found.err != nil && !b.found.busy:
-		note = ""
-	case !fresh && b.found.has && !b.found.left:
-		note = words.T("working out; the table is of the geometry before")
-	case !fresh && note == "":
-		note = words.T("working out")
-	}
-	b.note.SetText(note)
-	b.stop.SetText("Give up")
-	if b.found.left {
-		b.stop.SetText("Work out")
-	}
-	look.Show(b.stop, b.found.left || b.found.busy)
-	b.top.Refresh()
+	b.way.say(fresh, words.T("combinations"), words.T("working out; the table is of the geometry before"))
 	at := 0
 	if b.kept {
 		at = 1
@@ -485,7 +456,7 @@ func (b *holes) write() {
 }
 
 func (b *holes) lines() []string {
-	out := []string{b.note.Text(), b.said.Text()}
+	out := []string{b.way.note.Text(), b.said.Text()}
 	for _, c := range b.columns {
 		out = append(out, strings.TrimSpace(c.head+" "+c.under))
 	}

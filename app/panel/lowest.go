@@ -30,8 +30,7 @@ type lowFound struct {
 type lowest struct {
 	h      *Host
 	found  behind[lowFound]
-	of     *study.Study
-	ofN    int
+	nth    numbered
 	note   *look.Label
 	table  *heightGrid
 	scroll *container.Scroll
@@ -133,14 +132,11 @@ func (b *lowest) update(c document.Change) {
 // fresh reports whether what is worked out is of the geometry as it stands, and asks for it where it is not.
 func (b *lowest) fresh() bool {
 	s, _ := b.h.Doc.Study()
-	if s != b.of {
-		b.of, b.ofN = s, b.ofN+1
-	}
 	if !b.h.Doc.Freshness().Full {
 		b.found.drop() // a hand moves something: the processors are the views'
 		return false
 	}
-	key := fmt.Sprint(b.ofN)
+	key := fmt.Sprint(b.nth.of(s))
 	b.found.ask(key, func(ctx context.Context, _ *atomic.Int64) (lowFound, error) {
 		t := s.Lowest(ctx)
 		if t == nil {

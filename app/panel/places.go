@@ -32,8 +32,7 @@ type Places struct {
 	refused string
 	run     behind[*study.Places]
 	asked   int // generation
-	study   *study.Study
-	studyN  int
+	nth     numbered
 
 	title  *look.Label
 	close  *look.Button
@@ -144,11 +143,8 @@ func (k *Places) Update(c document.Change) {
 // ask has the room worked out for the study as it stands.
 func (k *Places) ask() {
 	s, _ := k.h.Doc.Study()
-	if s != k.study {
-		k.study, k.studyN = s, k.studyN+1
-	}
 	p := k.of
-	key := fmt.Sprint(k.studyN, p)
+	key := fmt.Sprint(k.nth.of(s), p)
 	if k.run.key == key {
 		return
 	}

@@ -69,8 +69,7 @@ type room struct {
 	axis     int           // of the next station
 	found    behind[roomFound]
 	solid    behind[*swept.Solid] // on its way into a file
-	of       *study.Study
-	ofN      int
+	nth      numbered
 	kept     bool // what is drawn stays in the views when the panel is closed
 
 	top     *roomHead
@@ -315,10 +314,7 @@ func (k *room) takeOut() {
 
 // key is what the sections are of.
 func (k *room) key(s *study.Study) string {
-	if s != k.of {
-		k.of, k.ofN = s, k.ofN+1
-	}
-	return fmt.Sprint(k.ofN, " ", k.name, " ", k.margin, " ", k.middle, k.stations)
+	return fmt.Sprint(k.nth.of(s), " ", k.name, " ", k.margin, " ", k.middle, k.stations)
 }
 
 // current is what is worked out, and whether it is of the geometry, part and margin as they stand; nil where there is nothing of this part.

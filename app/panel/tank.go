@@ -43,8 +43,7 @@ type tank struct {
 	name  string // of the tank shown
 	found behind[tankFound]
 	dips  behind[tankDips]
-	of    *study.Study // the studies are numbered as they come, for keys
-	ofN   int
+	nth   numbered
 	chose string // what the shown cut was chosen for
 	shown int    // of the choices
 	kind  string // of the shown one, where another than the best was chosen
@@ -168,10 +167,7 @@ func (k *tank) update(c document.Change) {
 
 // key is what a tank's figures are of.
 func (k *tank) key(s *study.Study) string {
-	if s != k.of {
-		k.of, k.ofN = s, k.ofN+1
-	}
-	return fmt.Sprint(k.ofN, " ", k.name)
+	return fmt.Sprint(k.nth.of(s), " ", k.name)
 }
 
 // current is what is worked out, and whether it is of the geometry and tank as they stand; nil where there is nothing of this tank.

@@ -11,6 +11,7 @@ import (
 	"axleloft/app/look"
 	"axleloft/app/study"
 	"axleloft/app/view"
+	"axleloft/app/words"
 	"axleloft/geometry/measure"
 	"axleloft/plotting/ink"
 
@@ -43,13 +44,10 @@ type tyres struct {
 	h     *Host
 	size  study.TyreSize
 	found behind[tyreFound]
-	of    *study.Study
-	ofN   int
+	nth   numbered
 	gone  *view.Laid // the gap gone to
 
-	note    *look.Label
-	stop    *look.Button
-	top     *fyne.Container
+	way     *underWay[tyreFound]
 	entry   [2]*Entry
 	unit    [2]*look.Label
 	ready   [len(readySizes)]*look.Button
@@ -63,17 +61,9 @@ type tyres struct {
 }
 
 func newTyres(h *Host) *tyres {
-	b := &tyres{h: h, size: readySizes[0].size, note: look.NewLabel("", look.Small, ink.Second, false).Shrinks(40), refused: look.NewPara("", "", ink.Text)}
+	b := &tyres{h: h, size: readySizes[0].size, refused: look.NewPara("", "", ink.Text)}
 	b.found = behind[tyreFound]{post: h.Post, changed: b.refresh}
-	b.stop = look.NewButton("Give up", look.Outline, func() {
-		if b.found.busy {
-			b.found.giveUp()
-		} else {
-			b.found.again()
-		}
-		b.refresh()
-	}).Tall(30, look.Row)
-	b.top = container.New(&stopLine{b.note, b.stop}, b.note, b.stop)
+	b.way = newUnderWay(&b.found)
 	b.refused.Hide()
 	b.left = container.New(&look.Stack{Gap: 6, Inset: 4, Below: 6})
 	b.right = container.New(&look.Stack{Below: 8})
@@ -104,7 +94,7 @@ func newTyres(h *Host) *tyres {
 }
 
 func (b *tyres) object() fyne.CanvasObject { return b.box }
-func (b *tyres) head() fyne.CanvasObject   { return b.top }
+func (b *tyres) head() fyne.CanvasObject   { return b.way.line }
 func (b *tyres) bare() bool                { return false }
 func (b *tyres) closed() {
 	b.found.drop()
@@ -174,14 +164,11 @@ func (b *tyres) update(c document.Change) {
 // fresh reports whether what is worked out is of the geometry and the size as they stand, and asks for it where it is not.
 func (b *tyres) fresh() bool {
 	s, _ := b.h.Doc.Study()
-	if s != b.of {
-		b.of, b.ofN = s, b.ofN+1
-	}
 	if !b.h.Doc.Freshness().Full {
 		b.found.drop() // a hand moves something: the processors are the views'
 		return false
 	}
-	key, size := fmt.Sprint(b.ofN, b.size), b.size
+	key, size := fmt.Sprint(b.nth.of(s), b.size), b.size
 	b.found.ask(key, func(ctx context.Context, _ *atomic.Int64) (tyreFound, error) {
 		t, err := s.Tyres(ctx, size)
 		return tyreFound{s, t}, err
@@ -194,22 +181,7 @@ func (b *tyres) refresh() {
 		return
 	}
 	fresh := b.fresh()
-	note := b.found.words("")
-	switch {
-	case b.found.err != nil && !b.found.busy:
-		note = ""
-	case !fresh && b.found.has && !b.found.left:
-		note = "working out; the figures are of the size or the geometry before"
-	case !fresh && note == "":
-		note = "working out"
-	}
-	b.note.SetText(note)
-	b.stop.SetText("Give up")
-	if b.found.left {
-		b.stop.SetText("Work out")
-	}
-	look.Show(b.stop, b.found.left || b.found.busy)
-	b.top.Refresh()
+	b.way.say(fresh, "", words.T("working out; the figures are of the size or the geometry before"))
 	for i, r := range readySizes {
 		b.ready[i].SetLit(b.size == r.size)
 	}
@@ -366,7 +338,7 @@ func tyreLoadWords(s *study.Study, l *study.TyreLoad) string {
 }
 
 func (b *tyres) lines() []string {
-	out := []string{b.note.Text(), b.refused.Text()}
+	out := []string{b.way.note.Text(), b.refused.Text()}
 	out = append(out, wordsOf(b.left.Objects)...)
 	return append(out, wordsOf(b.right.Objects)...)
 }

@@ -185,6 +185,9 @@ func ticked(img *image.Gray, dpi float64) float64 {
 		}
 		for i, first := range at { // other lines may cross the row between them
 			for _, last := range at[i+1:] {
+				if last-first < 90 || last-first > 110 {
+					continue
+				}
 				n := 0
 				for k := range 11 {
 					want := first + (last-first)*float64(k)/10
@@ -192,7 +195,7 @@ func ticked(img *image.Gray, dpi float64) float64 {
 						n++
 					}
 				}
-				if n == 11 && last-first > 90 {
+				if n == 11 {
 					return last - first
 				}
 			}
