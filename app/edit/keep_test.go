@@ -232,3 +232,40 @@ func TestWhatIsKeptFollowsItsPart(t *testing.T) {
 	}
 	assert.False(t, math.IsNaN(LinkLength(j, p.Index)))
 }
+
+// What a pivot kept on something may land on is what it then stands on.
+func TestLandingsKeepToWhatIsKept(t *testing.T) {
+	for _, way := range []Way{WayNone, WayLevel, WayUp, WayAlong, WayAcross, WayLink} {
+		for _, length := range []bool{false, true} {
+			j, p := lower(t)
+			at := place(t, j, p)
+			require.NoError(t, SetHoles(j, p, at, r3.Vec{Z: 20}, 4))
+			require.NoError(t, SetKeepLine(j, p, way))
+			require.NoError(t, SetKeepLength(j, p.Index, length))
+			all := len(Landings(j, p, LandAll, 0))
+			assert.Equal(t, way == WayNone && !length || way == WayUp && !length, len(Landings(j, p, LandHole, 0)) == 4, "%s %v", way, length)
+			for _, l := range Landings(j, p, LandLevel|LandFace|LandHole, 0) {
+				c := j.Clone()
+				to := at
+				switch {
+				case l.Kind == LandHole:
+					to = l.At
+				case l.Axis == X:
+					to.X = l.Value
+				case l.Axis == Y:
+					to.Y = l.Value
+				default:
+					to.Z = l.Value
+				}
+				if to.Y <= 0 { // a pair's left one stays left
+					continue
+				}
+				require.NoError(t, Move(c, p, to), "%s %v: %s", way, length, l.Words)
+				assert.InDelta(t, 0, r3.Norm(r3.Sub(place(t, c, p), to)), 1e-5, "%s %v: %s", way, length, l.Words)
+			}
+			if way == WayLink && length {
+				assert.LessOrEqual(t, all, 1, "the hole it stands in")
+			}
+		}
+	}
+}

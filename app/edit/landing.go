@@ -2,6 +2,7 @@ package edit
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"axleloft/app/words"
@@ -79,7 +80,32 @@ func Landings(j *job.Job, p Pivot, want Lands, off float64) []Landing {
 		}
 		out = faces(out, j, off)
 	}
-	return out
+	return slices.DeleteFunc(out, func(l Landing) bool { return !canLand(j, p, &l) })
+}
+
+// canLand reports whether what is kept of a pivot lets it land there: one that is led elsewhere on the way has not landed.
+func canLand(j *job.Job, p Pivot, l *Landing) bool {
+	line, on := KeptOn(j, p)
+	length := p.List == Links && KeepsLength(j, p.Index)
+	if !on && !length {
+		return true
+	}
+	switch l.Kind {
+	case LandHole, LandOther: // a place: it can be had where a move there ends there
+		c := j.Clone()
+		err := Move(c, p, l.At)
+		now, _ := At(c, p)
+		return err == nil && r3.Norm(r3.Sub(now, l.At)) < lineTol
+	case LandLength:
+		return !on
+	}
+	if length { // two coordinates are led together
+		return false
+	}
+	if line.Level {
+		return l.Axis != Z
+	}
+	return math.Abs(coordinate(line.Along, l.Axis)) > 1-1e-9
 }
 
 // locates reports whether pivots of a list locate the axle: those one levels others with.

@@ -421,7 +421,7 @@ func (p *parts) key(k fyne.KeyName) bool {
 // ListKeys are the keys of a list of parts.
 var ListKeys = []look.Key{
 	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown}, Does: "The part above or below."},
-	{Keys: []fyne.KeyName{fyne.KeyInsert}, Does: "Add one: offers what there is."},
+	{Keys: []fyne.KeyName{fyne.KeyInsert}, Does: "Add one: a menu has the kinds."},
 	{Keys: []fyne.KeyName{fyne.KeyF2}, Does: "Its name: type another."},
 	{Keys: []fyne.KeyName{fyne.KeyC}, With: "Ctrl", Does: "Copy it: the copy stands beside it, or mirrored on the other side."},
 	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown}, With: "Ctrl", Does: "Move it up or down in the list."},

@@ -46,7 +46,7 @@ func KeepPinion(j *job.Job) (up float64, err error) {
 	}
 	now, err := PinionChange(j, k.From, k.To)
 	if err != nil {
-		return 0, nil //nolint:nilerr // said where positions are
+		return 0, nil // why the axle cannot stand there is said where positions are
 	}
 	if k.Value == nil {
 		edit.SetPinionValue(j, now)

@@ -1,19 +1,12 @@
 package job
 
-import "strings"
-
 // brackets checks what brackets are: that they say whose they are, that a pivot has one, that each kind has the sizes it is made by, and that every
 // hole lies in its plate.
 func (c *checker) brackets(j *Job) {
 	taken := map[[2]string]bool{}
 	for i := range j.Brackets {
 		b, p := &j.Brackets[i], item("brackets", i)
-		switch {
-		case strings.TrimSpace(b.Of) == "":
-			c.add(join(p, "of"), 0, "It does not say which part's pivot this bracket holds. Name it.")
-		case strings.TrimSpace(b.End) == "":
-			c.add(join(p, "end"), 0, "It does not say which pivot of %q this bracket holds. Give \"frame\", \"axle\" or such.", clip(b.Of))
-		case taken[[2]string{b.Of, b.End}]:
+		if c.whose(p, b.Of, b.End, "this bracket holds") && taken[[2]string{b.Of, b.End}] {
 			c.add(p, 0, "%q has two brackets at %q. Take one of them out.", clip(b.Of), clip(b.End))
 		}
 		taken[[2]string{b.Of, b.End}] = true

@@ -38,17 +38,25 @@ func (h *Holes) Hole(at Point, near float64) int {
 	return best
 }
 
+// whose checks that something says which part's pivot it is of, and which one; what words it: "these holes are for".
+func (c *checker) whose(p, of, end, what string) bool {
+	switch {
+	case strings.TrimSpace(of) == "":
+		c.add(join(p, "of"), 0, "It does not say which part's pivot %s. Name it.", what)
+	case strings.TrimSpace(end) == "":
+		c.add(join(p, "end"), 0, "It does not say which pivot of %q %s. Give \"frame\", \"axle\" or such.", clip(of), what)
+	default:
+		return true
+	}
+	return false
+}
+
 // holes checks rows of holes: that they say whose they are, that a row is whole, and that a pivot has one row. A part may be missing: another layout may not have it.
 func (c *checker) holes(j *Job) {
 	taken := map[[2]string]bool{}
 	for i := range j.Holes {
 		h, p := &j.Holes[i], item("holes", i)
-		switch {
-		case strings.TrimSpace(h.Of) == "":
-			c.add(join(p, "of"), 0, "It does not say which part's pivot these holes are for. Name it.")
-		case strings.TrimSpace(h.End) == "":
-			c.add(join(p, "end"), 0, "It does not say which pivot of %q these holes are for. Give \"frame\", \"axle\" or such.", clip(h.Of))
-		case taken[[2]string{h.Of, h.End}]:
+		if c.whose(p, h.Of, h.End, "these holes are for") && taken[[2]string{h.Of, h.End}] {
 			c.add(p, 0, "%q has two rows of holes at %q. Put all its holes into one.", clip(h.Of), clip(h.End))
 		}
 		taken[[2]string{h.Of, h.End}] = true

@@ -13,10 +13,7 @@ func (c *checker) keeps(j *Job) {
 		case "line":
 			what[1], what[2] = k.Of, k.End
 			switch {
-			case strings.TrimSpace(k.Of) == "":
-				c.add(join(p, "of"), 0, "It does not say which part's pivot stays on its line. Name it.")
-			case strings.TrimSpace(k.End) == "":
-				c.add(join(p, "end"), 0, "It does not say which pivot of %q stays on its line. Give \"frame\", \"axle\" or such.", clip(k.Of))
+			case !c.whose(p, k.Of, k.End, "stays on its line"):
 			case k.Way == "":
 				c.add(join(p, "way"), 0, "It does not say which line is kept. Give \"level\", \"upright\", \"fore-and-aft\", \"across\", \"link\" or \"holes\".")
 			case (k.Way == "link" || k.Way == "holes") && (k.Along == nil || *k.Along == Point{}):
