@@ -12,6 +12,7 @@ import (
 	"axleloft/app/edit"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/view"
 	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/plotting/ink"
@@ -25,6 +26,7 @@ import (
 type holeColumn struct {
 	head  string // what it is, and under it
 	under string // its unit, or which end
+	extra bool   // left out where there is no room
 	wide  float32
 	words func(t *study.HoleTable, r *study.HoleChoice) string
 	by    func(t *study.HoleTable, r *study.HoleChoice) float64
@@ -87,8 +89,9 @@ func newHoles(h *Host) *holes {
 	return b
 }
 
-// mostHoleColumns bounds the columns of a row: pivots, figures, the pair, links.
-const mostHoleColumns = 18
+// mostHoleColumns is how many columns there can be: at most ten pivots have two holes each before there are more combinations than are worked out, each
+// moves at most one link, and eight others.
+const mostHoleColumns = 28
 
 const holeHead = 42
 
@@ -128,23 +131,49 @@ func (l *holeLine) MinSize(o []fyne.CanvasObject) fyne.Size { return fyne.NewSiz
 
 // Layout is the toolkit's.
 func (l *holeLine) Layout(o []fyne.CanvasObject, s fyne.Size) {
+	wide := l.b.widths(s.Width)
 	x := float32(0)
-	narrow := l.b.narrow(s.Width)
 	for i, c := range o {
-		if i >= len(l.b.columns) {
+		if i >= len(wide) || wide[i] == 0 {
 			c.Hide()
 			continue
 		}
 		c.Show()
-		w := l.b.columns[i].wide * narrow
-		if i == len(l.b.columns)-1 {
-			w = max(w, s.Width-x)
-		}
-		c.Move(fyne.NewPos(x, (s.Height-c.MinSize().Height)/2))
-		c.Resize(fyne.NewSize(max(10, w-6), c.MinSize().Height))
-		x += w
+		tall := c.MinSize().Height
+		c.Move(fyne.NewPos(x, (s.Height-tall)/2))
+		c.Resize(fyne.NewSize(max(10, wide[i]-6), tall))
+		x += wide[i]
 	}
 }
+
+// widths are those of the columns where there is so much room: 0 for one that is left out. The last has what is left.
+func (b *holes) widths(room float32) []float32 {
+	out := make([]float32, len(b.columns))
+	sum := float32(0)
+	for i := range b.columns {
+		out[i] = b.columns[i].wide
+		sum += out[i]
+	}
+	for i := len(out) - 1; i >= 0 && sum > room; i-- {
+		if b.columns[i].extra {
+			sum -= out[i]
+			out[i] = 0
+		}
+	}
+	if last := len(out) - 1; last > 0 {
+		k := min(1, (room-nowWide)/max(1, sum-nowWide))
+		rest := room - out[0]
+		for i := 1; i < last; i++ {
+			out[i] *= k
+			rest -= out[i]
+		}
+		out[last] = max(out[last]*k, rest)
+	}
+	return out
+}
+
+// nowWide is the width of the column that says in which holes the pivots stand now.
+const nowWide = 44
 
 // headCell is a head that is pressed, and under it its unit.
 type headCell struct{}
@@ -159,15 +188,6 @@ func (headCell) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	o[0].Move(fyne.NewPos(0, 0))
 	o[1].Resize(fyne.NewSize(s.Width, 18))
 	o[1].Move(fyne.NewPos(0, 21))
-}
-
-// narrow is what the columns' widths are multiplied by so that they fit.
-func (b *holes) narrow(width float32) float32 {
-	sum := float32(0)
-	for i := range b.columns {
-		sum += b.columns[i].wide
-	}
-	return min(1, width/max(1, sum))
 }
 
 func (b *holes) object() fyne.CanvasObject { return b.box }
@@ -253,14 +273,15 @@ func (b *holes) lay() {
 
 // headWords puts the way rows are sorted under the head of its column, and cuts heads to their columns.
 func (b *holes) headWords() {
-	wide := b.heads.Size().Width
+	room := b.heads.Size().Width
+	wide := b.widths(room)
 	for i, btn := range b.buttons {
 		text, under := b.columns[i].head, b.columns[i].under
 		if i == b.sorted {
 			under = strings.TrimSpace(under + map[bool]string{false: " ↑", true: " ↓"}[b.back])
 		}
-		if wide > 0 && i < len(b.buttons)-1 {
-			text = look.Shorten(text, look.Small, true, b.columns[i].wide*b.narrow(wide)-6)
+		if room > 0 {
+			text = look.Shorten(text, look.Small, true, wide[i]-6)
 		}
 		btn.SetText(text)
 		b.heads.Objects[i].(*fyne.Container).Objects[1].(*look.Label).SetText(under)
@@ -272,9 +293,9 @@ func (b *holes) headWords() {
 func (b *holes) tableColumns(t *study.HoleTable) []holeColumn {
 	var out []holeColumn
 	figure := func(head, under string, wide float32, decimals int, of func(*study.HoleChoice) float64, by func(*study.HoleChoice) float64) {
-		out = append(out, holeColumn{head, under, wide, func(_ *study.HoleTable, r *study.HoleChoice) string { return num(of(r), decimals) }, func(_ *study.HoleTable, r *study.HoleChoice) float64 { return by(r) }})
+		out = append(out, holeColumn{head, under, false, wide, func(_ *study.HoleTable, r *study.HoleChoice) string { return num(of(r), decimals) }, func(_ *study.HoleTable, r *study.HoleChoice) float64 { return by(r) }})
 	}
-	out = append(out, holeColumn{"", "", 44, func(t *study.HoleTable, r *study.HoleChoice) string {
+	out = append(out, holeColumn{"", "", false, nowWide, func(t *study.HoleTable, r *study.HoleChoice) string {
 		if t.Now >= 0 && r == &t.Rows[t.Now] {
 			return words.T("now")
 		}
@@ -288,7 +309,10 @@ func (b *holes) tableColumns(t *study.HoleTable) []holeColumn {
 	for i, name := range t.Names {
 		hole := func(r *study.HoleChoice) float64 { return float64(r.Holes[i]) }
 		part, end, _ := strings.Cut(name, ", ")
-		out = append(out, holeColumn{part, end, 92, func(_ *study.HoleTable, r *study.HoleChoice) string { return words.F("hole %d", r.Holes[i]) }, func(_ *study.HoleTable, r *study.HoleChoice) float64 { return hole(r) }})
+		if t.Pivots[i].Side != job.Single { // of a pair both sides
+			part = study.Upper(view.PlainName(part))
+		}
+		out = append(out, holeColumn{part, end, false, 78, func(_ *study.HoleTable, r *study.HoleChoice) string { return words.F("hole %d", r.Holes[i]) }, func(_ *study.HoleTable, r *study.HoleChoice) float64 { return hole(r) }})
 	}
 	unit := b.h.Doc.Unit()
 	mm := func(v float64) float64 {
@@ -298,27 +322,28 @@ func (b *holes) tableColumns(t *study.HoleTable) []holeColumn {
 		return v
 	}
 	tenths := map[string]int{"mm": 1, "in": 3}[unit]
-	figure(words.T("Anti-squat"), "%", 96, 0, func(r *study.HoleChoice) float64 { return r.AntiSquat }, func(r *study.HoleChoice) float64 { return r.AntiSquat })
-	figure(words.T("Roll steer"), "%", 94, 1, func(r *study.HoleChoice) float64 { return r.RollSteer }, func(r *study.HoleChoice) float64 { return math.Abs(r.RollSteer) })
-	figure(words.T("Pinion turns"), "deg", 112, 1, func(r *study.HoleChoice) float64 { return r.Pinion }, func(r *study.HoleChoice) float64 { return r.Pinion })
-	figure(words.T("Joint use"), "%", 90, 0, func(r *study.HoleChoice) float64 { return 100 * r.Use }, func(r *study.HoleChoice) float64 { return r.Use })
+	figure(words.T("Anti-squat"), "%", 88, 0, func(r *study.HoleChoice) float64 { return r.AntiSquat }, func(r *study.HoleChoice) float64 { return r.AntiSquat })
+	figure(words.T("Roll steer"), "%", 80, 1, func(r *study.HoleChoice) float64 { return r.RollSteer }, func(r *study.HoleChoice) float64 { return math.Abs(r.RollSteer) })
+	figure(words.T("Pinion"), words.T("deg in all"), 78, 1, func(r *study.HoleChoice) float64 { return r.Pinion }, func(r *study.HoleChoice) float64 { return r.Pinion })
+	figure(words.T("Joint"), words.T("% of limit"), 80, 0, func(r *study.HoleChoice) float64 { return 100 * r.Use }, func(r *study.HoleChoice) float64 { return r.Use })
 	if t.Kept {
 		figure(words.T("Pinion at ride"), "deg", 108, 1, func(r *study.HoleChoice) float64 { return r.PinionRide }, func(r *study.HoleChoice) float64 { return r.PinionRide })
 		figure(words.T("Side shift"), unit, 84, tenths, func(r *study.HoleChoice) float64 { return mm(r.SideShift) }, func(r *study.HoleChoice) float64 { return math.Abs(r.SideShift) })
 	} else {
 		for i, l := range t.Links {
 			length := func(r *study.HoleChoice) float64 { return r.Lengths[i] }
-			figure(l, unit, 84, tenths, func(r *study.HoleChoice) float64 { return mm(length(r)) }, length)
+			figure(l, unit, 76, tenths, func(r *study.HoleChoice) float64 { return mm(length(r)) }, length)
+			out[len(out)-1].extra = true
 		}
 	}
-	figure(words.T("To spare"), unit, 86, tenths, func(r *study.HoleChoice) float64 { return mm(r.Spare) }, func(r *study.HoleChoice) float64 { return -r.Spare })
-	out = append(out, holeColumn{words.T("Tightest pair"), "", 150, func(_ *study.HoleTable, r *study.HoleChoice) string {
+	figure(words.T("Spare"), unit, 66, tenths, func(r *study.HoleChoice) float64 { return mm(r.Spare) }, func(r *study.HoleChoice) float64 { return -r.Spare })
+	out = append(out, holeColumn{words.T("Tightest"), "", false, 110, func(_ *study.HoleTable, r *study.HoleChoice) string {
 		if r.Why != "" {
 			return study.Upper(r.Why)
 		}
 		return r.Pair
 	}, nil})
-	return out[max(0, len(out)-mostHoleColumns):]
+	return out
 }
 
 // sortBy sorts by a column, least first; pressed again, the other way round.
