@@ -26,8 +26,7 @@ type draft struct {
 	k      float64 // units a mm
 	w, h   float64 // of the figure, scale bars left out; nothing is drawn beyond
 	bars   bool    // scale bars stand under it
-	lines  [][2]drawing.Point
-	taken  [][4]float64
+	place  drawing.Placer
 	labels []label
 }
 
@@ -44,12 +43,13 @@ type label struct {
 func (o *Outline) draft(scale float64) *draft {
 	w, h := o.size(scale)
 	d := &draft{o: o, k: paper.MM(scale), w: paper.MM(w), h: paper.MM(h - barTall), bars: true}
+	d.place = drawing.Placer{Within: drawing.Area{X1: d.w, Y1: d.h}, Apart: 2, Clear: 1}
 	for i := range o.shapes {
 		d.trace(&o.shapes[i])
 	}
 	for _, m := range o.marks {
 		c, r := d.at(m.at), paper.MM(tickRing)+1
-		d.taken = append(d.taken, [4]float64{c.X - r, c.Y - r, c.X + r, c.Y + r})
+		d.place.Taken = append(d.place.Taken, drawing.Area{X0: c.X - r, Y0: c.Y - r, X1: c.X + r, Y1: c.Y + r})
 	}
 	for _, m := range o.marks {
 		d.number(m)
@@ -93,10 +93,10 @@ func (d *draft) trace(f *view.Shape) {
 	pts := d.all(f.Points)
 	run := func(pts []drawing.Point, closed bool) {
 		for i := 1; i < len(pts); i++ {
-			d.lines = append(d.lines, [2]drawing.Point{pts[i-1], pts[i]})
+			d.place.Ink(pts[i-1].X, pts[i-1].Y, pts[i].X, pts[i].Y, 0, 1)
 		}
 		if n := len(pts); closed && n > 2 {
-			d.lines = append(d.lines, [2]drawing.Point{pts[n-1], pts[0]})
+			d.place.Ink(pts[n-1].X, pts[n-1].Y, pts[0].X, pts[0].Y, 0, 1)
 		}
 	}
 	switch r := f.Radius * d.k; f.Kind {
@@ -112,59 +112,37 @@ func (d *draft) trace(f *view.Shape) {
 	}
 }
 
-const noRoom = 1e6
-
-// cost is how badly words stand in a box: how many lines run through it; never on other words, on a mark or off the figure.
-func (d *draft) cost(x, y, w, h float64) float64 {
-	if x < 0 || y < 0 || x+w > d.w || y+h > d.h {
-		return noRoom
-	}
-	const air = 2.0
-	for _, t := range d.taken {
-		if x-air < t[2] && t[0] < x+w+air && y < t[3] && t[1] < y+h {
-			return noRoom
-		}
-	}
-	n := 0.0
-	for _, l := range d.lines {
-		if _, _, _, _, ok := drawing.ClipLine(x-1, y, x+w+1, y+h, l[0].X, l[0].Y, l[1].X, l[1].Y); ok {
-			n++
-		}
-	}
-	return n
+// spot looks for a place for words.
+type spot struct {
+	*drawing.Spot
+	d *draft
+	l label
 }
 
-// best tries places for words and keeps the one of least cost.
-type best struct {
-	d    *draft
-	cost float64
-	l    label
-}
-
-func (b *best) try(x, y, extra float64) {
-	if c := b.d.cost(x, y, b.l.w, b.l.h) + extra; c < b.cost {
-		b.cost, b.l.x, b.l.y = c, x, y
-	}
-}
-
-func (b *best) take(limit float64) bool {
-	if b.cost > limit {
-		return false
-	}
-	b.d.taken = append(b.d.taken, [4]float64{b.l.x, b.l.y, b.l.x + b.l.w, b.l.y + b.l.h})
-	b.d.labels = append(b.d.labels, b.l)
-	return true
-}
-
-func (d *draft) search(words string, bold bool) *best {
+func (d *draft) spot(words string, bold bool) *spot {
 	w, h := paper.Measure(words, nameSize, bold)
-	return &best{d: d, cost: math.Inf(1), l: label{words: words, w: w, h: h, bold: bold}}
+	return &spot{Spot: d.place.Spot(), d: d, l: label{words: words, w: w, h: h, bold: bold}}
+}
+
+// try looks at a place by its upper left corner.
+func (b *spot) try(x, y, extra float64) {
+	b.Try(drawing.Area{X0: x, Y0: y, X1: x + b.l.w, Y1: y + b.l.h}, extra)
+}
+
+// take puts the words at the best place, if that is good enough.
+func (b *spot) take(limit float64) bool {
+	at, ok := b.Take(limit)
+	if ok {
+		b.l.x, b.l.y = at.X0, at.Y0
+		b.d.labels = append(b.d.labels, b.l)
+	}
+	return ok
 }
 
 // number places a pivot's number beside its mark; further off with a leader.
 func (d *draft) number(m numbered) {
 	c := d.at(m.at)
-	b := d.search(strconv.Itoa(m.n), true)
+	b := d.spot(strconv.Itoa(m.n), true)
 	for far, off := range []float64{2, 6, 11, 17, 24} {
 		for k := range 16 {
 			sn, cs := math.Sincos(2*math.Pi*float64(k)/16 + math.Pi/4)
@@ -173,15 +151,15 @@ func (d *draft) number(m numbered) {
 			b.try(x-b.l.w/2, y-b.l.h/2, 0.8*float64(far)+0.01*float64(k))
 		}
 	}
-	if math.Hypot(b.l.x+b.l.w/2-c.X, b.l.y+b.l.h/2-c.Y) > paper.MM(tickRing)+6+math.Max(b.l.w, b.l.h)/2 {
+	if math.Hypot((b.At.X0+b.At.X1)/2-c.X, (b.At.Y0+b.At.Y1)/2-c.Y) > paper.MM(tickRing)+6+math.Max(b.l.w, b.l.h)/2 {
 		b.l.leader = &c
 	}
-	b.take(noRoom / 2)
+	b.take(drawing.NoRoom / 2)
 }
 
 // name places a part's name on it or at it, and tells whether there was room.
 func (d *draft) name(f *view.Shape, words string) bool {
-	b := d.search(words, false)
+	b := d.spot(words, false)
 	pts := d.all(f.Points)
 	if f.Kind == drawing.Bar {
 		r := f.Radius * d.k

@@ -211,16 +211,16 @@ func TestWordsKeepApart(t *testing.T) {
 		if d.a.XMin, d.a.XMax, d.a.YMin, d.a.YMax, ok = s.ranges(); !ok {
 			t.Fatal("nothing to draw")
 		}
-		d.placer = &placer{room: d.room, inner: box{44, 36, 454, 258}}
+		d.placer = newPlacer(d.room, box{X0: 44, Y0: 36, X1: 454, Y1: 258})
 		d.data(nil)
 		d.words()
-		for i, a := range d.taken {
-			if a.x0 < 0 || a.y0 < 0 || a.x1 > 470 || a.y1 > 316 {
+		for i, a := range d.Taken {
+			if a.X0 < 0 || a.Y0 < 0 || a.X1 > 470 || a.Y1 > 316 {
 				t.Fatalf("%v leaves the picture", a)
 			}
 			dots := i < 3 // the dots of two curves may meet
-			for j, b := range d.taken[:i] {
-				if (box{a.x0 - apart + 0.01, a.y0, a.x1 + apart - 0.01, a.y1}).overlaps(b) && !dots {
+			for j, b := range d.Taken[:i] {
+				if (box{X0: a.X0 - apart + 0.01, Y0: a.Y0, X1: a.X1 + apart - 0.01, Y1: a.Y1}).Overlaps(b) && !dots {
 					t.Fatalf("%d on %d", i, j)
 				}
 			}

@@ -94,13 +94,13 @@ func render(pen *paper.Pen, room paper.Room, s *Spec, dark bool) Axes {
 	}
 	left = math.Min(left, room.X0+room.W()/2)
 	d.a = Axes{X0: left, Y0: top, X1: room.X1 - right, Y1: bottom, XMin: x0, XMax: x1, YMin: y0, YMax: y1}
-	d.placer = &placer{room: room, inner: box{left, top, d.a.X1, bottom}}
+	d.placer = newPlacer(room, box{X0: left, Y0: top, X1: d.a.X1, Y1: bottom})
 	d.data(ys)
 	d.yAxis(ys, step)
 	d.xAxis()
 	d.words()
-	for _, b := range d.taken {
-		d.a.Words = append(d.a.Words, [4]float64{b.x0, b.y0, b.x1, b.y1})
+	for _, b := range d.Taken {
+		d.a.Words = append(d.a.Words, [4]float64{b.X0, b.Y0, b.X1, b.Y1})
 	}
 	return d.a
 }

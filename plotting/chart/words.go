@@ -25,7 +25,7 @@ func (d *artist) words() {
 			}
 			w, h := paper.Measure(c.Name, wordSize, c.Present)
 			if b, ok := d.atCurve(d.a, c, w, h); ok {
-				d.pen.Words(col, c.Name, b.x0, b.y0, wordSize, c.Present)
+				d.pen.Words(col, c.Name, b.X0, b.Y0, wordSize, c.Present)
 			}
 		}
 	}
@@ -51,7 +51,7 @@ func (d *artist) cursor() {
 		_, py := d.a.At(o.X, o.Y)
 		d.pen.Disc(d.color(ink.Ground), px, py, dotRadius+1.5)
 		d.pen.Disc(press, px, py, dotRadius)
-		d.taken = append(d.taken, box{px - dotRadius - 1, py - dotRadius - 1, px + dotRadius + 1, py + dotRadius + 1})
+		d.Taken = append(d.Taken, box{X0: px - dotRadius - 1, Y0: py - dotRadius - 1, X1: px + dotRadius + 1, Y1: py + dotRadius + 1})
 	}
 	for i, o := range dots {
 		if d.s.Curves[o.Curve].Pencil {
@@ -70,7 +70,7 @@ func (d *artist) cursor() {
 			if d.dark || d.onBand(b) {
 				col = d.color(ink.Text) // blue is too weak for text on dark ground and on the band
 			}
-			d.pen.Words(col, o.Words, b.x0, b.y0, wordSize, true)
+			d.pen.Words(col, o.Words, b.X0, b.Y0, wordSize, true)
 		}
 	}
 }
@@ -81,7 +81,7 @@ func (d *artist) onBand(b box) bool {
 		if finite(n.Lo) && finite(n.Hi) {
 			_, top := d.a.At(0, n.Hi)
 			_, bottom := d.a.At(0, n.Lo)
-			if b.y1 > top && b.y0 < bottom {
+			if b.Y1 > top && b.Y0 < bottom {
 				return true
 			}
 		}
@@ -101,8 +101,8 @@ func (d *artist) arrowWords(words string, up bool) {
 		return
 	}
 	text := d.color(ink.Text)
-	d.pen.Words(text, words, b.x0, b.y0, wordSize, false)
-	x, y0, y1 := b.x1-tip, b.y0+(h-arrow)/2, b.y0+(h+arrow)/2
+	d.pen.Words(text, words, b.X0, b.Y0, wordSize, false)
+	x, y0, y1 := b.X1-tip, b.Y0+(h-arrow)/2, b.Y0+(h+arrow)/2
 	end, in := y0, 1.0
 	if !up {
 		end, in = y1, -1
@@ -154,11 +154,11 @@ func (d *artist) bandWords(b Band) {
 			continue
 		}
 		for i, l := range lines {
-			x := at.x0
+			x := at.X0
 			if lw, _ := paper.Measure(l, wordSize, false); alignRight {
-				x = at.x1 - lw
+				x = at.X1 - lw
 			}
-			d.pen.Words(d.color(ink.Second), strings.TrimSpace(l), x, at.y0+leading*float64(i), wordSize, false)
+			d.pen.Words(d.color(ink.Second), strings.TrimSpace(l), x, at.Y0+leading*float64(i), wordSize, false)
 		}
 		return
 	}
