@@ -15,7 +15,6 @@ import (
 	"axleloft/app/look"
 	"axleloft/app/panel"
 	"axleloft/app/start"
-	"axleloft/app/view"
 	"axleloft/assets"
 	"axleloft/geometry/job"
 	"axleloft/plotting/ink"
@@ -377,32 +376,6 @@ func TestWorkOfAKilledProgramIsOffered(t *testing.T) {
 	b.keepFirst(func() {}, nil)
 	assert.Len(t, b.boxes, 1, "it is asked about before it goes")
 	b.escape()
-}
-
-// Each view can be written to scale from the menu, the axle where it stands.
-func TestViewsToScale(t *testing.T) {
-	b := open(t, Options{})
-	b.doc.MoveAxle(40, -30)
-	items := 0
-	for _, m := range b.exportMenu().Items {
-		if strings.HasSuffix(m.Label, "view to scale") {
-			items += len(m.ChildMenu.Items)
-		}
-	}
-	assert.Equal(t, 9, items)
-	seen := map[string]bool{}
-	for p := view.Side; p <= view.Plan; p++ {
-		for format, begins := range map[string]string{"dxf": "  0\nSECTION", "svg": "<?xml", "pdf": "%PDF-"} {
-			var w bytes.Buffer
-			require.NoError(t, b.writeOutline(&w, p, format))
-			assert.True(t, strings.HasPrefix(w.String(), begins), format)
-			assert.False(t, seen[w.String()])
-			seen[w.String()] = true
-			if format == "dxf" {
-				assert.Contains(t, w.String(), "left 40 up, right 30 down")
-			}
-		}
-	}
 }
 
 func TestExportsOfTheOpenJob(t *testing.T) {

@@ -13,10 +13,8 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/panel"
-	"axleloft/app/sheets"
 	"axleloft/app/sight"
 	"axleloft/app/view"
-	"axleloft/app/words"
 	"axleloft/plotting/chart"
 	"axleloft/plotting/drawing"
 	"axleloft/plotting/paper"
@@ -53,8 +51,8 @@ func (b *Bench) exportMenu() *fyne.Menu {
 		})
 	}
 	sub("Views as they stand", "views", paper.Formats(), b.writeViews)
-	for p, label := range [...]string{view.Side: words.T("Side view to scale"), view.Rear: words.T("Rear view to scale"), view.Plan: words.T("Plan view to scale")} {
-		sub(label, strings.ToLower(label), sheets.OutlineFormats(), func(w io.Writer, f string) error { return b.writeOutline(w, view.Plane(p), f) })
+	for _, name := range outlineNames() {
+		m.Items = append(m.Items, fyne.NewMenuItem(name+"...", func() { b.showSheet(name) }))
 	}
 	m.Items = append(m.Items, fyne.NewMenuItemSeparator())
 	numbers := func(label, name, what string) {
@@ -66,21 +64,6 @@ func (b *Bench) exportMenu() *fyne.Menu {
 	numbers("Every height and load, CSV...", "heights", "heights")
 	numbers("All gaps, CSV...", "gaps", "clearance")
 	return m
-}
-
-// writeOutline writes a view to scale, the axle as it stands.
-func (b *Bench) writeOutline(w io.Writer, p view.Plane, format string) error {
-	s, _ := b.doc.Study()
-	in, err := b.sheetInput(s)
-	if err != nil {
-		return err
-	}
-	left, right := b.doc.Travels()
-	o, err := sheets.NewOutline(in, p, left, right)
-	if err != nil {
-		return err
-	}
-	return o.Write(w, format, 0, nil)
 }
 
 // numbersName is what the numbers over the travel are called: with their load, and their trial.

@@ -5,14 +5,19 @@ import (
 	"context"
 	"image"
 	"io"
+	"slices"
+	"strconv"
+	"strings"
 	"time"
 
 	"axleloft/app/document"
 	"axleloft/app/look"
+	"axleloft/app/panel"
 	"axleloft/app/sheets"
 	"axleloft/app/study"
 	"axleloft/app/words"
 	"axleloft/geometry/job"
+	"axleloft/geometry/measure"
 	"axleloft/plotting/ink"
 	"axleloft/plotting/paper"
 	"axleloft/plotting/sheet"
@@ -23,18 +28,20 @@ import (
 	"fyne.io/fyne/v2/layout"
 )
 
-// previewed is the sheets while they stand over the window: one reader's, one page of it. What is slow is worked out behind; what was asked for last wins.
+// previewed is what can be put on paper while it stands over the window: one sheet, view or template, one page of it. What is slow is worked out behind;
+// what was asked for last wins.
 type previewed struct {
 	b       *Bench
 	box     *box
 	in      *sheets.Input
-	reader  int
+	works   []paperwork
+	at      int // which of them
 	page    int
-	pages   []*sheet.Page
-	sheet   sheet.Sheet
+	made    made
 	stop    context.CancelFunc
-	readers []*look.Button
+	list    []*look.Button
 	papers  []*look.Button
+	column  *container.Scroll
 	picture *canvas.Image
 	scroll  *container.Scroll
 	said    *look.Para
@@ -42,16 +49,22 @@ type previewed struct {
 	back    *look.Button
 	on      *look.Button
 	save    *look.Button
-	height  float32
+	svg     *look.Button
+	dxf     *look.Button
+	bars    *fyne.Container // what the printer's bars measured
+	foot    *fyne.Container
 }
 
 const (
-	previewList = 188 // width of the list of readers
+	previewList = 214 // width of the list of what there is
 	previewWide = 1120
 )
 
 // showSheets opens the sheets of the job as it stands, the first reader's first page shown.
-func (b *Bench) showSheets() {
+func (b *Bench) showSheets() { b.showSheet("") }
+
+// showSheet opens the sheets with one of them shown, by what it is called in the list; "" the first.
+func (b *Bench) showSheet(label string) {
 	s, current := b.doc.Study()
 	if !current || s.Depth != study.Full {
 		b.say(words.T("No sheet yet"), errWorking.Error())
@@ -62,9 +75,10 @@ func (b *Bench) showSheets() {
 		b.tell(err)
 		return
 	}
-	v := &previewed{b: b, in: in}
+	v := &previewed{b: b, in: in, works: b.paperworks()}
 	v.show()
-	v.choose(0)
+	v.choose(max(0, slices.IndexFunc(v.works, func(w paperwork) bool { return w.label == label })))
+	v.reveal()
 }
 
 // sheetInput is what sheets of the job as it stands are made from.
@@ -86,36 +100,89 @@ const keyPaper = "paper"
 func (v *previewed) show() {
 	b := v.b
 	list := container.New(&look.Stack{Gap: 4})
-	for i, r := range sheets.Readers() {
-		btn := look.NewButton(r.Title, look.Outline, func() { v.choose(i) }).Type(look.Body, false).Tall(32, 34).Padding(8)
-		v.readers = append(v.readers, btn)
+	group := ""
+	for i, w := range v.works {
+		if w.group != group {
+			group = w.group
+			list.Add(look.NewLabel(group, look.Small, ink.Second, true))
+		}
+		btn := look.NewButton(look.Shorten(w.label, look.Body, false, previewList-36), look.Outline, func() { v.choose(i) }).Type(look.Body, false).Tall(32, 34).Padding(8)
+		v.list = append(v.list, btn)
 		list.Add(btn)
 	}
 	for _, p := range []paper.Size{paper.A4, paper.Letter} {
 		btn := look.NewButton(map[string]string{"a4": "A4", "letter": "Letter"}[p.Name], look.Outline, func() { v.onPaper(p) }).Type(look.Body, false).Tall(32, 34).Padding(8)
 		v.papers = append(v.papers, btn)
 	}
-	list.Add(container.New(layout.NewCustomPaddedHBoxLayout(look.Gap), v.papers[0], v.papers[1]))
 	v.said, v.where = look.NewPara("", "", ink.Text), look.NewLabel("", look.Body, ink.Text, false)
 	v.picture = &canvas.Image{FillMode: canvas.ImageFillOriginal, ScaleMode: canvas.ImageScaleSmooth}
 	v.picture.Hide()
 	size := b.win.Canvas().Size()
 	width := min(size.Width-40, previewWide)
-	v.height = max(200, size.Height-190)
+	height := max(200, size.Height-190)
 	v.scroll = container.NewScroll(v.picture)
-	v.scroll.SetMinSize(fyne.NewSize(width-40-previewList-look.Gap, v.height))
-	v.back = look.NewButton(words.T("Page before"), look.Outline, func() { v.turn(-1) }).Type(look.Body, false).Tall(32, 34).Padding(8)
-	v.on = look.NewButton(words.T("Next page"), look.Outline, func() { v.turn(1) }).Type(look.Body, false).Tall(32, 34).Padding(8)
-	foot := container.New(layout.NewCustomPaddedHBoxLayout(look.Gap), v.back, v.on, v.where)
-	list.Add(v.said)
-	body := container.NewBorder(nil, nil, container.New(&fixedWidth{width: previewList}, list), nil,
-		container.NewBorder(nil, foot, nil, nil, container.NewStack(look.NewPlate(ink.Between), look.Calm(v.scroll))))
+	v.scroll.SetMinSize(fyne.NewSize(width-40-previewList-look.Gap, height))
+	small := func(text string, f func()) *look.Button {
+		return look.NewButton(text, look.Outline, f).Type(look.Body, false).Tall(32, 34).Padding(8)
+	}
+	v.back, v.on = small(words.T("Page before"), func() { v.turn(-1) }), small(words.T("Next page"), func() { v.turn(1) })
+	v.svg, v.dxf = small("SVG...", func() { v.saveAs("svg") }), small("DXF...", func() { v.saveAs("dxf") })
+	v.bars = v.barFields()
+	v.foot = container.New(layout.NewCustomPaddedHBoxLayout(look.Gap), v.back, v.on, v.where, v.svg, v.dxf, v.bars)
+	v.column = container.NewVScroll(list)
+	v.column.SetMinSize(fyne.NewSize(previewList, 100))
+	under := container.New(&look.Stack{Gap: 4, Above: 6}, container.New(layout.NewCustomPaddedHBoxLayout(look.Gap), v.papers[0], v.papers[1]), v.said)
+	body := container.NewBorder(nil, nil, container.New(&fixedWidth{width: previewList}, container.NewBorder(nil, under, nil, nil, look.Calm(v.column))), nil,
+		container.NewBorder(nil, v.foot, nil, nil, container.NewStack(look.NewPlate(ink.Between), look.Calm(v.scroll))))
 	v.box = b.box(words.T("Sheets"), width, body, v.leave,
-		answer{words.T("Save this one as PDF..."), look.Filled, func() bool { v.saveOne(); return true }},
-		answer{words.T("Save all as one PDF..."), look.Outline, func() bool { v.saveAll(); return true }},
+		answer{words.T("Save this one as PDF..."), look.Filled, func() bool { v.saveAs("pdf"); return true }},
+		answer{words.T("Save all sheets as one PDF..."), look.Outline, func() bool { v.saveAll(); return true }},
 		answer{words.T("Close"), look.Outline, func() bool { v.leave(); return false }})
 	v.box.page = v.scroll
 	v.save = v.box.first()
+}
+
+// barFields are where one types what the printer's two bars measured.
+func (v *previewed) barFields() *fyne.Container {
+	now := v.b.printer()
+	row := container.New(layout.NewCustomPaddedHBoxLayout(look.Gap), look.NewLabel(words.T("100 mm bars measure: across"), look.Small, ink.Text, false))
+	add := func(key string, mm float64) {
+		text := ""
+		if mm > 0 {
+			text = strconv.FormatFloat(mm, 'f', -1, 64)
+		}
+		var e *panel.Entry
+		take := func() { v.measured(key, e) }
+		e = panel.NewEntry(text, take, func() { v.box.escape() }).Wide(76)
+		e.SetPlaceHolder("100")
+		e.OnLeave = take
+		row.Add(e)
+	}
+	add(keyAcross, now.Across)
+	row.Add(look.NewLabel(words.T("up"), look.Small, ink.Text, false))
+	add(keyUp, now.Up)
+	return row
+}
+
+// measured takes what a bar measured and draws the template anew; nothing typed is a printer that is true.
+func (v *previewed) measured(key string, e *panel.Entry) {
+	mm := 0.0
+	if text := strings.TrimSpace(e.Text); text != "" {
+		var err error
+		if mm, err = measure.Parse(text, measure.Millimetres); err == nil {
+			err = sheets.CheckBar(mm)
+		}
+		if err != nil {
+			v.say(document.Words(err))
+			return
+		}
+	}
+	prefs := v.b.app.Preferences()
+	if prefs.Float(key) == mm {
+		return
+	}
+	prefs.SetFloat(key, mm)
+	v.work()
 }
 
 // leave gives up what is being worked out.
@@ -126,16 +193,23 @@ func (v *previewed) leave() {
 	}
 }
 
-// choose shows a reader's sheet.
-func (v *previewed) choose(reader int) {
-	v.reader, v.page = reader, 0
-	for i, btn := range v.readers {
-		btn.SetLit(i == reader)
+// choose shows one of what there is.
+func (v *previewed) choose(at int) {
+	v.at, v.page = at, 0
+	for i, btn := range v.list {
+		btn.SetLit(i == at)
 	}
 	for i, p := range []paper.Size{paper.A4, paper.Letter} {
 		v.papers[i].SetLit(p.Name == v.in.Size.Name)
 	}
 	v.work()
+}
+
+// reveal brings the chosen one into view in the list.
+func (v *previewed) reveal() {
+	o := v.list[v.at]
+	y := o.Position().Y + o.Size().Height
+	v.column.ScrollToOffset(fyne.NewPos(0, max(0, y-v.column.Size().Height)))
 }
 
 // onPaper changes the size of paper.
@@ -144,46 +218,35 @@ func (v *previewed) onPaper(p paper.Size) {
 	in.Size = p
 	v.in = &in
 	v.b.app.Preferences().SetString(keyPaper, p.Name)
-	v.choose(v.reader)
+	v.choose(v.at)
 }
 
-// made is a sheet worked out behind.
-type made struct {
-	in    *sheets.Input
-	sheet sheet.Sheet
-	pages []*sheet.Page
-	img   image.Image
-	err   error
-}
-
-// work makes the chosen sheet and its first page behind the window.
+// work lays out what is chosen, and its first page, behind the window.
 func (v *previewed) work() {
 	v.leave()
 	ctx, stop := context.WithCancel(context.Background())
 	v.stop = stop
-	v.pages = nil
-	v.picture.Hide()
+	v.made = made{}
+	v.refresh(nil)
 	v.say(words.T("Working out."))
-	r, in, dpi := sheets.Readers()[v.reader], v.in, v.dpi()
+	w, in, dpi := v.works[v.at], v.in, v.dpi()
 	job := v.b.doc.Job()
 	v.behind(ctx, func() made {
-		m := made{in: in}
-		if in.Trial != "" && in.Before == nil {
+		if w.against && in.Trial != "" && in.Before == nil {
 			next := *in
 			next.Before, next.Against = drawnStudy(ctx, job), "as drawn"
-			m.in = &next
+			in = &next
 		}
-		if m.sheet, m.err = sheets.Make(ctx, r, m.in); m.err != nil {
-			return m
+		m := w.make(ctx, in)
+		m.in = in
+		if m.err == nil {
+			m.img = m.pages[0].Image(dpi(m.pages[0]))
 		}
-		m.pages = sheet.Lay(in.Size, m.sheet)
-		m.img = m.pages[0].Image(dpi)
 		return m
 	}, func(m made) {
-		v.in, v.sheet, v.pages = m.in, m.sheet, m.pages
+		v.in, v.made = m.in, m
 		if m.err != nil {
-			v.say(document.Words(m.err))
-			v.refresh(nil)
+			v.say(study.Upper(document.Words(m.err)))
 			return
 		}
 		v.say("")
@@ -223,21 +286,24 @@ func (v *previewed) behind(ctx context.Context, f func() made, then func(made)) 
 // turn goes some pages on.
 func (v *previewed) turn(by int) {
 	at := v.page + by
-	if at < 0 || at >= len(v.pages) {
+	if at < 0 || at >= len(v.made.pages) {
 		return
 	}
 	v.page = at
 	v.leave()
 	ctx, stop := context.WithCancel(context.Background())
 	v.stop = stop
-	g, dpi := v.pages[at], v.dpi()
-	v.behind(ctx, func() made { return made{img: g.Image(dpi)} }, func(m made) { v.refresh(m.img) })
+	g, dpi := v.made.pages[at], v.dpi()
+	v.behind(ctx, func() made { return made{img: g.Image(dpi(g))} }, func(m made) { v.refresh(m.img) })
 }
 
 // dpi draws a page as wide as the room for it, at most as large as on paper on a common screen.
-func (v *previewed) dpi() int {
-	units := min(float64(v.scroll.MinSize().Width-24), paper.MM(v.in.Size.W))
-	return max(40, int(units/(v.in.Size.W/25.4)*float64(v.b.win.Canvas().Scale())))
+func (v *previewed) dpi() func(*sheet.Page) int {
+	room, scale := float64(v.scroll.MinSize().Width-24), float64(v.b.win.Canvas().Scale())
+	return func(g *sheet.Page) int {
+		units := min(room, paper.MM(g.Size.W))
+		return max(40, int(units/(g.Size.W/25.4)*scale))
+	}
 }
 
 func (v *previewed) refresh(img image.Image) {
@@ -250,27 +316,30 @@ func (v *previewed) refresh(img image.Image) {
 	v.picture.Refresh()
 	v.scroll.ScrollToOffset(fyne.NewPos(0, 0))
 	v.scroll.Refresh()
-	text := ""
-	if len(v.pages) > 0 {
-		text = words.F("Page %d of %d", v.page+1, len(v.pages))
+	text, n := "", len(v.made.pages)
+	if n > 0 {
+		text = words.F("Page %d of %d", v.page+1, n)
 	}
 	v.where.SetText(text)
 	v.back.SetDisabled(v.page == 0)
-	v.on.SetDisabled(v.page+1 >= len(v.pages))
-	v.save.SetDisabled(len(v.pages) == 0)
+	v.on.SetDisabled(v.page+1 >= n)
+	v.save.SetDisabled(n == 0)
+	look.Show(v.svg, slices.Contains(v.made.formats, "svg"))
+	look.Show(v.dxf, slices.Contains(v.made.formats, "dxf"))
+	look.Show(v.bars, v.works[v.at].bars)
+	v.foot.Refresh()
 }
 
 func (v *previewed) say(text string) { v.said.Set("", text, ink.Text) }
 
-// saveOne asks for a place and writes the sheet that is shown.
-func (v *previewed) saveOne() {
-	if len(v.pages) == 0 {
+// saveAs asks for a place and writes what is shown.
+func (v *previewed) saveAs(format string) {
+	if len(v.made.pages) == 0 {
 		return
 	}
-	s, size := v.sheet, v.in.Size
-	name := sheets.Readers()[v.reader].Key
+	m, name := v.made, v.works[v.at].file
 	v.box.escape()
-	v.b.export(name, "pdf", func(w io.Writer) error { return sheet.Write(w, size, s) })
+	v.b.export(name, format, func(w io.Writer) error { return m.write(w, format) })
 }
 
 // saveAll makes every sheet there is behind the window, asks for a place and writes them as one PDF.

@@ -34,13 +34,18 @@ func Paired(j *job.Job, p Pivot) bool {
 	return s != nil && s.pair
 }
 
-// Named are the pivots of a job by all the names they go by: a pair's by that of either side.
+// Bracketed are the pivots that have a bracket, each pair once, in file order.
+func Bracketed(j *job.Job) []Pivot {
+	return slices.DeleteFunc(Pivots(j), func(p Pivot) bool { return BracketOf(j, p) == nil })
+}
+
+// Named are the pivots of a job by all the names they go by: a pair's by that of either side, and that of both.
 func Named(j *job.Job) (names []string, of map[string]Pivot) {
 	of = map[string]Pivot{}
 	for _, p := range Pivots(j) {
 		sides := []job.Side{p.Side}
 		if Paired(j, p) {
-			sides = []job.Side{job.Left, job.Right}
+			sides = []job.Side{job.Left, job.Right, job.Single}
 		}
 		for _, side := range sides {
 			q := p

@@ -31,6 +31,14 @@ func (p Printer) factors() (x, y float64) {
 // MostOff is how far a 100 mm bar may be off for a printer to be corrected, mm: more is a page fitted to the paper.
 const MostOff = 5.0
 
+// CheckBar refuses what a 100 mm bar cannot have measured on a page printed at 100 %, mm. The error is a plain sentence.
+func CheckBar(mm float64) error {
+	if !(math.Abs(mm-scaleLong) <= MostOff) {
+		return fmt.Errorf("a 100 mm bar that measures %.1f mm is a page fitted to its paper. Print it at 100 %% and measure again", mm)
+	}
+	return nil
+}
+
 // Template is a bracket full size on paper, to cut out or to pierce through.
 type Template struct {
 	in      *Input
@@ -54,8 +62,11 @@ func NewTemplate(in *Input, pivot string, printer Printer) (*Template, error) {
 		return nil, fmt.Errorf("%s has no bracket in this job. Give it one under \"brackets\": of, end, kind (tab, pair or saddle), thickness, hole, edge, base%s", pivot, otherBrackets(j))
 	}
 	for _, v := range []float64{printer.Across, printer.Up} {
-		if v != 0 && !(math.Abs(v-scaleLong) <= MostOff) {
-			return nil, fmt.Errorf("a 100 mm bar that measures %.1f mm is a page fitted to its paper. Print it at 100 %% and measure again", v)
+		if v == 0 {
+			continue
+		}
+		if err := CheckBar(v); err != nil {
+			return nil, err
 		}
 	}
 	list, err := plate.Of(b)
@@ -67,13 +78,11 @@ func NewTemplate(in *Input, pivot string, printer Printer) (*Template, error) {
 
 // otherBrackets says which brackets a job has, and which of them no pivot goes by: "" where it has none.
 func otherBrackets(j *job.Job) string {
-	names, of := edit.Named(j)
 	var has []string
 	held := map[*job.Bracket]bool{}
-	for _, n := range names {
-		if b := edit.BracketOf(j, of[n]); b != nil {
-			has, held[b] = append(has, n), true
-		}
+	for _, p := range edit.Bracketed(j) {
+		p.Side = job.Single
+		has, held[edit.BracketOf(j, p)] = append(has, edit.Name(j, p)), true
 	}
 	out := ""
 	if len(has) > 0 {

@@ -49,6 +49,8 @@ func template(t *testing.T, pivot string, printer Printer) *Template {
 func TestTemplateIsOfThePivot(t *testing.T) {
 	m := template(t, "Upper left, frame end", Printer{})
 	assert.Equal(t, "cut 4, for the two sides: 2 of them go in turned over", m.pieces(&m.plates[0]))
+	m = template(t, "Upper, frame end", Printer{}) // both sides have one
+	assert.Equal(t, "cut 4, for the two sides: 2 of them go in turned over", m.pieces(&m.plates[0]))
 	m = template(t, "Lower right, frame end", Printer{})
 	assert.Equal(t, "cut 4, for the two sides", m.pieces(&m.plates[0]))
 	in := bracketed(t)
@@ -58,7 +60,7 @@ func TestTemplateIsOfThePivot(t *testing.T) {
 	}
 	in.Study.Job.Brackets[0].End = "fram"
 	_, err := NewTemplate(in, "Upper left, frame end", Printer{})
-	assert.ErrorContains(t, err, "There are brackets for Lower left, frame end; Lower right, frame end; Upper left, axle end; Upper right, axle end. That for \"Upper\", \"fram\" is of no pivot")
+	assert.ErrorContains(t, err, "There are brackets for Lower, frame end; Upper, axle end. That for \"Upper\", \"fram\" is of no pivot")
 	in.Study.Job.Brackets[0].End = "frame"
 	_, err = NewTemplate(in, "Upper left, frame end", Printer{Across: 97, Up: 90})
 	assert.ErrorContains(t, err, "a page fitted to its paper")
