@@ -157,7 +157,7 @@ func (b *Bench) use(d *document.Document) {
 	b.open = panel.NoDrawer
 	b.host = &panel.Host{Against: [2]string{"both", "both"}, Doc: d, Window: b.win, Post: b.post, GoThere: b.goThere, GoPlace: b.goPlace, StartMyJob: b.startMyJob,
 		Run: b.run, Enabled: b.enabled, Menu: b.menu, Toggle: b.toggle, Opened: func() panel.Drawer { return b.open }, Tell: b.tell, Ask: b.ask, AskMany: b.askMany,
-		ShowPart: b.showPart, ShowPair: b.showPair, Explain: b.explain, Lay: func(panel string, list []view.Laid) { b.eye.Lay(panel, list) }, Frame: func(lo, hi r3.Vec) { b.eye.Frame(lo, hi) }, Show: b.showPivot, EditPivot: b.editPivot, ShowPlaces: func(p *study.Places) { b.eye.SetPlaces(p) },
+		ShowPart: b.showPart, ShowPaper: b.showSheet, ShowPair: b.showPair, Explain: b.explain, Lay: func(panel string, list []view.Laid) { b.eye.Lay(panel, list) }, Frame: func(lo, hi r3.Vec) { b.eye.Frame(lo, hi) }, Show: b.showPivot, EditPivot: b.editPivot, ShowPlaces: func(p *study.Places) { b.eye.SetPlaces(p) },
 		Choose: func(c *view.Choice) { b.eye.Choose(c) }, Draw: b.draw, Taping: b.arrange,
 		ChooseFile: b.chooseFile, Looks: b.looks, Say: b.say, ShowTank: b.showTank, SaveDip: b.saveDip, SaveNumbers: b.saveNumbers, SaveFile: b.export}
 	b.eye = sight.NewEye(d)
@@ -180,6 +180,7 @@ func (b *Bench) use(d *document.Document) {
 	b.tapes = panel.NewTapes(b.host)
 	b.places = panel.NewPlaces(b.host)
 	b.sit = look.NewButton(words.T("Could sit"), look.Outline, func() { b.run("places") }).Type(look.Small, true).Tall(26, sitTall).Padding(8)
+	b.card.OnPart = b.showPart
 	b.card.OnTapes, b.card.OnDatums = func() { b.run("tapes") }, func() { b.show(panel.DatumsDrawer) }
 	b.card.OnStood = func() { b.show(panel.StandingDrawer) }
 	b.foot = panel.NewFoot(b.host)

@@ -122,10 +122,11 @@ func (a *arrangement) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 	put(b.views[2], 0, y0+upper+look.Gap, side, lower)
 	put(b.pad, side+look.Gap, y0+upper+look.Gap, rear, lower)
 	_, held := b.doc.Held()
-	if m := b.sit.MinSize(); held {
+	m := b.sit.MinSize()
+	b.eye.LandBeside(m.Width) // known before a pivot is first held
+	if held {
 		b.sit.SetLit(b.places.IsOn())
 		b.sit.Show()
-		b.eye.LandBeside(m.Width)
 		put(b.sit, side-m.Width-6, y0+upper-m.Height-2, m.Width, m.Height) // where there is least to take hold of
 	} else {
 		b.sit.Hide()

@@ -52,6 +52,7 @@ type previewed struct {
 	svg     *look.Button
 	dxf     *look.Button
 	bars    *fyne.Container // what the printer's bars measured
+	left    *fyne.Container // the list and what stands under it
 	foot    *fyne.Container
 }
 
@@ -128,11 +129,12 @@ func (v *previewed) show() {
 	v.back, v.on = small(words.T("Page before"), func() { v.turn(-1) }), small(words.T("Next page"), func() { v.turn(1) })
 	v.svg, v.dxf = small("SVG...", func() { v.saveAs("svg") }), small("DXF...", func() { v.saveAs("dxf") })
 	v.bars = v.barFields()
-	v.foot = container.New(layout.NewCustomPaddedHBoxLayout(look.Gap), v.back, v.on, v.where, v.svg, v.dxf, v.bars)
-	v.column = container.NewVScroll(list)
+	v.foot = container.New(layout.NewCustomPaddedHBoxLayout(look.Gap), v.back, v.on, v.where, v.svg, v.dxf)
+	v.column = container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 0, 10), list)) // beside its bar
 	v.column.SetMinSize(fyne.NewSize(previewList, 100))
-	under := container.New(&look.Stack{Gap: 4, Above: 6}, container.New(layout.NewCustomPaddedHBoxLayout(look.Gap), v.papers[0], v.papers[1]), v.said)
-	body := container.NewBorder(nil, nil, container.New(&fixedWidth{width: previewList}, container.NewBorder(nil, under, nil, nil, look.Calm(v.column))), nil,
+	under := container.New(&look.Stack{Gap: 4, Above: 6}, container.New(layout.NewCustomPaddedHBoxLayout(look.Gap), v.papers[0], v.papers[1]), v.bars, v.said)
+	v.left = container.NewBorder(nil, under, nil, nil, look.Calm(v.column))
+	body := container.NewBorder(nil, nil, v.left, nil,
 		container.NewBorder(nil, v.foot, nil, nil, container.NewStack(look.NewPlate(ink.Between), look.Calm(v.scroll))))
 	v.box = b.box(words.T("Sheets"), width, body, v.leave,
 		answer{words.T("Save this one as PDF..."), look.Filled, func() bool { v.saveAs("pdf"); return true }},
@@ -145,7 +147,7 @@ func (v *previewed) show() {
 // barFields are where one types what the printer's two bars measured.
 func (v *previewed) barFields() *fyne.Container {
 	now := v.b.printer()
-	row := container.New(layout.NewCustomPaddedHBoxLayout(look.Gap), look.NewLabel(words.T("100 mm bars measure: across"), look.Small, ink.Text, false))
+	row := container.New(layout.NewCustomPaddedHBoxLayout(4), look.NewLabel(words.T("across"), look.Small, ink.Text, false))
 	add := func(key string, mm float64) {
 		text := ""
 		if mm > 0 {
@@ -153,7 +155,7 @@ func (v *previewed) barFields() *fyne.Container {
 		}
 		var e *panel.Entry
 		take := func() { v.measured(key, e) }
-		e = panel.NewEntry(text, take, func() { v.box.escape() }).Wide(76)
+		e = panel.NewEntry(text, take, func() { v.box.escape() }).Wide(66)
 		e.SetPlaceHolder("100")
 		e.OnLeave = take
 		row.Add(e)
@@ -161,7 +163,7 @@ func (v *previewed) barFields() *fyne.Container {
 	add(keyAcross, now.Across)
 	row.Add(look.NewLabel(words.T("up"), look.Small, ink.Text, false))
 	add(keyUp, now.Up)
-	return row
+	return container.New(&look.Stack{Gap: 2}, look.NewLabel(words.T("100 mm bars, as printed"), look.Small, ink.Text, false), row)
 }
 
 // measured takes what a bar measured and draws the template anew; nothing typed is a printer that is true.
@@ -328,9 +330,13 @@ func (v *previewed) refresh(img image.Image) {
 	look.Show(v.dxf, slices.Contains(v.made.formats, "dxf"))
 	look.Show(v.bars, v.works[v.at].bars)
 	v.foot.Refresh()
+	v.left.Refresh()
 }
 
-func (v *previewed) say(text string) { v.said.Set("", text, ink.Text) }
+func (v *previewed) say(text string) {
+	v.said.Set("", text, ink.Text)
+	v.left.Refresh()
+}
 
 // saveAs asks for a place and writes what is shown.
 func (v *previewed) saveAs(format string) {

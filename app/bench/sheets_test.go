@@ -80,7 +80,7 @@ func TestShowSheets(t *testing.T) {
 	}
 	assert.Contains(t, p.says(), "Page 1 of 1", "the owner's is one page")
 	assert.False(t, p.has("DXF..."), "a sheet is PDF only")
-	assert.NotContains(t, p.says(), "bars measure")
+	assert.NotContains(t, p.says(), "100 mm bars")
 	assert.True(t, p.press("For the engineer").Lit())
 	assert.Regexp(t, `Page 1 of 1\d`, p.says())
 	p.press("Next page")
@@ -150,7 +150,7 @@ func TestTemplateInThePreview(t *testing.T) {
 	p := preview{t, b}
 	assert.True(t, p.has("Lower, frame end"))
 	assert.Contains(t, p.says(), "Page 1 of 2")
-	assert.Contains(t, p.says(), "bars measure")
+	assert.Contains(t, p.says(), "100 mm bars")
 	bar := func(i int, text string) {
 		var fields []*panel.Entry
 		shown(b, func(o fyne.CanvasObject) {

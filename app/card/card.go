@@ -39,6 +39,8 @@ type Card struct {
 	OnDone func()
 	// OnTapes places the pivot by tapes; OnDatums shows the list of datums; OnStood is for pivots measured on an axle or a body that stands otherwise.
 	OnTapes, OnDatums, OnStood func()
+	// OnPart opens the form of a part: of the pivot's bracket.
+	OnPart func(edit.Part)
 	// AskMany asks for several lines of text; a refusal is shown and the question stays.
 	AskMany func(title string, labels, now []string, f func([]string) error)
 

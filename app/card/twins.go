@@ -4,6 +4,7 @@ import (
 	"axleloft/app/edit"
 	"axleloft/app/look"
 	"axleloft/app/words"
+	"axleloft/geometry/job"
 
 	"fyne.io/fyne/v2"
 )
@@ -27,7 +28,37 @@ func (c *Card) pivotMenu() *fyne.Menu {
 		m.Items = append(m.Items, fyne.NewMenuItemSeparator())
 	}
 	m.Items = append(m.Items, fyne.NewMenuItem(c.holesText(), c.AskHoles))
+	if item := c.bracketItem(); item != nil {
+		m.Items = append(m.Items, item)
+	}
 	return m
+}
+
+// bracketItem opens the bracket of the held pivot, or gives it one; nil where it can have none.
+func (c *Card) bracketItem() *fyne.MenuItem {
+	j := c.doc.Current()
+	if c.OnPart == nil || !edit.Carries(c.of) {
+		return nil
+	}
+	if part, ok := edit.BracketPart(j, c.of); ok {
+		return fyne.NewMenuItem(words.T("Bracket..."), func() { c.OnPart(part) })
+	}
+	item := fyne.NewMenuItem(words.T("Give it a bracket"), nil)
+	item.ChildMenu = fyne.NewMenu("")
+	for _, kind := range edit.BracketKinds() {
+		item.ChildMenu.Items = append(item.ChildMenu.Items, fyne.NewMenuItem(kind, func() {
+			var part edit.Part
+			err := c.doc.Edit(words.F("bracket of %s", edit.Name(j, c.of)), "", func(j *job.Job) (err error) {
+				part, err = edit.AddBracket(j, c.of, kind)
+				return err
+			})
+			c.refuse(err)
+			if err == nil {
+				c.OnPart(part)
+			}
+		}))
+	}
+	return item
 }
 
 // twinMenu unlinks a pair, or links it again: then it asks whose place holds.

@@ -74,6 +74,8 @@ func Fields(j *job.Job, part Part) []Field {
 		f.standing(Stoods[i])
 	case JobCard:
 		f.jobCard()
+	case Brackets:
+		f.bracket(&j.Brackets[i])
 	}
 	return f.list
 }

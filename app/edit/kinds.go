@@ -73,6 +73,8 @@ func Kinds(l List) []string {
 		return []string{"Height"}
 	case Housing:
 		return []string{ball, box, fromFile}
+	case Brackets:
+		return BracketKinds()
 	case AxleTube:
 		return []string{"Axle tube"}
 	case Driveline, Output, Pinion:
@@ -91,6 +93,9 @@ func Add(j *job.Job, l List, kind string) (Part, error) {
 	}
 	if !slices.Contains(kinds, kind) {
 		return Part{}, fmt.Errorf("%q cannot be added here.", kind)
+	}
+	if l == Brackets {
+		return addBracket(j, kind)
 	}
 	if j.Vehicle == nil || j.Vehicle.Tyre == nil {
 		return Part{}, fmt.Errorf("Give wheelbase, track and tyre first.")

@@ -69,8 +69,11 @@ func PartName(j *job.Job, part Part) string {
 		}
 		return fmt.Sprintf("Housing, piece %d", part.Index+1)
 	}
-	if part.List == Standing {
+	switch part.List {
+	case Standing:
 		return standingName(part.Index)
+	case Brackets:
+		return bracketName(j, part.Index)
 	}
 	if e.name != nil {
 		return *e.name

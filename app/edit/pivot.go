@@ -48,6 +48,7 @@ const (
 	Bearing   // the driveline's centre bearing
 	JobCard   // the job card, and what was measured before stripping
 	Standing  // how axle and body stood while places on them were measured, one of Stoods each
+	Brackets  // the plates that hold pivots
 )
 
 // Pivot is one pivot of one entry of the file; twins are one entry (Side says which twin the hand took).

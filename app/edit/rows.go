@@ -38,6 +38,8 @@ func list(j *job.Job, l List) rows {
 		return rowsOf[job.Sensor]{&j.Sensors, func(v *job.Sensor) entry { return entry{&v.Name, &v.Pair} }, func(v *job.Sensor) { v.Measured = nil }, job.Mirror[*job.Sensor]}
 	case Envelopes:
 		return rowsOf[job.Envelope]{&j.Envelopes, func(v *job.Envelope) entry { return entry{&v.Name, &v.Pair} }, func(v *job.Envelope) { v.Measured = nil }, job.Mirror[*job.Envelope]}
+	case Brackets:
+		return rowsOf[job.Bracket]{&j.Brackets, func(*job.Bracket) entry { return entry{} }, nil, nil}
 	case Housing:
 		if j.Axle != nil {
 			return rowsOf[job.Envelope]{&j.Axle.Housing, func(v *job.Envelope) entry { return entry{name: &v.Name} }, nil, nil}

@@ -174,7 +174,7 @@ func (f *form) cell(x edit.Field) *cell {
 			}, ".stl")
 		}).Tall(30, look.Row)
 	}
-	c.wide = x.Unit == edit.LongText || x.Unit == edit.Points || x.Unit == edit.NameList || x.Key == "name" || x.Key == "title" || x.Key == "file"
+	c.wide = x.Unit == edit.LongText || x.Unit == edit.Points || x.Unit == edit.NameList || x.Key == "name" || x.Key == "title" || x.Key == "file" || f.part.List == edit.Brackets && x.Unit == edit.Choice
 	c.set(x)
 	return c
 }
@@ -227,7 +227,11 @@ func (c *cell) set(x edit.Field) {
 				words = x.Default
 			}
 		}
-		c.choose.SetText(look.Shorten(words, look.Body, false, entryWidth+suffixRoom-26))
+		room := float32(entryWidth + suffixRoom - 26)
+		if c.wide {
+			room = 3 * entryWidth
+		}
+		c.choose.SetText(look.Shorten(words, look.Body, false, room))
 	case c.words != nil:
 		c.words.SetText(x.Text)
 	case c.open != nil:
@@ -418,8 +422,12 @@ func (l *formLayout) run(width float32, place bool) float32 {
 				end = width - 20 - w
 				put(c.pick, end+6, y, w, cellHeight)
 			}
-			put(c.calm, 8+room, y+1, end-8-room, h-2)
-			put(c.suffix, width-16-suffixRoom, y, suffixRoom, cellHeight)
+			if c.choose != nil {
+				put(c.choose, 8+room, y, min(c.choose.MinSize().Width, width-20-room), cellHeight)
+			} else {
+				put(c.calm, 8+room, y+1, end-8-room, h-2)
+				put(c.suffix, width-16-suffixRoom, y, suffixRoom, cellHeight)
+			}
 			y += h
 			continue
 		}

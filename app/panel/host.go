@@ -52,6 +52,7 @@ type Host struct {
 	EditPivot   func(p document.Pivot, a edit.Axis)                    // takes a pivot and puts the keys into a coordinate's row of its card
 	Show        func(p document.Pivot)                                 // brings the views to a pivot
 	Say         func(title, words string)                              // tells something
+	ShowPaper   func(label string)                                     // opens the sheets with one of them shown
 	ShowTank    func(name string)                                      // opens the panel of a tank
 	SaveDip     func(name string, levels []vessel.Level)               // writes a dip table where it is asked for
 	SaveNumbers func(name, format string, args ...string)              // writes what the command writes with these arguments

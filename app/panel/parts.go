@@ -34,6 +34,7 @@ var shelves = []shelf{
 	{"Loads", []edit.List{edit.Loads}, ""},
 	{"Heights", []edit.List{edit.Heights}, ""},
 	{"Vehicle", []edit.List{edit.Vehicle, edit.Travel}, ""},
+	{"Brackets", []edit.List{edit.Brackets}, ""},
 	{"Axle, shaft", []edit.List{edit.AxleTube, edit.Housing, edit.Driveline, edit.Output, edit.Bearing, edit.Pinion}, "Axle"},
 }
 
@@ -54,6 +55,9 @@ type parts struct {
 	copy    *look.Button
 	tank    *look.Button // opens the panel of the chosen tank
 	room    *look.Button // opens what room the chosen part takes
+	paper   *look.Button // opens the template of the chosen bracket
+	plates  *plates      // picture of the chosen bracket, where there is room beside the form
+	bracket bool         // one is chosen
 	empty   *look.Para
 	form    *form
 	box     *fyne.Container
@@ -94,10 +98,14 @@ func makeParts(h *Host, s []shelf) *parts {
 	p.tank.Hide()
 	p.room = look.NewButton("Room", look.Outline, func() { h.Toggle(RoomDrawer) }).Tall(32, look.Row).Padding(9)
 	p.room.Hide()
+	p.paper = look.NewButton(words.T("Full size"), look.Outline, p.showTemplate).Tall(32, look.Row).Padding(9)
+	p.paper.Hide()
+	p.plates = newPlates()
+	p.plates.Hide()
 	p.form = newForm(h)
 	p.form.opens = p.showTank
 	p.box = container.New(&partsLayout{p})
-	p.box.Objects = []fyne.CanvasObject{look.NewPlate(ink.Ground), p.calm, p.add, p.copy, p.remove, p.tank, p.room, p.form.calm}
+	p.box.Objects = []fyne.CanvasObject{look.NewPlate(ink.Ground), p.calm, p.add, p.copy, p.remove, p.tank, p.room, p.paper, p.form.calm, p.plates}
 	return p
 }
 
@@ -144,7 +152,7 @@ func (l *partsLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 		p.list.ScrollTo(p.shown)
 	}
 	x := float32(look.Inset)
-	for i, b := range []*look.Button{p.add, p.copy, p.remove, p.tank, p.room} {
+	for i, b := range []*look.Button{p.add, p.copy, p.remove, p.tank, p.room, p.paper} {
 		if !b.Visible() {
 			continue
 		}
@@ -152,7 +160,7 @@ func (l *partsLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 		if i == 0 {
 			pad = 11
 		}
-		if p.tank.Visible() || p.room.Visible() { // closer together, so that all four stand under the list
+		if p.tank.Visible() || p.room.Visible() || p.paper.Visible() { // closer together, so that all four stand under the list
 			pad = 4
 		}
 		w := b.Padding(pad).MinSize().Width
@@ -160,8 +168,17 @@ func (l *partsLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 		b.Resize(fyne.NewSize(w, look.Row))
 		x += w + look.Gap
 	}
+	wide := s.Width - look.Inset - listWidth - 2*look.Gap
+	w := min(max(platesWide, wide*0.32), 380)
+	beside := wide-w-look.Gap >= cellLeast // where there is no room for both, the form stands
+	look.Show(p.plates, beside && p.bracket)
+	if p.plates.Visible() {
+		wide -= w + look.Gap
+		p.plates.Move(fyne.NewPos(s.Width-w-look.Gap, 2))
+		p.plates.Resize(fyne.NewSize(w, s.Height-6))
+	}
 	p.form.calm.Move(fyne.NewPos(look.Inset+listWidth+look.Gap, 0))
-	p.form.calm.Resize(fyne.NewSize(s.Width-look.Inset-listWidth-2*look.Gap, s.Height))
+	p.form.calm.Resize(fyne.NewSize(wide, s.Height))
 }
 
 func (p *parts) object() fyne.CanvasObject { return p.box }
@@ -262,6 +279,16 @@ func (p *parts) update(c document.Change) {
 	}
 	p.remove.SetDisabled(at < 0 || !removable(p.rows[at].List))
 	p.copy.SetDisabled(at < 0 || !copyable(p.rows[at].List))
+	bracket := at >= 0 && p.rows[at].List == edit.Brackets
+	if bracket {
+		p.plates.show(&p.h.Doc.Current().Brackets[p.rows[at].Index], measure.UnitOf(p.h.Doc.Unit()))
+	}
+	if bracket != p.bracket {
+		p.bracket = bracket
+		look.Show(p.paper, bracket)
+		look.Show(p.copy, !bracket) // a bracket has no name of its own to be copied under
+		p.box.Refresh()
+	}
 	s, _ := p.h.Doc.Study()
 	if room := at >= 0 && moverOf(s, p.rows[at], job.Left) != ""; room != p.room.Visible() {
 		look.Show(p.room, room)
@@ -288,6 +315,7 @@ func (p *parts) nothing() string {
 		"Lines, sensors": "No hoses, looms or breathers yet. Add the brake hose: its reach is checked over the whole travel.",
 		"Loads":          "No loads yet. Front and rear kilograms will do.",
 		"Heights":        "No ride heights yet. Add those the driver can choose.",
+		"Brackets":       "No brackets yet. Take a pivot, open the words under its name and choose Bracket; or add one here.",
 		"In the way":     "Nothing is in the way yet. Add tanks, rails, crossmembers, the exhaust: only what is drawn is checked.",
 	}[p.shelves[p.at].name]
 }
@@ -336,12 +364,23 @@ func (p *parts) showTank() {
 	}
 }
 
-// put adds one, chosen at once.
+// showTemplate opens the template of the chosen bracket, full size.
+func (p *parts) showTemplate() {
+	if part, ok := p.chosen(); ok && part.List == edit.Brackets {
+		p.h.ShowPaper(edit.PartName(p.h.Doc.Current(), part))
+	}
+}
+
+// put adds one, chosen at once: a bracket to the held pivot, where it has none yet.
 func (p *parts) put(l edit.List, kind string) {
 	var part edit.Part
 	err := p.h.Doc.Edit("add "+study.Lower(kind), "", func(j *job.Job) error {
 		var err error
-		part, err = edit.Add(j, l, kind)
+		if held, ok := p.h.Doc.Held(); ok && l == edit.Brackets && edit.Carries(held) && edit.BracketOf(j, held) == nil {
+			part, err = edit.AddBracket(j, held, kind)
+		} else {
+			part, err = edit.Add(j, l, kind)
+		}
 		return err
 	})
 	if err != nil {
@@ -511,7 +550,10 @@ func (p *parts) takeOut() {
 		p.h.Tell(err)
 		return
 	}
-	along := edit.WentAlong(was, p.h.Doc.Job(), name)
+	along := ""
+	if part.List != edit.Brackets {
+		along = edit.WentAlong(was, p.h.Doc.Job(), name)
+	}
 	if along != "" {
 		along = words.F("%s Undo brings all of it back.", along)
 	}
@@ -555,6 +597,8 @@ func (p *parts) named(name string) fyne.CanvasObject {
 		return p.tank
 	case "Room":
 		return p.room
+	case "Full size":
+		return p.paper
 	}
 	return p.form.named(name)
 }

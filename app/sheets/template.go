@@ -141,7 +141,7 @@ func (t *Template) facts() []sheet.Block {
 		pts = append(pts, near+" EN 1993-1-8, table 3.3, has 1.2 at least for bolts in plates (from memory; a guide to hole spacing, no proof of strength).")
 	}
 	out = append(out, pts)
-	words := "For a printer that is true; if a bar is off, say what both measure (--printer-x, --printer-y) and print again."
+	words := "For a printer that is true; if a bar is off, say what both measure (in the preview, or by --printer-x and --printer-y) and print again."
 	if x, y := t.printer.factors(); x != 1 || y != 1 {
 		words = fmt.Sprintf("Corrected for a printer whose 100 mm bars measured %.2f across and %.2f up: drawn %.4f times across and %.4f times up. Only for that printer and that way of the paper.",
 			scaleLong/x, scaleLong/y, x, y)
