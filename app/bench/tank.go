@@ -21,11 +21,13 @@ func (b *Bench) showTank(name string) {
 	b.show(panel.TankDrawer)
 }
 
-// saveDip asks where, and writes a dip table there.
-func (b *Bench) saveDip(name string, levels []vessel.Level) { b.export(name, "csv", dipTo(levels)) }
+// saveDip asks where, and writes a tank's dip table there.
+func (b *Bench) saveDip(tank string, levels []vessel.Level) {
+	b.export(tank+" dip", "csv", dipTo(tank, levels))
+}
 
-func dipTo(levels []vessel.Level) func(io.Writer) error {
-	return func(w io.Writer) error { return headless.WriteDip(w, levels) }
+func dipTo(tank string, levels []vessel.Level) func(io.Writer) error {
+	return func(w io.Writer) error { return headless.WriteDip(w, tank, levels) }
 }
 
 // saveNumbers asks where, and writes there what the command writes with these arguments.

@@ -61,13 +61,13 @@ func TestNumbersOfAJobWithAShapeFile(t *testing.T) {
 func TestTankFiles(t *testing.T) {
 	b := open(t, Options{})
 	at := filepath.Join(t.TempDir(), "dip.csv")
-	b.saveDip("dip", []vessel.Level{{Depth: 5, Before: 1.5, After: 1.25}})
+	b.saveDip("Shelf", []vessel.Level{{Depth: 5, Before: 1.5, After: 1.25}})
 	require.NotNil(t, b.choosing)
 	b.choosing.Hide()
-	b.exportTo(at, dipTo([]vessel.Level{{Depth: 5, Before: 1.5, After: 1.25}}))
+	b.exportTo(at, dipTo("Shelf", []vessel.Level{{Depth: 5, Before: 1.5, After: 1.25}}))
 	data, err := os.ReadFile(at)
 	require.NoError(t, err)
-	assert.Equal(t, "depth_mm,before_l,after_l\n5,1.5,1.25\n", string(data))
+	assert.Equal(t, "vessel,depth_mm,before_l,after_l\nShelf,5,1.5,1.25\n", string(data))
 
 	at = filepath.Join(t.TempDir(), "cuts.csv")
 	done := make(chan bool)

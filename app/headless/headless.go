@@ -14,6 +14,8 @@ import (
 	"slices"
 	"strings"
 
+	"axleloft/app/study"
+
 	"github.com/alecthomas/kong"
 )
 
@@ -51,6 +53,7 @@ type commands struct {
 	Places    placesCmd    `cmd:"" help:"Where a pivot could sit: free, tight, runs out, hits, square by square."`
 	Outline   outlineCmd   `cmd:"" help:"A view of the whole job drawn to scale, as DXF, SVG or PDF."`
 	Template  templateCmd  `cmd:"" help:"The plates of a pivot's bracket full size, as PDF on pages, SVG or DXF."`
+	Tables    tablesCmd    `cmd:"" help:"Everything there is as CSV, a file a table, into a folder."`
 	Schema    schemaCmd    `cmd:"" help:"The JSON Schema of job files."`
 }
 
@@ -82,7 +85,8 @@ type env struct {
 	stdin          io.Reader
 	stdout, stderr io.Writer
 
-	read, wrote []string // files this call has read or may read, and those it has written
+	worked      map[float64]*study.Study // where many tables are of one job and trial: by how near gaps are proved; nil: each call works out its own
+	read, wrote []string                 // files this call has read or may read, and those it has written
 }
 
 // say writes a message.

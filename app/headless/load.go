@@ -110,12 +110,18 @@ const closeEnough = 0.5
 
 // study works the whole job out, its smallest gaps proved to within some mm.
 func (e *env) study(j *job.Job, within float64) (*study.Study, error) {
+	if s := e.worked[within]; s != nil {
+		return s, nil
+	}
 	const steps = 1000
 	p := e.progress(steps, "working out")
 	s := study.NewFrom(e.ctx, j, study.Full, study.From{Within: within, Tell: func(done float64) { p.reach(int64(steps * done)) }})
 	p.end()
 	if s == nil {
 		return nil, fail(couldNot, "")
+	}
+	if e.worked != nil {
+		e.worked[within] = s
 	}
 	return s, nil
 }

@@ -48,22 +48,22 @@ func tankWriter(c *tankCmd, j *job.Job, list []*tankWork) func(io.Writer) error 
 	}
 }
 
-// tankCSV has the sections, the cuts or the dip table; of all tanks, with the tank's name first.
+// tankCSV has the sections, the cuts or the dip table; of all tanks, and of a dip table always, with the tank's name first.
 func tankCSV(w io.Writer, c *tankCmd, list []*tankWork) error {
-	head, rowsOf := dipHead, (*tankWork).dipRows
+	head, rowsOf, named := dipHead, (*tankWork).dipRows, true
 	switch {
 	case len(c.Section) > 0:
-		head, rowsOf = []string{"axis", "station_mm", "loop", "x_mm", "y_mm", "z_mm"}, (*tankWork).sectionRows
+		head, rowsOf, named = []string{"axis", "station_mm", "loop", "x_mm", "y_mm", "z_mm"}, (*tankWork).sectionRows, c.All
 	case c.Cuts:
-		head, rowsOf = []string{"of", "kind", "cut", "lost_l", "faces"}, (*tankWork).cutRows
+		head, rowsOf, named = []string{"of", "kind", "cut", "lost_l", "faces"}, (*tankWork).cutRows, c.All
 	}
-	if c.All {
+	if named {
 		head = append([]string{"vessel"}, head...)
 	}
 	var rows [][]string
 	for _, k := range list {
 		for _, row := range rowsOf(k) {
-			if c.All {
+			if named {
 				row = append([]string{plain(k.Vessel.Name)}, row...)
 			}
 			rows = append(rows, row)
@@ -74,9 +74,13 @@ func tankCSV(w io.Writer, c *tankCmd, list []*tankWork) error {
 
 var dipHead = []string{"depth_mm", "before_l", "after_l"}
 
-// WriteDip writes a dip table as CSV: depth, litres before the cut, litres after it.
-func WriteDip(w io.Writer, levels []vessel.Level) error {
-	return writeCSV(w, dipHead, (&tankWork{dip: levels}).dipRows())
+// WriteDip writes a tank's dip table as CSV: the tank's name, depth, litres before the cut, litres after it.
+func WriteDip(w io.Writer, tank string, levels []vessel.Level) error {
+	rows := (&tankWork{dip: levels}).dipRows()
+	for i := range rows {
+		rows[i] = append([]string{plain(tank)}, rows[i]...)
+	}
+	return writeCSV(w, append([]string{"vessel"}, dipHead...), rows)
 }
 
 func (k *tankWork) dipRows() (rows [][]string) {

@@ -54,7 +54,7 @@ type Host struct {
 	Say         func(title, words string)                              // tells something
 	ShowPaper   func(label string)                                     // opens the sheets with one of them shown
 	ShowTank    func(name string)                                      // opens the panel of a tank
-	SaveDip     func(name string, levels []vessel.Level)               // writes a dip table where it is asked for
+	SaveDip     func(tank string, levels []vessel.Level)               // writes a tank's dip table where it is asked for
 	SaveNumbers func(name, format string, args ...string)              // writes what the command writes with these arguments
 	SaveFile    func(name, format string, write func(io.Writer) error) // asks where, and writes there
 }

@@ -147,7 +147,7 @@ func (k *tank) saveMenu() *fyne.Menu {
 	if !strings.Contains(strings.ToLower(name), "tank") {
 		name = "tank " + name
 	}
-	m.Items = append(m.Items, fyne.NewMenuItem("Dip table as shown, CSV...", func() { k.h.SaveDip(name+" dip", k.dips.got.levels) }))
+	m.Items = append(m.Items, fyne.NewMenuItem("Dip table as shown, CSV...", func() { k.h.SaveDip(name, k.dips.got.levels) }))
 	args := []string{"tank", "--vessel", f.t.Vessel.Name, "--tilt-x=" + fmt.Sprint(k.table.tilt[0]), "--tilt-y=" + fmt.Sprint(k.table.tilt[1])}
 	m.Items = append(m.Items,
 		fyne.NewMenuItem("All cuts, CSV...", func() { k.h.SaveNumbers(name+" cuts", "csv", append(args, "--cuts")...) }),
