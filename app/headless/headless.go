@@ -54,6 +54,7 @@ type commands struct {
 	Outline   outlineCmd   `cmd:"" help:"A view of the whole job drawn to scale, as DXF, SVG or PDF."`
 	Template  templateCmd  `cmd:"" help:"The plates of a pivot's bracket full size, as PDF on pages, SVG or DXF."`
 	Tables    tablesCmd    `cmd:"" help:"Everything there is as CSV, a file a table, into a folder."`
+	Solids    solidsCmd    `cmd:"" help:"The parts in the way, and the room moving parts take, as STL files into a folder."`
 	Schema    schemaCmd    `cmd:"" help:"The JSON Schema of job files."`
 }
 

@@ -59,9 +59,12 @@ func Turned(turn *job.Point) (ex, ey, ez r3.Vec) {
 		r3.Vec{X: cz*sy*cx + sz*sx, Y: sz*sy*cx - cz*sx, Z: cy * cx}
 }
 
-func prism(e *job.Envelope) (shape.Solid, error) {
+func prism(e *job.Envelope) (shape.Solid, error) { return extruded(e, shape.NewPrism) }
+
+// extruded hands a prism's outline, its ends and its axes to what makes something of them.
+func extruded[T any](e *job.Envelope, make func(outline [][2]float64, lo, hi float64, to3 func(u, v, w float64) r3.Vec) (T, error)) (out T, err error) {
 	if e.From == nil || e.To == nil {
-		return shape.Solid{}, errors.New("a prism needs from and to")
+		return out, errors.New("a prism needs from and to")
 	}
 	var to3 func(u, v, w float64) r3.Vec
 	switch e.Plane {
@@ -72,20 +75,49 @@ func prism(e *job.Envelope) (shape.Solid, error) {
 	case "rear":
 		to3 = func(u, v, w float64) r3.Vec { return r3.Vec{X: w, Y: u, Z: v} }
 	default:
-		return shape.Solid{}, errors.New("its plane must be side, plan or rear")
+		return out, errors.New("its plane must be side, plan or rear")
 	}
-	outline := make([][2]float64, len(e.Outline))
-	for i, p := range e.Outline {
-		outline[i] = p
+	var outline [][2]float64
+	for _, p := range e.Outline {
+		outline = append(outline, p)
 	}
-	s, err := shape.NewPrism(outline, math.Min(*e.From, *e.To), math.Max(*e.From, *e.To), to3)
+	out, err = make(outline, math.Min(*e.From, *e.To), math.Max(*e.From, *e.To), to3)
 	if errors.Is(err, shape.ErrOutline) {
-		return s, errors.New("its outline crosses itself or has no area")
+		return out, errors.New("its outline crosses itself or has no area")
 	}
 	if err != nil {
-		return s, errors.New("from and to must differ")
+		return out, errors.New("from and to must differ")
 	}
-	return s, nil
+	return out, nil
+}
+
+// EnvelopeMesh returns the surface of an envelope as triangles, body axes at ride height, mm; round ones with flats none of which lies further inside than
+// within, up to 256 round a circle, their corners on the surface. That of a file is the file's own. The error is a plain sentence.
+func EnvelopeMesh(e *job.Envelope, within float64) (*shape.Mesh, error) {
+	s, err := EnvelopeSolid(e)
+	if err != nil {
+		return nil, err
+	}
+	var corners []r3.Vec
+	switch e.Kind {
+	case "mesh":
+		return s.Pieces[0].Mesh, nil
+	case "box":
+		corners = s.Pieces[0].Hull.Facets()
+	case "prism":
+		if corners, err = extruded(e, shape.PrismFacets); err != nil {
+			return nil, err
+		}
+	case "ball":
+		corners = shape.BallFacets(e.Centre.Vec(), *e.Radius, shape.Sides(*e.Radius, within))
+	case "tube":
+		var path []r3.Vec
+		for _, p := range e.Path {
+			path = append(path, p.Vec())
+		}
+		corners = shape.PipeFacets(path, *e.Outside/2, shape.Sides(*e.Outside/2, within))
+	}
+	return shape.NewMesh(corners)
 }
 
 // Volume returns the gross, outside volume of an envelope in litres; ok is false for a mesh that is not closed, whose bodies overlap, or that cannot be read, for a tube bent so sharply, or so near to itself, that its volume

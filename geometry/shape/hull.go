@@ -78,6 +78,17 @@ func loopNormal(v []r3.Vec, loop []int32) r3.Vec {
 	return scale(1/norm(n), n)
 }
 
+// Facets is the hull's surface, three corners a triangle.
+func (h *Hull) Facets() []r3.Vec {
+	var out []r3.Vec
+	for _, loop := range h.Faces {
+		for i := 1; i+1 < len(loop); i++ {
+			out = append(out, h.V[loop[0]], h.V[loop[i]], h.V[loop[i+1]])
+		}
+	}
+	return out
+}
+
 // Volume returns the volume of the hull, mm3.
 func (h *Hull) Volume() float64 {
 	var six float64

@@ -88,28 +88,9 @@ func onEdge(a, b, p pt) bool {
 // whose two corners stay convex (Hertel and Mehlhorn, "Fast triangulation of simple polygons", FCT 1983). The pieces run anticlockwise, without
 // corners on straight edges. An outline that crosses itself or has no area is refused with ErrOutline.
 func Convexes(outline [][2]float64) ([][][2]float64, error) {
-	if _, _, ok := SimplePolygon(outline); !ok {
-		return nil, ErrOutline
-	}
-	area := PolygonArea(outline)
-	if area == 0 {
-		return nil, ErrOutline
-	}
-	p := make([]pt, 0, len(outline))
-	for i := range outline {
-		k := i
-		if area < 0 {
-			k = len(outline) - 1 - i
-		}
-		p = append(p, outline[k])
-	}
-	p = straighten(p)
-	if len(p) < 3 {
-		return nil, ErrOutline
-	}
-	tris, ok := ears(p)
-	if !ok {
-		return nil, ErrOutline
+	p, tris, err := triangles(outline)
+	if err != nil {
+		return nil, err
 	}
 	loops := merge(p, tris)
 	out := make([][][2]float64, 0, len(loops))
@@ -123,6 +104,34 @@ func Convexes(outline [][2]float64) ([][][2]float64, error) {
 		}
 	}
 	return out, nil
+}
+
+// triangles cuts a simple polygon into triangles of its corners, anticlockwise, those on straight edges left out; ErrOutline as for Convexes.
+func triangles(outline [][2]float64) (p []pt, tris [][3]int, err error) {
+	if _, _, ok := SimplePolygon(outline); !ok {
+		return nil, nil, ErrOutline
+	}
+	area := PolygonArea(outline)
+	if area == 0 {
+		return nil, nil, ErrOutline
+	}
+	p = make([]pt, 0, len(outline))
+	for i := range outline {
+		k := i
+		if area < 0 {
+			k = len(outline) - 1 - i
+		}
+		p = append(p, outline[k])
+	}
+	p = straighten(p)
+	if len(p) < 3 {
+		return nil, nil, ErrOutline
+	}
+	tris, ok := ears(p)
+	if !ok {
+		return nil, nil, ErrOutline
+	}
+	return p, tris, nil
 }
 
 // straighten leaves out corners on straight edges (within 1e-12 of the edges' product), the straightest first so that a row of them goes whole.

@@ -1,13 +1,13 @@
 package swept
 
 import (
-	"bufio"
 	"context"
-	"encoding/binary"
 	"errors"
 	"fmt"
 	"io"
 	"math"
+
+	"axleloft/geometry/shape"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -161,30 +161,5 @@ func (s *Solid) Check() error {
 	return nil
 }
 
-// WriteSTL writes a binary STL file, mm, body axes. head is at most 80 bytes of plain text; it must not begin with "solid", which a text file begins with.
-func (s *Solid) WriteSTL(w io.Writer, head string) error {
-	out := bufio.NewWriterSize(w, 1<<16)
-	var h [84]byte
-	copy(h[:80], head)
-	binary.LittleEndian.PutUint32(h[80:], uint32(len(s.T)))
-	if _, err := out.Write(h[:]); err != nil {
-		return err
-	}
-	var b [50]byte
-	put := func(at int, p r3.Vec) {
-		for k, x := range xyz(p) {
-			binary.LittleEndian.PutUint32(b[at+4*k:], math.Float32bits(float32(x)))
-		}
-	}
-	for _, t := range s.T {
-		p, q, r := s.V[t[0]], s.V[t[1]], s.V[t[2]]
-		put(0, r3.Unit(r3.Cross(r3.Sub(q, p), r3.Sub(r, p))))
-		put(12, p)
-		put(24, q)
-		put(36, r)
-		if _, err := out.Write(b[:]); err != nil {
-			return err
-		}
-	}
-	return out.Flush()
-}
+// WriteSTL writes it as a binary STL file, mm, body axes; head as for shape.WriteSTL.
+func (s *Solid) WriteSTL(w io.Writer, head string) error { return shape.WriteSTL(w, head, s.V, s.T) }
