@@ -34,6 +34,9 @@ func (c *checkCmd) Run(e *env) error {
 	if err != nil {
 		return err
 	}
+	for _, s := range e.strays {
+		e.say("%s", s)
+	}
 	stuck := movable(j)
 	s, err := e.study(j, closeEnough)
 	if err != nil {

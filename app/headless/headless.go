@@ -87,6 +87,7 @@ type env struct {
 	stdout, stderr io.Writer
 
 	worked      map[float64]*study.Study // where many tables are of one job and trial: by how near gaps are proved; nil: each call works out its own
+	strays      []string                 // sentences about what the job last loaded has for no pivot
 	read, wrote []string                 // files this call has read or may read, and those it has written
 }
 

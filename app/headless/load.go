@@ -10,6 +10,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"axleloft/app/edit"
 	"axleloft/app/study"
 	"axleloft/geometry/job"
 	"axleloft/geometry/motion"
@@ -43,6 +44,7 @@ func (e *env) load(c *common) (*job.Job, error) {
 	if err != nil {
 		return nil, err
 	}
+	e.strays = edit.Strays(j)
 	if j, err = j.WithTrial(c.Trial); err != nil {
 		return nil, fail(wrong, "%v", err)
 	}
