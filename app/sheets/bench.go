@@ -39,6 +39,10 @@ func bench(ctx context.Context, in *Input) ([]sheet.Block, error) {
 	}
 	out = append(out, sheet.Heading{Words: "Holes, from where they were measured"}, in.holeTable(),
 		sheet.Para{Small: true, Words: "Where no datum is named: X ahead of the wheel centres, Y left of the vehicle's middle, Z above the ground, all at design ride height. ? is a guess: measure it before anything is drilled. A pair's right side is the mirror of its left."})
+	if rows := in.holeRows(); len(rows.Rows) > 0 {
+		out = append(out, sheet.Heading{Words: "Rows of holes to choose from", Minor: true}, rows,
+			sheet.Para{Small: true, Words: "From where the pivot is measured. Another hole is another length of its links, or another place of the axle: axlesheet holes tells what each does."})
+	}
 	for p := range view.Plan + 1 {
 		if f, ok := in.figure(p, in.Size.W-30, figureTall); ok {
 			out = append(out, f)
@@ -212,23 +216,49 @@ func (in *Input) holeTable() sheet.Table {
 	return t
 }
 
+// holeRows are the holes of every pivot that has several, and the one it is bolted in.
+func (in *Input) holeRows() sheet.Table {
+	j := in.Study.Job
+	t := sheet.Table{Small: true, Columns: []sheet.Column{{Head: "Pivot", Strong: true}, {Head: "Hole", Right: true}, {Head: "X, " + in.unit()}, {Head: "Y, " + in.unit()}, {Head: "Z, " + in.unit()}, {Head: ""}}}
+	for _, p := range edit.Pivots(j) {
+		now := edit.HoleOf(j, p)
+		for i, at := range edit.Holes(j, p) {
+			row := []string{"", fmt.Sprint(i + 1)}
+			if i == 0 {
+				row[0] = edit.Name(j, p)
+			}
+			for a, v := range [3]float64{at.X, at.Y, at.Z} {
+				row = append(row, in.datum(j, p, edit.Axis(a), v, ""))
+			}
+			here := ""
+			if i+1 == now {
+				here = "bolted here"
+			}
+			t.Rows = append(t.Rows, sheet.Row{Cells: append(row, here)})
+		}
+	}
+	return t
+}
+
+// datum words a coordinate from its datum, what is known of it behind the figure: "344.0 from hanger bolt".
+func (in *Input) datum(j *job.Job, p edit.Pivot, a edit.Axis, v float64, known string) string {
+	name, at, has := edit.DatumOf(j, p, a)
+	if !has {
+		return in.mm(v) + known
+	}
+	return in.mm(v-at) + known + " from " + name
+}
+
 // from words a coordinate from its datum with its +- : "344.0 ±1.5 from the hanger bolt", "500.0 ?".
 func (in *Input) from(j *job.Job, p edit.Pivot, a edit.Axis, v float64) string {
-	name, at, has := edit.DatumOf(j, p, a)
-	if has {
-		v -= at
-	}
-	out := in.mm(v)
+	known := ""
 	if pm := edit.PlusMinus(j, p, a); pm > 0 {
-		out += " ±" + in.mm(pm)
+		known = " ±" + in.mm(pm)
 	}
 	if edit.IsGuess(j, p, a) {
-		out += " ?"
+		known += " ?"
 	}
-	if has {
-		out += " from " + name
-	}
-	return out
+	return in.datum(j, p, a, v, known)
 }
 
 func (in *Input) strutBlocks() []sheet.Block {

@@ -3,6 +3,7 @@ package sheets
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -127,4 +128,29 @@ func TestOwnersPageNamesSidesFirst(t *testing.T) {
 	for name, want := range map[string]string{"Strut left": "the left strut", "Tyre right": "the right tyre", "Tank": "the tank", "Left": "the left", "Rail ahead left": "the left rail ahead"} {
 		assert.Equal(t, want, plainly(name))
 	}
+}
+
+// Rows of holes stand on the bench's sheet, each from the pivot's datum, with the one it is bolted in.
+func TestRowsOfHolesOnTheBench(t *testing.T) {
+	in := input(t, "orchard-sprayer", func(j *job.Job) {
+		for i := range j.Links {
+			if l := &j.Links[i]; l.Name == "Lower" {
+				first, step := l.Frame, job.Point{0, 0, 35}
+				first[2] -= 35
+				j.Holes = append(j.Holes, job.Holes{Of: "Lower", End: "frame", First: &first, Step: &step, Count: 3})
+			}
+		}
+	})
+	rows := in.holeRows().Rows
+	require.Len(t, rows, 3)
+	assert.Equal(t, "Lower left, frame end", rows[0].Cells[0])
+	for i, z := range []string{"395.0", "430.0", "465.0"} {
+		assert.Equal(t, fmt.Sprint(i+1), rows[i].Cells[1])
+		assert.Contains(t, rows[i].Cells[4], z)
+		assert.Equal(t, i == 1, rows[i].Cells[5] == "bolted here")
+	}
+	text := strings.Join(pages(t, "bench", in), "\n")
+	assert.Contains(t, text, "Rows of holes to choose from")
+	assert.Contains(t, text, "bolted here")
+	assert.NotContains(t, strings.Join(pages(t, "bench", input(t, "orchard-sprayer", nil)), "\n"), "Rows of holes")
 }
