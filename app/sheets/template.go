@@ -9,6 +9,7 @@ import (
 	"axleloft/app/edit"
 	"axleloft/geometry/job"
 	"axleloft/geometry/plate"
+	"axleloft/plotting/ink"
 	"axleloft/plotting/paper"
 	"axleloft/plotting/sheet"
 )
@@ -182,20 +183,50 @@ func nearEdges(b *job.Bracket) string {
 func (t *Template) check() sheet.Figures {
 	d := &cutting{}
 	l := scaleLong
-	d.line("", sheet.Thin, nil, [2]float64{0, l}, [2]float64{0, 0}, [2]float64{l, 0})
+	d.bars(0, 0)
 	d.line("", sheet.Hair, dashDot, [2]float64{0, l}, [2]float64{l, 0})
+	d.word("", l/2, -4, fmt.Sprintf("%.0f mm", l))
+	d.word("", 14, l/2+8, fmt.Sprintf("%.0f mm", l))
+	d.word("", l/2+18, l/2+4, fmt.Sprintf("diagonal %.1f mm", l*math.Sqrt2))
+	return t.figure(d, -8, -8, l+8, l+6, "Measure both bars and the diagonal: 100.0, 100.0 and 141.4 mm.")
+}
+
+// bars draws two bars of 100 mm at right angles from a corner, a tick every 10 mm.
+func (d *cutting) bars(x, y float64) {
+	l := scaleLong
+	d.line("", sheet.Thin, nil, [2]float64{x, y + l}, [2]float64{x, y}, [2]float64{x + l, y})
 	for i := range 11 {
 		at, tick := l*float64(i)/10, 2.0
 		if i%5 == 0 {
 			tick = 3.5
 		}
-		d.line("", sheet.Thin, nil, [2]float64{at, 0}, [2]float64{at, tick})
-		d.line("", sheet.Thin, nil, [2]float64{0, at}, [2]float64{tick, at})
+		d.line("", sheet.Thin, nil, [2]float64{x + at, y}, [2]float64{x + at, y + tick})
+		d.line("", sheet.Thin, nil, [2]float64{x, y + at}, [2]float64{x + tick, y + at})
 	}
-	d.word("", l/2, -4, fmt.Sprintf("%.0f mm", l))
-	d.word("", 14, l/2+8, fmt.Sprintf("%.0f mm", l))
-	d.word("", l/2+18, l/2+4, fmt.Sprintf("diagonal %.1f mm", l*math.Sqrt2))
-	return t.figure(d, -8, -8, l+8, l+6, "Measure both bars and the diagonal: 100.0, 100.0 and 141.4 mm.")
+}
+
+// Bars on a page of a plate stand in its margin, beside and under the drawing.
+const (
+	barBeside = 8.0 // left of the drawing, mm
+	barRoom   = 9.0 // under it, mm
+)
+
+// barred is figure with both bars beside and under it, so that every page can be checked by itself.
+func (t *Template) barred(d *cutting, x0, y0, x1, y1 float64, caption string) sheet.Figures {
+	_, ky := t.printer.factors()
+	f := t.figure(d, x0, y0, x1, y1, caption)
+	drawn := math.Max(f.Tall, paper.MM(scaleLong*ky)) // the drawing begins at the top, the bar up ends there at the highest
+	f.Tall = drawn + paper.MM(barRoom)
+	draw := f.Figures[0].Draw
+	f.Figures[0].Draw = func(p *paper.Pen, box paper.Room) {
+		draw(p, box)
+		kx, ky := t.printer.factors()
+		b := &cutting{}
+		b.bars(0, 0)
+		b.draw(p, box.X0-paper.MM(barBeside), box.Y0+drawn+paper.MM(barRoom-5)-paper.MM(scaleLong*ky), 0, 0, scaleLong, scaleLong, kx, ky)
+		p.Words(ink.Color(ink.Second, false), fmt.Sprintf("both %.0f mm", scaleLong), box.X0-paper.MM(barBeside)+paper.MM(scaleLong*kx)+4, box.Y0+drawn+paper.MM(barRoom-7.5), 8.25, false)
+	}
+	return f
 }
 
 // figure draws part of a flat drawing, full size.
@@ -214,13 +245,13 @@ func (t *Template) Sheet(size paper.Size) sheet.Sheet {
 	s := sheet.Sheet{Head: t.head(), Blocks: t.facts()}
 	s.Blocks = append(s.Blocks, t.check())
 	kx, ky := t.printer.factors()
-	wide, tall := (size.W-frameWide)/kx, (size.H-frameTall-14)/ky // mm of the drawing that a page holds
+	wide, tall := (size.W-frameWide)/kx, (size.H-frameTall-14-barRoom)/ky // mm of the drawing that a page holds
 	for i := range t.plates {
 		d, x0, y0, x1, y1 := t.plate(&t.plates[i])
 		title := fmt.Sprintf("%s: %s", t.plates[i].Name, t.pieces(&t.plates[i]))
 		nx, ny := tiles(x1-x0, wide), tiles(y1-y0, tall)
 		if nx*ny == 1 {
-			s.Blocks = append(s.Blocks, sheet.Break{}, t.figure(d, x0, y0, x1, y1, title+". Full size."))
+			s.Blocks = append(s.Blocks, sheet.Break{}, t.barred(d, x0, y0, x1, y1, title+". Full size."))
 			continue
 		}
 		for r := range ny { // rows from the top, as they are laid
@@ -229,7 +260,7 @@ func (t *Template) Sheet(size paper.Size) sheet.Sheet {
 				by := y1 - float64(r)*(tall-overlap)
 				bx, ay := math.Min(ax+wide, x1), math.Max(by-tall, y0)
 				e := d.joins(ax, ay, bx, by, c > 0, c < nx-1, r > 0, r < ny-1)
-				s.Blocks = append(s.Blocks, sheet.Break{}, t.figure(e, ax, ay, bx, by, fmt.Sprintf("%s. Full size: row %d of %d, column %d of %d. Lay the crosses of neighbouring pages on each other.", title, r+1, ny, c+1, nx)))
+				s.Blocks = append(s.Blocks, sheet.Break{}, t.barred(e, ax, ay, bx, by, fmt.Sprintf("%s. Full size: row %d of %d, column %d of %d. Lay the crosses of neighbouring pages on each other.", title, r+1, ny, c+1, nx)))
 			}
 		}
 	}

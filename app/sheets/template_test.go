@@ -235,7 +235,7 @@ func TestTemplateIsFullSizeOnPaper(t *testing.T) {
 			require.NoError(t, err)
 			require.NoError(t, m.Write(w, "pdf", paper.A4))
 			require.NoError(t, w.Close())
-			wide, tall := (paper.A4.W-frameWide)/kx, (paper.A4.H-frameTall-14)/ky
+			wide, tall := (paper.A4.W-frameWide)/kx, (paper.A4.H-frameTall-14-barRoom)/ky
 			page := 1
 			for i := range m.plates {
 				p := &m.plates[i]
@@ -245,6 +245,8 @@ func TestTemplateIsFullSizeOnPaper(t *testing.T) {
 					for c := range tiles(x1-x0, wide) {
 						page++
 						img := printed(t, file, page, dpi)
+						assert.InDelta(t, 100*kx, ticked(img, dpi), 0.06, "the bar across, page %d", page)
+						assert.InDelta(t, 100*ky, ticked(turned(img), dpi), 0.06, "the bar up, page %d", page)
 						ax, by := x0+float64(c)*(wide-overlap), y1-float64(r)*(tall-overlap)
 						for _, h := range p.Holes {
 							room := h.Diameter/2 + 1.5
