@@ -24,6 +24,7 @@ func (s *Study) findings(ctx context.Context) []Finding {
 	}
 	f.runsOut()
 	f.joints()
+	f.boltsOut()
 	f.driveline()
 	f.lines()
 	f.notKnown()

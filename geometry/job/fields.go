@@ -193,6 +193,12 @@ var fields = map[string]field{
 	"End.thread": number(length, "Pitch of that thread, mm a turn."),
 	"End.hand":   oneOf("Of that thread: right or left; left out: right.", "right", "left"),
 
+	"End.boltOut":    text("The room its bolt needs to be drawn out along itself. It is looked at as the vehicle stands, at full bump and at full droop; it is no gap of the driving axle."),
+	"BoltOut.length": need(number(length, "Of the bolt, its head with it, mm.")),
+	"BoltOut.across": need(number(length, "Of head, washer or socket, whatever is widest, mm.")),
+	"BoltOut.grip":   need(number(lengthOr0, "Over what it clamps, outside to outside, mm; the way out begins there.")),
+	"BoltOut.way":    oneOf("Which way it is to come out, of the pivot as given (a pair's right one likewise, mirrored). Left out: either way will do.", "left", "right", "forward", "back", "up", "down"),
+
 	"End.clevis": text("What a rod end sits in, where the head may touch before the ball runs out: the smaller of that and the misalignment limit counts."),
 
 	"Clevis.head":       need(number(length, "Outside diameter of the head, mm.")),

@@ -192,6 +192,15 @@ type End struct {
 	Adjust          *float64 `json:"adjust,omitempty"`          // how far it screws in and out from there, mm
 	Thread          *float64 `json:"thread,omitempty"`          // pitch of that thread, mm a turn
 	Hand            string   `json:"hand,omitempty"`            // of the thread: "right" (default) or "left"
+	BoltOut         *BoltOut `json:"boltOut,omitempty"`         // the room its bolt needs to be drawn out
+}
+
+// BoltOut is what has to pass when a bolt is drawn out along itself. mm.
+type BoltOut struct {
+	Length float64 `json:"length"`        // of the bolt, its head with it
+	Across float64 `json:"across"`        // of head, washer or socket, whatever is widest
+	Grip   float64 `json:"grip"`          // over what it clamps, outside to outside: the way out begins there
+	Way    string  `json:"way,omitempty"` // "left", "right", "forward", "back", "up" or "down", of the pivot as given; left out: either way will do
 }
 
 // Clevis is a rod end between two cheeks: the head can touch them before the ball runs out. mm.
