@@ -27,7 +27,7 @@ var geometryRooms = map[string][]string{
 	"clearance": {"job", "motion", "quantity", "shape", "cell", "alike"},
 	"limits":    {"job", "motion", "quantity", "clearance", "cell", "alike"},
 	"plate":     {"job"},
-	"swept":     {"motion", "clearance", "cell"},
+	"swept":     {"motion", "clearance", "cell", "shape"},
 	"vessel":    {"job", "motion", "clearance", "cell", "shape"},
 }
 

@@ -52,7 +52,7 @@ func TestWindowTankLowestAndTyre(t *testing.T) {
 	w.shows("it says where", func(s state) bool { return len(s.Told) == 1 })
 	data, err := os.ReadFile(name)
 	require.NoError(t, err)
-	assert.True(t, strings.HasPrefix(string(data), "depth_mm,before_l,after_l\n0,"), "%.80s", data)
+	assert.True(t, strings.HasPrefix(string(data), "vessel,depth_mm,before_l,after_l\nTank shelf,0,"), "%.80s", data)
 	w.keys("Escape")
 
 	// Lowest points: a figure by the keys goes there.
