@@ -199,3 +199,23 @@ func TestClevisFromAnyOfItsSizes(t *testing.T) {
 		assert.Nil(t, j.Links[part.Index].AxleEnd.Clevis)
 	}
 }
+
+// The room of a bolt drawn out begins from any one of its sizes, and goes with any of them; the right twin's way is the mirrored one.
+func TestBoltOutFromAnyOfItsSizes(t *testing.T) {
+	for first, want := range map[string]job.BoltOut{"length": {Length: 120, Across: 30, Grip: 84}, "across": {Length: 480, Across: 120, Grip: 336}, "grip": {Length: 171.428571, Across: 42.857143, Grip: 120}} {
+		j := sprayer(t)
+		part := Part{Links, linkAt(t, j, "Lower")}
+		require.NoError(t, Set(j, part, "axleEnd.boltOut."+first, "120"))
+		require.Empty(t, job.Check(j), first)
+		o := j.Links[part.Index].AxleEnd.BoltOut
+		assert.InDeltaSlice(t, []float64{want.Length, want.Across, want.Grip}, []float64{o.Length, o.Across, o.Grip}, 1e-3, first)
+		require.NoError(t, Set(j, part, "axleEnd.boltOut.grip", "70"))
+		require.NoError(t, Set(j, part, "axleEnd.boltOut.way", "left"))
+		assert.Equal(t, 70.0, j.Links[part.Index].AxleEnd.BoltOut.Grip)
+		both := job.Expand(j).Job.Links
+		assert.Equal(t, []string{"left", "right"}, []string{both[part.Index].AxleEnd.BoltOut.Way, both[part.Index+1].AxleEnd.BoltOut.Way})
+		require.Error(t, Set(j, part, "axleEnd.boltOut.across", "0"))
+		require.NoError(t, Set(j, part, "axleEnd.boltOut."+first, ""))
+		assert.Nil(t, j.Links[part.Index].AxleEnd.BoltOut)
+	}
+}

@@ -271,6 +271,73 @@ func (f *form) end(p Pivot) {
 	if now.Kind != "bush" {
 		f.clevis(key, now.Clevis, keep)
 	}
+	if p.List != Rockers || p.End == FarEnd { // a bolt on a rocker turns with it: its way out is not looked at
+		f.boltOut(key+".boltOut", now.BoltOut, keep)
+	}
+}
+
+// The room a bolt needs begins from any one of its sizes: the others are taken of these shares of its length till they are typed (common practice, no source).
+const (
+	usualAcross = 0.25 // head or socket across to the bolt's length
+	usualGrip   = 0.7  // what it clamps to its length
+)
+
+// boltOut are the sizes of what has to pass when the bolt is drawn out, and which way. Taking out the length takes it all out.
+func (f *form) boltOut(key string, now *job.BoltOut, keep func(func(*job.End) error) error) {
+	begin := func(length float64) *job.BoltOut {
+		return &job.BoltOut{Length: length, Across: tidy(usualAcross * length), Grip: tidy(usualGrip * length)}
+	}
+	for _, one := range []struct {
+		k, label string
+		of       func(*job.BoltOut) *float64
+		begin    func(v float64) *job.BoltOut
+	}{
+		{"length", "Bolt drawn out: its length with the head", func(o *job.BoltOut) *float64 { return &o.Length }, begin},
+		{"across", "Bolt drawn out: head or socket across", func(o *job.BoltOut) *float64 { return &o.Across }, func(v float64) *job.BoltOut { o := begin(v / usualAcross); o.Across = v; return o }},
+		{"grip", "Bolt drawn out: what it clamps, outside to outside", func(o *job.BoltOut) *float64 { return &o.Grip }, func(v float64) *job.BoltOut { o := begin(v / usualGrip); o.Grip = v; return o }},
+	} {
+		var v *float64
+		if now != nil {
+			v = one.of(now)
+		}
+		x := f.optional(key+"."+one.k, one.label, Length, &v, positive, "not looked at")
+		set := x.set
+		x.set = func(t string) error {
+			if v != nil {
+				w := *v
+				v = &w
+			}
+			if err := set(t); err != nil {
+				return err
+			}
+			return keep(func(e *job.End) error {
+				switch {
+				case v == nil:
+					e.BoltOut = nil
+				case e.BoltOut == nil:
+					e.BoltOut = one.begin(*v)
+				default:
+					o := *e.BoltOut
+					*one.of(&o) = *v
+					e.BoltOut = &o
+				}
+				return nil
+			})
+		}
+	}
+	if now == nil {
+		return
+	}
+	f.choice(key+".way", "Bolt drawn out: which way", now.Way, true, "either way", []string{"left", "right", "forward", "back", "up", "down"}, func(w string) error {
+		return keep(func(e *job.End) error {
+			if e.BoltOut != nil {
+				o := *e.BoltOut
+				o.Way = w
+				e.BoltOut = &o
+			}
+			return nil
+		})
+	})
 }
 
 // lies are the fields of a direction: its word, deg turned, and deg one end is up. set changes it as it then lies.

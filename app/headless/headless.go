@@ -49,6 +49,7 @@ type commands struct {
 	Plot      plotCmd      `cmd:"" help:"Charts over the travel, as PNG, SVG, PDF or CSV."`
 	Report    reportCmd    `cmd:"" help:"Sheets to hand over, as PDF: for the owner, the engineer, the tank maker, the bench ..."`
 	Links     linksCmd     `cmd:"" help:"What is cut: links centre to centre, tubes, masses, how far the ends screw."`
+	Bolts     boltsCmd     `cmd:"" help:"Whether bolts can be drawn out, at ride height, full bump and full droop."`
 	Holes     holesCmd     `cmd:"" help:"Every combination of the bolt holes pivots have, each over the whole range, to sort."`
 	Places    placesCmd    `cmd:"" help:"Where a pivot could sit: free, tight, runs out, hits, square by square."`
 	Outline   outlineCmd   `cmd:"" help:"A view of the whole job drawn to scale, as DXF, SVG or PDF."`

@@ -118,6 +118,9 @@ func (c *tablesCmd) jobs(j *job.Job) []innerJob {
 	put("heights", "heights")
 	put("lowest", "lowest")
 	put("links", "links")
+	if slices.ContainsFunc(edit.Pivots(j), func(p edit.Pivot) bool { end, _ := edit.EndAt(j, p); return end.BoltOut != nil }) {
+		put("bolts", "bolts")
+	}
 	if len(j.Holes) > 0 {
 		put("holes", "holes")
 	}

@@ -26,6 +26,8 @@ var findingKinds = []findingKind{
 		"Height of the output, pinion angle, a longer shaft, or less droop.", "shaft"},
 	{"joint/", "A bush or rod end is close to its limit of tilt or twist, or past it, at the worst place of the travel. Past its limit it binds: metal meets metal.",
 		"A longer link, another direction of its bolt, another kind of joint, or less travel. Tighten bush bolts at ride height.", "joint"},
+	{"bolt out/", "A bolt that cannot be drawn out along itself, neither at ride height nor at full bump or full droop: something stands where it, its head or the socket has to pass. One that never came out cannot have gone in either.",
+		"Turn the bolt round or another way, a shorter bolt, or move what stands in its way; or fit it before that part goes in, and set this aside with the reason.", "bolt out"},
 	{"joint limits", "No limit of tilt or twist is given for some joints, so nobody knows whether they bind. It is not 0 and not enough: it is not known.",
 		"Type the maker's limits at the link's ends under Parts.", "guess"},
 	{"slip/", "The driveshaft's spline goes as far in or out as it can, or further. The extremes can lie inside the travel, not at its ends.",

@@ -21,6 +21,7 @@ var sketches = map[string]func() *sketch{
 	"forced":      forcedSketch,
 	"wheelbase":   wheelbaseSketch,
 	"gap":         gapSketch,
+	"bolt out":    boltOutSketch,
 	"strut":       strutSketch,
 	"hose":        hoseSketch,
 	"sensor":      sensorSketch,
@@ -131,6 +132,13 @@ func wheelbaseSketch() *sketch {
 func gapSketch() *sketch {
 	s := new(sketch).line(ink.PartLine, 3, 60, 24, 360, 24, 360, 46, 60, 46, 60, 24).line(ink.Text, 6, 60, 104, 360, 92)
 	return s.span(210, 48, 210, 94).say(220, 76, words.T("gap, surface to surface"))
+}
+
+func boltOutSketch() *sketch {
+	s := new(sketch).line(ink.PartLine, 3, 330, 20, 330, 110).line(ink.PartLine, 3, 350, 20, 350, 110).line(ink.PartLine, 3, 330, 20, 350, 20).line(ink.PartLine, 3, 330, 110, 350, 110)
+	s.line(ink.Text, 6, 90, 44, 90, 86).line(ink.Text, 6, 150, 44, 150, 86).line(ink.Text, 5, 80, 65, 164, 65).dot(ink.Text, 120, 65)
+	s.line(ink.Edge, 1, 164, 52, 372, 52).line(ink.Edge, 1, 164, 78, 372, 78).line(ink.Edge, 1, 372, 52, 372, 78)
+	return s.arrow(200, 65, 290, 65).say(176, 96, words.T("the bolt's way out"))
 }
 
 func strutSketch() *sketch {

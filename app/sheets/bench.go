@@ -37,6 +37,9 @@ func bench(ctx context.Context, in *Input) ([]sheet.Block, error) {
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
 	}
+	if bolts := in.bolts(); bolts != nil {
+		out = append(append(out, sheet.Heading{Words: "Drawing the bolts out", Minor: true}), bolts...)
+	}
 	out = append(out, sheet.Heading{Words: "Holes, from where they were measured"}, in.holeTable(),
 		sheet.Para{Small: true, Words: "Where no datum is named: X ahead of the wheel centres, Y left of the vehicle's middle, Z above the ground, all at design ride height. ? is a guess: measure it before anything is drilled. A pair's right side is the mirror of its left."})
 	if rows := in.holeRows(); len(rows.Rows) > 0 {

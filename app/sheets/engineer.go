@@ -33,6 +33,9 @@ func engineer(ctx context.Context, in *Input) ([]sheet.Block, error) {
 	out = append(out, sheet.Heading{Words: "What stops the axle first"}, in.ring(),
 		sheet.Para{Small: true, Words: "Straight from ride height in 24 directions of left against right travel; bump +. What touches is found at positions along each direction. Range: " + s.RangeWords() + "."})
 	out = append(out, sheet.Heading{Words: "Joints and bushes over the whole travel"}, in.jointTable())
+	if bolts := in.bolts(); bolts != nil {
+		out = append(append(out, sheet.Heading{Words: "Drawing the bolts out"}), bolts...)
+	}
 	if t := in.forced(); len(t.Rows) > 0 {
 		out = append(out, sheet.Heading{Words: "Forced stretches and forces"}, t,
 			sheet.Para{Small: true, Words: "The layout is over-located: members and bushes give so much over the travel. Stiffnesses marked assumed were not given. Static, at the positions looked at; no dynamic or fatigue allowance. Do not size a weld from this alone."})

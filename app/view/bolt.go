@@ -3,6 +3,7 @@ package view
 import (
 	"math"
 
+	"axleloft/geometry/shape"
 	"axleloft/plotting/drawing"
 	"axleloft/plotting/ink"
 
@@ -77,6 +78,17 @@ func (s *Scene) drawHeldBolt(d *drafter, p *pivot) {
 		}
 		g := at(gripAway, 0)
 		d.circle(drawing.Held, g.X, g.Y, gripSize, light, ink.Press, fill)
+	}
+}
+
+// drawWayOut draws the room the held pivot's bolt needs to be drawn out: an outline in long dashes with two dots, as what is not there is drawn.
+func (s *Scene) drawWayOut(d *drafter, bar *shape.Piece) {
+	pts := s.screen(d.t, silhouette(s.plane, bar))
+	if len(pts) < 3 {
+		return
+	}
+	for _, run := range clipLines(d.room, append(pts, pts[0]), false) {
+		d.item(drawing.Item{Kind: drawing.Dashed, Layer: drawing.Held, Stroke: ink.Press, Fill: ink.None, Width: thin, Points: run})
 	}
 }
 

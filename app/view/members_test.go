@@ -289,3 +289,35 @@ func TestPencilLineOfAnyMember(t *testing.T) {
 		}
 	}
 }
+
+// The held pivot's bolt shows the room it needs to be drawn out, each way it may go, as long as the job says; another pivot's does not.
+func TestWayOutOfTheHeldBolt(t *testing.T) {
+	out := func(way string, held edit.Pivot) (ends [][2]float64) {
+		s := demo(t, "orchard-sprayer")
+		j := s.Job.Clone()
+		j.Links[0].AxleEnd.BoltOut = &job.BoltOut{Length: 120, Across: 30, Grip: 80, Way: way}
+		s = study.Compile(j)
+		sc := New(Input{Plane: Rear, Now: s, At: at(t, s, 0, 0), Held: &held})
+		tr := Fit(s, sizes).Transform(Rear, sizes[Rear])
+		for _, it := range sc.Picture(tr, paper.Measure, nil).Items {
+			if it.Kind != drawing.Dashed || it.Layer != drawing.Held {
+				continue
+			}
+			least, most := math.Inf(1), math.Inf(-1)
+			for _, p := range it.Points {
+				least, most = math.Min(least, p.X), math.Max(most, p.X)
+			}
+			px, _ := tr.Place(j.Links[0].Axle.Vec())
+			ends = append(ends, [2]float64{(least - px) / tr.Scale, (most - px) / tr.Scale})
+		}
+		return ends
+	}
+	left := edit.Pivot{List: edit.Links, End: edit.AxleEnd, Side: job.Left}
+	both := out("", left)
+	require.Len(t, both, 2)
+	one := out("left", left) // seen from behind the left is on the left
+	require.Len(t, one, 1)
+	assert.InDelta(t, -175, one[0][0], 0.2, "40 of grip, 120 of bolt, the round end 15")
+	assert.InDelta(t, -40, one[0][1], 0.2)
+	assert.Empty(t, out("", edit.Pivot{List: edit.Links, End: edit.FrameEnd, Side: job.Left}))
+}

@@ -6,8 +6,10 @@ import (
 	"slices"
 
 	"axleloft/app/edit"
+	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
 	"axleloft/geometry/motion"
+	"axleloft/geometry/shape"
 	"axleloft/plotting/drawing"
 	"axleloft/plotting/ink"
 
@@ -20,12 +22,13 @@ type pivot struct {
 	mount     motion.Carrier
 	at, ride  r3.Vec // body axes: where it stands, where it is at ride height
 	measured  bool
-	known     [3]bool    // somebody gave the coordinate
-	plusMinus [3]float64 // of each coordinate, mm: what a guess may be off where nobody says, 0 where not known
-	bracket   float64    // own-bracket reach, mm; 0: none
-	bolt      r3.Vec     // unit, body axes, as it stands; zero where there is none
-	moved     bool       // it stands away from its ride place
-	apart     bool       // it is of an unlinked pair
+	known     [3]bool       // somebody gave the coordinate
+	plusMinus [3]float64    // of each coordinate, mm: what a guess may be off where nobody says, 0 where not known
+	bracket   float64       // own-bracket reach, mm; 0: none
+	bolt      r3.Vec        // unit, body axes, as it stands; zero where there is none
+	out       []shape.Piece // the room its bolt needs to be drawn out, each way it may go
+	moved     bool          // it stands away from its ride place
+	apart     bool          // it is of an unlinked pair
 }
 
 // guess reports whether a coordinate that the view shows is a guess: not measured, and nobody gave it.
@@ -108,6 +111,12 @@ func (s *Scene) pivot(x, id edit.Pivot) pivot {
 		p.bracket = end.Reach()
 		if dir, ok := edit.Bolt(s.job, x); ok {
 			p.bolt = s.turn(p.mount, dir)
+			for _, d := range [2]r3.Vec{dir, r3.Scale(-1, dir)} {
+				if bar, ok := clearance.DrawnOut(end.BoltOut, d); ok && (x.List != edit.Rockers || x.End == edit.FarEnd) {
+					bar.A, bar.B = r3.Add(p.at, s.turn(p.mount, bar.A)), r3.Add(p.at, s.turn(p.mount, bar.B))
+					p.out = append(p.out, bar)
+				}
+			}
 		}
 	}
 	if x.List == edit.Struts {
@@ -271,6 +280,9 @@ func (s *Scene) drawPivots(d *drafter) {
 		}
 	}
 	s.drawHoles(d, p)
+	for i := range p.out {
+		s.drawWayOut(d, &p.out[i])
+	}
 	d.circle(drawing.Held, x, y, 12, light+0.5, ink.Press, ink.None)
 	s.drawHeldBolt(d, p)
 	s.drawPivot(d, p, drawing.Held, x, y)

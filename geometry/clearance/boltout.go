@@ -16,12 +16,9 @@ type BoltOut struct {
 	Joint  int    // of the mechanism
 	Way    string // "left", "right", "forward", "back", "up", "down": where most of it goes, at ride height
 	OnAxle bool
-	at     r3.Vec // pivot at ride: body axes, or as offset from the axle centre
-	dir    r3.Vec // unit, as carried at ride
-	from   float64
-	to     float64
-	radius float64
-	own    int // the part whose bolt it is, -1 where that has no shape
+	at     r3.Vec      // pivot at ride: body axes, or as offset from the axle centre
+	bar    shape.Piece // from the pivot, as it lies at ride
+	own    int         // the part whose bolt it is, -1 where that has no shape
 }
 
 // BoltsOut are the ways out of every joint whose job says what its bolt needs: both where none is asked for. Ends at a rocker have none: they turn with it.
@@ -44,17 +41,14 @@ func (c *Model) BoltsOut(j *job.Job) []BoltOut {
 		if n := r3.Norm(b); n > 0 {
 			b = r3.Scale(1/n, b)
 		}
-		wanted := boltWay(o.Way)
-		if ref.Side == job.Right {
-			wanted.Y = -wanted.Y
+		given := *o
+		if ref.Side == job.Right { // said of the left one
+			given.Way = mirroredWay(o.Way)
 		}
 		for _, d := range [2]r3.Vec{b, r3.Scale(-1, b)} {
-			if o.Way != "" && r3.Dot(d, wanted) < 0 || o.Way != "" && r3.Dot(d, wanted) == 0 && d != b {
-				continue
+			if bar, ok := DrawnOut(&given, d); ok {
+				out = append(out, BoltOut{Joint: joint, Way: wayWord(d), OnAxle: axle, at: at, bar: bar, own: own})
 			}
-			radius := o.Across / 2
-			from := o.Grip/2 + radius // the round end begins at the bracket
-			out = append(out, BoltOut{Joint: joint, Way: wayWord(d), OnAxle: axle, at: at, dir: d, from: from, to: math.Max(from, o.Grip/2+o.Length), radius: radius, own: own})
 		}
 	}
 	end := func(list []job.End, i int) *job.End {
@@ -90,6 +84,27 @@ func (c *Model) BoltsOut(j *job.Job) []BoltOut {
 	return out
 }
 
+// DrawnOut is the room a bolt needs along d, a unit vector, to be drawn out that way: a round bar about the pivot, mm. ok is false where it may not go that
+// way, or nothing is said of it. A bolt square to the way wanted may go both.
+func DrawnOut(o *job.BoltOut, d r3.Vec) (bar shape.Piece, ok bool) {
+	if o == nil || r3.Dot(d, boltWay(o.Way)) < 0 {
+		return bar, false
+	}
+	radius := o.Across / 2
+	from := o.Grip/2 + radius // the round end begins at the bracket
+	return shape.Piece{Kind: shape.Segment, Radius: radius, A: r3.Scale(from, d), B: r3.Scale(math.Max(from, o.Grip/2+o.Length), d)}, true
+}
+
+func mirroredWay(word string) string {
+	switch word {
+	case "left":
+		return "right"
+	case "right":
+		return "left"
+	}
+	return word
+}
+
 // boltWay is the direction of a word, zero for none.
 func boltWay(word string) r3.Vec {
 	return map[string]r3.Vec{"left": {Y: 1}, "right": {Y: -1}, "forward": {X: 1}, "back": {X: -1}, "up": {Z: 1}, "down": {Z: -1}}[word]
@@ -115,12 +130,16 @@ func wayWord(d r3.Vec) string {
 
 // Bar is the room the bolt takes on its way at a pose, body axes.
 func (o *BoltOut) Bar(p *motion.Pose) shape.Piece {
-	at, d := o.at, o.dir
+	bar, at := o.bar, o.at
 	if o.OnAxle {
 		at = p.Point(at)
-		d = r3.Add(r3.Add(r3.Scale(d.X, p.Ex), r3.Scale(d.Y, p.Ey)), r3.Scale(d.Z, p.Ez))
+		turn := func(d r3.Vec) r3.Vec {
+			return r3.Add(r3.Add(r3.Scale(d.X, p.Ex), r3.Scale(d.Y, p.Ey)), r3.Scale(d.Z, p.Ez))
+		}
+		bar.A, bar.B = turn(bar.A), turn(bar.B)
 	}
-	return shape.Piece{Kind: shape.Segment, Radius: o.radius, A: r3.Add(at, r3.Scale(o.from, d)), B: r3.Add(at, r3.Scale(o.to, d))}
+	bar.A, bar.B = r3.Add(at, bar.A), r3.Add(at, bar.B)
+	return bar
 }
 
 // Blocked measures the gap of a bolt's way out to every part but its own as last placed, and tells the nearest; part is -1 where there is none.

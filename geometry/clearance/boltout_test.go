@@ -100,9 +100,9 @@ func TestBlockedByClosedForm(t *testing.T) {
 func TestWayOfALeaningBolt(t *testing.T) {
 	_, _, list := boltsOut(t, strings.Replace(bolted, `"bolt": [0, 2, 0]`, `"bolt": [1, 3, 0]`, 1))
 	assert.Equal(t, "left", list[0].Way)
-	assert.InDelta(t, 3/math.Sqrt(10), list[0].dir.Y, 1e-12)
+	assert.InDelta(t, 3/math.Sqrt(10), r3.Unit(list[0].bar.B).Y, 1e-12)
 	_, _, list = boltsOut(t, strings.Replace(bolted, `"way": "left"`, `"way": "up"`, 1))
-	assert.Len(t, list, 6, "square to what is asked, one way is taken all the same")
+	assert.Len(t, list, 8, "square to what is asked, both ways may do")
 	_, err := job.Read(strings.NewReader(strings.Replace(bolted, `"way": "left"`, `"way": "outward"`, 1)))
 	assert.ErrorContains(t, err, "forward")
 	_, err = job.Read(strings.NewReader(strings.Replace(bolted, `"length": 120, `, ``, 1)))

@@ -246,8 +246,17 @@ func (e *Envelope) mirror() {
 }
 
 func (e *End) mirror() {
-	if e != nil {
-		mirrorAll(e.Bolt)
+	if e == nil {
+		return
+	}
+	mirrorAll(e.Bolt)
+	if o := e.BoltOut; o != nil {
+		switch o.Way {
+		case "left":
+			o.Way = "right"
+		case "right":
+			o.Way = "left"
+		}
 	}
 }
 
