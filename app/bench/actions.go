@@ -1,7 +1,6 @@
 package bench
 
 import (
-	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -39,49 +38,49 @@ func (b *Bench) table() []action {
 	shift := fyne.KeyModifierShift
 	drawer := func(d panel.Drawer) func() { return func() { b.toggle(d) } }
 	return []action{
-		{"start", "Start my job...", []fyne.Shortcut{ctrl(fyne.KeyN)}, nil, b.startMyJob},
-		{"open", "Open...", []fyne.Shortcut{ctrl(fyne.KeyO)}, nil, b.openFile},
-		{"save", "Save", []fyne.Shortcut{ctrl(fyne.KeyS)}, nil, func() { b.save(nil) }},
-		{"saveas", "Save as...", []fyne.Shortcut{ctrl(fyne.KeyS, shift)}, nil, func() { b.saveAs(nil) }},
-		{"undo", "Undo", []fyne.Shortcut{&fyne.ShortcutUndo{}}, func() bool { _, ok := b.doc.CanUndo(); return ok || b.eye.Draft() != nil }, b.undo},
-		{"redo", "Redo", []fyne.Shortcut{&fyne.ShortcutRedo{}, ctrl(fyne.KeyZ, shift)}, func() bool { _, ok := b.doc.CanRedo(); return ok }, func() { b.doc.Redo() }},
-		{"unit", "mm or inch", []fyne.Shortcut{ctrl(fyne.KeyU)}, nil, b.otherUnit},
-		{"gothere", "Go there", []fyne.Shortcut{ctrl(fyne.KeyG)}, nil, b.goToWorst},
-		{"fit", "Fit", []fyne.Shortcut{ctrl(fyne.Key0)}, nil, func() { b.eye.Fit() }},
-		{"fitall", "Fit all", []fyne.Shortcut{ctrl(fyne.Key9)}, nil, func() { b.eye.FitAll() }},
-		{"home", "Home", []fyne.Shortcut{ctrl(fyne.KeyHome), ctrl(fyne.KeyB)}, func() bool { return b.eye.CanHome() }, func() { b.eye.Home() }},
-		{"charts", "Charts", []fyne.Shortcut{ctrl(fyne.Key1)}, nil, drawer(panel.ChartsDrawer)},
-		{"way", "In the way", []fyne.Shortcut{ctrl(fyne.Key2)}, nil, drawer(panel.WayDrawer)},
+		{"start", words.T("Start my job..."), []fyne.Shortcut{ctrl(fyne.KeyN)}, nil, b.startMyJob},
+		{"open", words.T("Open..."), []fyne.Shortcut{ctrl(fyne.KeyO)}, nil, b.openFile},
+		{"save", words.T("Save"), []fyne.Shortcut{ctrl(fyne.KeyS)}, nil, func() { b.save(nil) }},
+		{"saveas", words.T("Save as..."), []fyne.Shortcut{ctrl(fyne.KeyS, shift)}, nil, func() { b.saveAs(nil) }},
+		{"undo", words.T("Undo"), []fyne.Shortcut{&fyne.ShortcutUndo{}}, func() bool { _, ok := b.doc.CanUndo(); return ok || b.eye.Draft() != nil }, b.undo},
+		{"redo", words.T("Redo"), []fyne.Shortcut{&fyne.ShortcutRedo{}, ctrl(fyne.KeyZ, shift)}, func() bool { _, ok := b.doc.CanRedo(); return ok }, func() { b.doc.Redo() }},
+		{"unit", words.T("mm or inch"), []fyne.Shortcut{ctrl(fyne.KeyU)}, nil, b.otherUnit},
+		{"gothere", words.T("Go there"), []fyne.Shortcut{ctrl(fyne.KeyG)}, nil, b.goToWorst},
+		{"fit", words.T("Fit"), []fyne.Shortcut{ctrl(fyne.Key0)}, nil, func() { b.eye.Fit() }},
+		{"fitall", words.T("Fit all"), []fyne.Shortcut{ctrl(fyne.Key9)}, nil, func() { b.eye.FitAll() }},
+		{"home", words.T("Home"), []fyne.Shortcut{ctrl(fyne.KeyHome), ctrl(fyne.KeyB)}, func() bool { return b.eye.CanHome() }, func() { b.eye.Home() }},
+		{"charts", words.T("Charts"), []fyne.Shortcut{ctrl(fyne.Key1)}, nil, drawer(panel.ChartsDrawer)},
+		{"way", words.T("In the way"), []fyne.Shortcut{ctrl(fyne.Key2)}, nil, drawer(panel.WayDrawer)},
 		{"draw", words.T("Draw a part in a view: box, outline, pipe, ball"), []fyne.Shortcut{ctrl(fyne.KeyB, shift)}, nil, func() { b.draw(view.DraftBox) }},
-		{"gaps", "All gaps", []fyne.Shortcut{ctrl(fyne.Key3)}, nil, drawer(panel.GapsDrawer)},
-		{"parts", "Parts", []fyne.Shortcut{ctrl(fyne.Key4)}, nil, drawer(panel.PartsDrawer)},
-		{"heights", "Heights", []fyne.Shortcut{ctrl(fyne.Key8)}, nil, drawer(panel.HeightsDrawer)},
-		{"measure", "What to measure next", []fyne.Shortcut{ctrl(fyne.Key5)}, nil, drawer(panel.MeasureDrawer)},
-		{"findings", "Findings", []fyne.Shortcut{ctrl(fyne.Key6)}, nil, drawer(panel.FindingsDrawer)},
-		{"leftout", "Which pairs are left out and why", []fyne.Shortcut{ctrl(fyne.Key7)}, nil, drawer(panel.LeftOutDrawer)},
-		{"tank", "What clearing a tank costs", []fyne.Shortcut{ctrl(fyne.KeyT)}, nil, drawer(panel.TankDrawer)},
-		{"lowest", "Lowest points", []fyne.Shortcut{ctrl(fyne.KeyL, shift)}, nil, drawer(panel.LowestDrawer)},
-		{"tyres", "Another tyre", []fyne.Shortcut{ctrl(fyne.KeyT, shift)}, nil, drawer(panel.TyresDrawer)},
-		{"room", "Room a part takes", []fyne.Shortcut{ctrl(fyne.KeyR)}, nil, drawer(panel.RoomDrawer)},
-		{"datums", "Datums", []fyne.Shortcut{ctrl(fyne.KeyD)}, nil, drawer(panel.DatumsDrawer)},
+		{"gaps", words.T("All gaps"), []fyne.Shortcut{ctrl(fyne.Key3)}, nil, drawer(panel.GapsDrawer)},
+		{"parts", words.T("Parts"), []fyne.Shortcut{ctrl(fyne.Key4)}, nil, drawer(panel.PartsDrawer)},
+		{"heights", words.T("Heights"), []fyne.Shortcut{ctrl(fyne.Key8)}, nil, drawer(panel.HeightsDrawer)},
+		{"measure", words.T("What to measure next"), []fyne.Shortcut{ctrl(fyne.Key5)}, nil, drawer(panel.MeasureDrawer)},
+		{"findings", words.T("Findings"), []fyne.Shortcut{ctrl(fyne.Key6)}, nil, drawer(panel.FindingsDrawer)},
+		{"leftout", words.T("Which pairs are left out and why"), []fyne.Shortcut{ctrl(fyne.Key7)}, nil, drawer(panel.LeftOutDrawer)},
+		{"tank", words.T("What clearing a tank costs"), []fyne.Shortcut{ctrl(fyne.KeyT)}, nil, drawer(panel.TankDrawer)},
+		{"lowest", words.T("Lowest points"), []fyne.Shortcut{ctrl(fyne.KeyL, shift)}, nil, drawer(panel.LowestDrawer)},
+		{"tyres", words.T("Another tyre"), []fyne.Shortcut{ctrl(fyne.KeyT, shift)}, nil, drawer(panel.TyresDrawer)},
+		{"room", words.T("Room a part takes"), []fyne.Shortcut{ctrl(fyne.KeyR)}, nil, drawer(panel.RoomDrawer)},
+		{"datums", words.T("Datums"), []fyne.Shortcut{ctrl(fyne.KeyD)}, nil, drawer(panel.DatumsDrawer)},
 		{"card", words.T("Job card"), []fyne.Shortcut{ctrl(fyne.KeyJ)}, nil, drawer(panel.CardDrawer)},
 		{"explain", words.T("What is this? Explains what has the keys"), []fyne.Shortcut{ctrl(fyne.KeyH)}, nil, b.explainFocus},
 		{"pivots", words.T("All pivots"), []fyne.Shortcut{ctrl(fyne.KeyP)}, nil, drawer(panel.PivotsDrawer)},
 		{"standing", words.T("Axle as measured"), []fyne.Shortcut{ctrl(fyne.KeyM)}, nil, drawer(panel.StandingDrawer)},
 		{"holes", words.T("Bolt holes"), []fyne.Shortcut{ctrl(fyne.KeyH, shift)}, nil, drawer(panel.HolesDrawer)},
-		{"tapes", "Place the held pivot by tapes", []fyne.Shortcut{ctrl(fyne.KeyD, shift)}, func() bool { _, held := b.doc.Held(); return held }, func() { b.tapes.Open() }},
+		{"tapes", words.T("Place the held pivot by tapes"), []fyne.Shortcut{ctrl(fyne.KeyD, shift)}, func() bool { _, held := b.doc.Held(); return held }, func() { b.tapes.Open() }},
 		{"places", words.T("Where the held pivot could sit"), []fyne.Shortcut{ctrl(fyne.KeyR, shift)}, func() bool { _, held := b.doc.Held(); return held }, func() { b.places.Toggle() }},
 		{"photo", words.T("Photo behind a view"), []fyne.Shortcut{ctrl(fyne.KeyI)}, nil, drawer(panel.PhotoDrawer)},
 		{"trials", words.T("Trials side by side"), []fyne.Shortcut{ctrl(fyne.KeyE)}, nil, drawer(panel.TrialsDrawer)},
 		{"sheets", words.T("Sheets to hand over"), []fyne.Shortcut{ctrl(fyne.KeyP, shift)}, nil, b.showSheets},
-		{"keep", "Keep this as a trial", []fyne.Shortcut{ctrl(fyne.KeyK)}, nil, func() { b.keepTrial("Keep this as a trial", b.doc.KeepTrial) }},
-		{"apart", "Keep my changes as a trial, put the drawing back", nil, nil, func() { b.keepTrial("Keep my changes as a trial, put the drawing back", b.doc.KeepChanges) }},
+		{"keep", words.T("Keep this as a trial"), []fyne.Shortcut{ctrl(fyne.KeyK)}, nil, func() { b.keepTrial(words.T("Keep this as a trial"), b.doc.KeepTrial) }},
+		{"apart", words.T("Keep my changes as a trial, put the drawing back"), nil, nil, func() { b.keepTrial(words.T("Keep my changes as a trial, put the drawing back"), b.doc.KeepChanges) }},
 		{"positions", words.T("Two positions in one view"), []fyne.Shortcut{ctrl(fyne.KeyE, shift)}, func() bool { return b.doc.HasCorner(document.FullBump) }, b.askPositions},
-		{"ground", "Next colours: light, dark, bright workshop", []fyne.Shortcut{ctrl(fyne.KeyL)}, nil, func() { b.setScheme((look.Scheme() + 1) % ink.Schemes) }},
-		{"larger", "Larger text", []fyne.Shortcut{ctrl(fyne.KeyEqual), ctrl(fyne.KeyEqual, shift), ctrl(fyne.KeyPlus)}, nil, func() { b.nextText(1) }},
-		{"smaller", "Smaller text", []fyne.Shortcut{ctrl(fyne.KeyMinus)}, nil, func() { b.nextText(-1) }},
-		{"keys", "Keys", []fyne.Shortcut{&desktop.CustomShortcut{KeyName: fyne.KeyF1}}, nil, b.showKeys},
-		{"quit", "Quit", []fyne.Shortcut{ctrl(fyne.KeyQ)}, nil, b.onClose},
+		{"ground", words.T("Next colours: light, dark, bright workshop"), []fyne.Shortcut{ctrl(fyne.KeyL)}, nil, func() { b.setScheme((look.Scheme() + 1) % ink.Schemes) }},
+		{"larger", words.T("Larger text"), []fyne.Shortcut{ctrl(fyne.KeyEqual), ctrl(fyne.KeyEqual, shift), ctrl(fyne.KeyPlus)}, nil, func() { b.nextText(1) }},
+		{"smaller", words.T("Smaller text"), []fyne.Shortcut{ctrl(fyne.KeyMinus)}, nil, func() { b.nextText(-1) }},
+		{"keys", words.T("Keys"), []fyne.Shortcut{&desktop.CustomShortcut{KeyName: fyne.KeyF1}}, nil, b.showKeys},
+		{"quit", words.T("Quit"), []fyne.Shortcut{ctrl(fyne.KeyQ)}, nil, b.onClose},
 	}
 }
 
@@ -181,31 +180,31 @@ func (b *Bench) menu(name string) *fyne.Menu {
 }
 
 func (b *Bench) jobMenu() *fyne.Menu {
-	recent := fyne.NewMenuItem("Recent", nil)
+	recent := fyne.NewMenuItem(words.T("Recent"), nil)
 	recent.ChildMenu = fyne.NewMenu("")
 	for _, name := range b.app.Preferences().StringList(keyRecent) {
-		words := strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)) + "   " + filepath.Dir(name)
-		recent.ChildMenu.Items = append(recent.ChildMenu.Items, fyne.NewMenuItem(look.Shorten(words, look.Body, false, 460), func() { b.openNamed(name) }))
+		phrase := strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)) + "   " + filepath.Dir(name)
+		recent.ChildMenu.Items = append(recent.ChildMenu.Items, fyne.NewMenuItem(look.Shorten(phrase, look.Body, false, 460), func() { b.openNamed(name) }))
 	}
 	if len(recent.ChildMenu.Items) == 0 {
 		recent.ChildMenu, recent.Disabled = nil, true
 	}
-	demos := fyne.NewMenuItem("Demo jobs", nil)
+	demos := fyne.NewMenuItem(words.T("Demo jobs"), nil)
 	demos.ChildMenu = fyne.NewMenu("")
 	for _, name := range assets.Demos() {
-		words := strings.ReplaceAll(name, "-", " ")
-		demos.ChildMenu.Items = append(demos.ChildMenu.Items, fyne.NewMenuItem(strings.ToUpper(words[:1])+words[1:], func() {
+		phrase := strings.ReplaceAll(name, "-", " ")
+		demos.ChildMenu.Items = append(demos.ChildMenu.Items, fyne.NewMenuItem(strings.ToUpper(phrase[:1])+phrase[1:], func() {
 			b.keepFirst(func() { b.tell(b.openDemo(name)) }, nil)
 		}))
 	}
-	export := fyne.NewMenuItem("Export", nil)
+	export := fyne.NewMenuItem(words.T("Export"), nil)
 	export.ChildMenu = b.exportMenu()
 	quit := b.item("quit")
 	quit.IsQuit = true
-	more := fyne.NewMenuItem("Work out", nil)
+	more := fyne.NewMenuItem(words.T("Work out"), nil)
 	more.ChildMenu = fyne.NewMenu("", b.item("tank"), b.item("lowest"), b.item("tyres"), b.item("room"), b.item("places"), b.item("datums"), b.item("standing"), b.item("pivots"), b.item("holes"), b.item("card"), b.item("photo"))
 	return fyne.NewMenu("", b.item("start"), b.item("open"), recent, b.item("save"), b.item("saveas"), demos, fyne.NewMenuItemSeparator(), export, more,
-		fyne.NewMenuItemSeparator(), b.schemeMenu(), b.textMenu(), b.unitItem(), b.item("keys"), b.item("explain"), fyne.NewMenuItem("The caution", func() { b.showCaution(nil) }), fyne.NewMenuItemSeparator(), quit)
+		fyne.NewMenuItemSeparator(), b.schemeMenu(), b.textMenu(), b.unitItem(), b.item("keys"), b.item("explain"), fyne.NewMenuItem(words.T("The caution"), func() { b.showCaution(nil) }), fyne.NewMenuItemSeparator(), quit)
 }
 
 func (b *Bench) trialMenu() *fyne.Menu {
@@ -216,33 +215,33 @@ func (b *Bench) trialMenu() *fyne.Menu {
 		m.Checked = name == now
 		return m
 	}
-	m := fyne.NewMenu("", choose("As drawn", ""))
+	m := fyne.NewMenu("", choose(words.T("As drawn"), ""))
 	for _, n := range d.Trials() {
 		m.Items = append(m.Items, choose(n, n))
 	}
-	pencil := fyne.NewMenuItem("Pencil lines", nil)
+	pencil := fyne.NewMenuItem(words.T("Pencil lines"), nil)
 	pencil.ChildMenu = fyne.NewMenu("")
 	mark := func(label, name string) {
 		x := fyne.NewMenuItem(label, func() { b.togglePencil(name) })
 		x.Checked = d.HasPencil(name)
 		pencil.ChildMenu.Items = append(pencil.ChildMenu.Items, x)
 	}
-	mark("As it stands now, kept grey", document.AsItWas)
-	mark("As drawn", "")
+	mark(words.T("As it stands now, kept grey"), document.AsItWas)
+	mark(words.T("As drawn"), "")
 	for _, n := range d.Trials() {
 		mark(n, n)
 	}
-	none := fyne.NewMenuItem("None", d.ClearPencils)
+	none := fyne.NewMenuItem(words.T("None"), d.ClearPencils)
 	none.Checked = len(d.Pencils()) == 0
 	pencil.ChildMenu.Items = append(pencil.ChildMenu.Items, fyne.NewMenuItemSeparator(), none)
 	m.Items = append(m.Items, fyne.NewMenuItemSeparator(), b.item("keep"), b.item("apart"), b.layoutItem(), pencil, b.item("trials"), b.item("positions"))
 	if now != "" {
 		m.Items = append(m.Items, fyne.NewMenuItemSeparator(),
-			fyne.NewMenuItem("Take over: make it the job as drawn", func() { b.tell(d.TakeOver(now)) }),
-			fyne.NewMenuItem("Rename...", func() {
-				b.ask("Rename the trial", "Name", now, func(s string) error { return d.RenameTrial(now, s) })
+			fyne.NewMenuItem(words.T("Take over: make it the job as drawn"), func() { b.tell(d.TakeOver(now)) }),
+			fyne.NewMenuItem(words.T("Rename..."), func() {
+				b.ask(words.T("Rename the trial"), words.T("Name"), now, func(s string) error { return d.RenameTrial(now, s) })
 			}),
-			fyne.NewMenuItem("Remove", func() { b.tell(d.RemoveTrial(now)) }))
+			fyne.NewMenuItem(words.T("Remove"), func() { b.tell(d.RemoveTrial(now)) }))
 	}
 	return m
 }
@@ -266,11 +265,11 @@ func (b *Bench) togglePencil(name string) {
 func (b *Bench) keepTrial(title string, keep func(string) error) {
 	name := ""
 	for i := 1; name == ""; i++ {
-		if try := fmt.Sprintf("Trial %d", i); !slices.Contains(b.doc.Trials(), try) {
+		if try := words.F("Trial %d", i); !slices.Contains(b.doc.Trials(), try) {
 			name = try
 		}
 	}
-	b.ask(title, "Name", name, keep)
+	b.ask(title, words.T("Name"), name, keep)
 }
 
 func (b *Bench) otherUnit() {

@@ -124,7 +124,7 @@ func (b *Bench) Start() {
 		b.listen(b.opts.Probe)
 	}
 	if refused != nil {
-		b.say("Not opened", document.Words(refused))
+		b.say(words.T("Not opened"), document.Words(refused))
 	}
 	b.askLost()
 	b.caution()
@@ -272,7 +272,7 @@ func (b *Bench) title() {
 	if b.doc.Dirty() {
 		star = "*"
 	}
-	b.win.SetTitle(b.doc.Name() + star + " — Axleloft")
+	b.win.SetTitle(words.F("%s%s — Axleloft", b.doc.Name(), star))
 }
 
 // goThere sets the axle where a finding is, and brings the views to its place.

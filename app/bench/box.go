@@ -127,20 +127,20 @@ func (b *Bench) tell(err error) {
 	if err == nil {
 		return
 	}
-	b.say("That did not work", document.Words(err))
+	b.say(words.T("That did not work"), document.Words(err))
 }
 
 // say tells something.
-func (b *Bench) say(title, words string) {
-	page, scroll := b.readable(words)
-	b.box(title, sayWidth, page, nil, answer{label: "Close", style: look.Filled}).page = scroll
+func (b *Bench) say(title, phrase string) {
+	page, scroll := b.readable(phrase)
+	b.box(title, sayWidth, page, nil, answer{label: words.T("Close"), style: look.Filled}).page = scroll
 }
 
 const sayWidth = 560
 
 // readable is words to read; more than the window has room for scroll.
-func (b *Bench) readable(words string) (fyne.CanvasObject, *container.Scroll) {
-	p := look.NewPara("", words, ink.Text)
+func (b *Bench) readable(phrase string) (fyne.CanvasObject, *container.Scroll) {
+	p := look.NewPara("", phrase, ink.Text)
 	return b.scrolled(p, p.HeightFor(sayWidth-56), 300)
 }
 
@@ -176,7 +176,7 @@ func (b *Bench) ask(title, label, now string, f func(string) error) {
 		}
 	}, func() { x.escape() })
 	body := container.New(&look.Stack{Gap: 4}, look.NewLabel(label, look.Body, ink.Text, false), e, refused)
-	x = b.box(title, 460, body, nil, answer{"OK", look.Filled, try}, answer{"Leave it", look.Outline, nil})
+	x = b.box(title, 460, body, nil, answer{"OK", look.Filled, try}, answer{words.T("Leave it"), look.Outline, nil})
 	x.fields = []*panel.Entry{e}
 	b.win.Canvas().Focus(e)
 }
@@ -200,7 +200,7 @@ func (b *Bench) showCaution(read func()) {
 		}
 		return false
 	}
-	b.box("Before you begin", 600, look.NewPara("", cautionText, ink.Text), func() { done() }, answer{"I have read this", look.Filled, done})
+	b.box(words.T("Before you begin"), 600, look.NewPara("", cautionText, ink.Text), func() { done() }, answer{words.T("I have read this"), look.Filled, done})
 }
 
 // explain opens what a reading is.

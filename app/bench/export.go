@@ -3,7 +3,6 @@ package bench
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -15,6 +14,7 @@ import (
 	"axleloft/app/panel"
 	"axleloft/app/sight"
 	"axleloft/app/view"
+	"axleloft/app/words"
 	"axleloft/plotting/chart"
 	"axleloft/plotting/drawing"
 	"axleloft/plotting/paper"
@@ -42,7 +42,7 @@ func (b *Bench) exportMenu() *fyne.Menu {
 	}
 	for i := range 2 {
 		title := panel.ChartTitle(b.host, i)
-		sub("Chart: "+title, title, append(paper.Formats(), "csv"), func(w io.Writer, f string) error {
+		sub(words.F("Chart: %s", title), title, append(paper.Formats(), "csv"), func(w io.Writer, f string) error {
 			s := panel.ChartSpec(b.host, i)
 			if f == "csv" {
 				return chart.WriteCSV(w, s)
@@ -50,7 +50,7 @@ func (b *Bench) exportMenu() *fyne.Menu {
 			return chart.Write(w, s, f, chart.Size{})
 		})
 	}
-	sub("Views as they stand", "views", paper.Formats(), b.writeViews)
+	sub(words.T("Views as they stand"), "views", paper.Formats(), b.writeViews)
 	for _, name := range outlineNames() {
 		m.Items = append(m.Items, fyne.NewMenuItem(name+"...", func() { b.showSheet(name) }))
 	}
@@ -60,9 +60,9 @@ func (b *Bench) exportMenu() *fyne.Menu {
 			b.export(name, "csv", func(w io.Writer) error { return b.writeNumbers(w, what) })
 		}))
 	}
-	numbers("Numbers over the travel, CSV...", b.numbersName(), "sweep")
-	numbers("Every height and load, CSV...", "heights", "heights")
-	numbers("All gaps, CSV...", "gaps", "clearance")
+	numbers(words.T("Numbers over the travel, CSV..."), b.numbersName(), "sweep")
+	numbers(words.T("Every height and load, CSV..."), "heights", "heights")
+	numbers(words.T("All gaps, CSV..."), "gaps", "clearance")
 	return m
 }
 
@@ -86,12 +86,12 @@ func (b *Bench) export(name, format string, write func(io.Writer) error) {
 // exportAt asks for a place and hands it on.
 func (b *Bench) exportAt(name, format string, chosen func(at string)) {
 	if !b.doc.Freshness().Full {
-		b.say("Not written", errWorking.Error())
+		b.say(words.T("Not written"), errWorking.Error())
 		return
 	}
 	d := dialog.NewFileSave(func(w fyne.URIWriteCloser, err error) {
 		if err != nil {
-			b.say("Not written", document.Words(err))
+			b.say(words.T("Not written"), document.Words(err))
 			return
 		}
 		if w == nil {
@@ -114,11 +114,11 @@ func (b *Bench) exportTo(at string, write func(io.Writer) error) {
 		err = writeWhole(at, buf.Bytes())
 	}
 	if err != nil {
-		b.say("Not written", document.Words(err))
+		b.say(words.T("Not written"), document.Words(err))
 		return
 	}
 	b.app.Preferences().SetString(keyFolder, filepath.Dir(at))
-	b.say("Written", at)
+	b.say(words.T("Written"), at)
 }
 
 // writeWhole puts data in the place of the named file in one step: on any failure the old file stays.
@@ -159,11 +159,11 @@ func (b *Bench) writeViews(w io.Writer, format string) error {
 	eye := view.Eye{At: b.eye.Centre(), Scale: b.eye.Scale()}
 	title := d.Current().Title
 	if d.IsDemo() {
-		title += " (DEMO, not your vehicle)"
+		title += words.T(" (DEMO, not your vehicle)")
 	}
 	at := ""
 	if p := d.Position(); p != nil && p.Err == "" {
-		at = "axle at left " + panel.Number(p.Pose.Left, d.Unit()) + ", right " + panel.Number(p.Pose.Right, d.Unit()) + "; "
+		at = words.F("axle at left %s, right %s; ", panel.Number(p.Pose.Left, d.Unit()), panel.Number(p.Pose.Right, d.Unit()))
 	}
 	at += b.otherWords()
 	views := view.Sheet(in, eye, sizes, paper.Measure)
@@ -171,9 +171,9 @@ func (b *Bench) writeViews(w io.Writer, format string) error {
 		views[i].Picture.Photo = v.PhotoBehind(photoPixels)
 	}
 	s := drawing.Sheet{Views: views, Scale: eye.Scale, Inch: in.Inch, Dark: look.Dark(),
-		Head: paper.Head{Title: "Side, rear and plan", Notes: at + "bump up positive; lengths in " + d.Unit(), Job: title, Trial: d.Trial(), Date: time.Now().Format("2006-01-02")}}
+		Head: paper.Head{Title: words.T("Side, rear and plan"), Notes: words.F("%sbump up positive; lengths in %s", at, d.Unit()), Job: title, Trial: d.Trial(), Date: time.Now().Format("2006-01-02")}}
 	if err := drawing.Write(w, s, format); err != nil {
-		return fmt.Errorf("the views could not be drawn: %w", err)
+		return words.Errorf("the views could not be drawn: %w", err)
 	}
 	return nil
 }

@@ -13,6 +13,7 @@ import (
 	"axleloft/app/look"
 	"axleloft/app/panel"
 	"axleloft/app/view"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/plotting/ink"
 
@@ -36,13 +37,13 @@ func (b *Bench) keepFirst(f, stay func()) {
 		f()
 		return
 	}
-	words := fmt.Sprintf("“%s” has changes that are not in a file.", b.doc.Name())
+	phrase := words.F("“%s” has changes that are not in a file.", b.doc.Name())
 	if b.doc.IsDemo() {
-		words = "You have changed the demo. Saving makes a job of your own of it; the demo itself stays as it is."
+		phrase = words.T("You have changed the demo. Saving makes a job of your own of it; the demo itself stays as it is.")
 	}
-	b.box("Save the changes first?", 520, look.NewPara("", words, ink.Text), stay,
-		answer{"Save", look.Filled, func() bool { b.post(func() { b.save(f) }); return false }},
-		answer{"Let them go", look.Outline, func() bool {
+	b.box(words.T("Save the changes first?"), 520, look.NewPara("", phrase, ink.Text), stay,
+		answer{words.T("Save"), look.Filled, func() bool { b.post(func() { b.save(f) }); return false }},
+		answer{words.T("Let them go"), look.Outline, func() bool {
 			b.post(func() {
 				b.letGo = true
 				f()
@@ -50,7 +51,7 @@ func (b *Bench) keepFirst(f, stay func()) {
 			})
 			return false
 		}},
-		answer{"Stay here", look.Outline, func() bool {
+		answer{words.T("Stay here"), look.Outline, func() bool {
 			if stay != nil {
 				stay()
 			}
@@ -62,7 +63,7 @@ func (b *Bench) keepFirst(f, stay func()) {
 func (b *Bench) openNamed(name string) {
 	d, err := document.Open(name, b.docOptions())
 	if err != nil {
-		b.say("Not opened", document.Words(err))
+		b.say(words.T("Not opened"), document.Words(err))
 		return
 	}
 	b.keepFirst(func() {
@@ -75,36 +76,36 @@ func (b *Bench) openNamed(name string) {
 
 // tellElsewhere says that another window has the open job.
 func (b *Bench) tellElsewhere() {
-	if words := b.doc.Elsewhere(); words != "" {
-		b.say("Open in another window", words)
+	if phrase := b.doc.Elsewhere(); phrase != "" {
+		b.say(words.T("Open in another window"), phrase)
 	}
 }
 
 // tellOutside says that somebody else wrote the open job's file, and asks what is to be shown; later where something is being asked or dragged.
 func (b *Bench) tellOutside() {
-	words := b.doc.Outside()
-	if words == "" || len(b.boxes) > 0 || b.choosing != nil || b.doc.Dragging() {
+	phrase := b.doc.Outside()
+	if phrase == "" || len(b.boxes) > 0 || b.choosing != nil || b.doc.Dragging() {
 		return
 	}
 	b.doc.OutsideTold()
-	answers := []answer{{"Load theirs", look.Filled, b.loadTheirs}, {"Keep what is here", look.Outline, func() bool { b.doc.KeepOurs(); return false }}}
+	answers := []answer{{words.T("Load theirs"), look.Filled, b.loadTheirs}, {words.T("Keep what is here"), look.Outline, func() bool { b.doc.KeepOurs(); return false }}}
 	if b.doc.Dirty() {
-		answers = []answer{{"Save mine as another file", look.Filled, func() bool { b.post(func() { b.saveAs(nil) }); return false }},
-			{loadTheirs, look.Outline, b.loadTheirs}, {"Not now", look.Outline, nil}}
+		answers = []answer{{words.T("Save mine as another file"), look.Filled, func() bool { b.post(func() { b.saveAs(nil) }); return false }},
+			{loadTheirs, look.Outline, b.loadTheirs}, {words.T("Not now"), look.Outline, nil}}
 	}
-	b.box("Somebody else changed the file", 600, look.NewPara("", words, ink.Text), nil, answers...)
+	b.box(words.T("Somebody else changed the file"), 600, look.NewPara("", phrase, ink.Text), nil, answers...)
 }
 
 // tellTrouble says, once, that the work can not be kept aside any more; the foot goes on saying it.
 func (b *Bench) tellTrouble() {
-	words := b.doc.AutosaveTrouble()
-	if words == b.trouble || words != "" && (len(b.boxes) > 0 || b.choosing != nil || b.doc.Dragging()) {
+	phrase := b.doc.AutosaveTrouble()
+	if phrase == b.trouble || phrase != "" && (len(b.boxes) > 0 || b.choosing != nil || b.doc.Dragging()) {
 		return
 	}
-	if b.trouble = words; words != "" {
-		b.box("Your work is not kept aside", 560, look.NewPara("", words+" What you changed is in this window only. Make room there, or save the job somewhere else.", ink.Text), nil,
-			answer{"Save somewhere else", look.Filled, func() bool { b.post(func() { b.saveAs(nil) }); return false }},
-			answer{"Not now", look.Outline, nil})
+	if b.trouble = phrase; phrase != "" {
+		b.box(words.T("Your work is not kept aside"), 560, look.NewPara("", words.F("%s What you changed is in this window only. Make room there, or save the job somewhere else.", phrase), ink.Text), nil,
+			answer{words.T("Save somewhere else"), look.Filled, func() bool { b.post(func() { b.saveAs(nil) }); return false }},
+			answer{words.T("Not now"), look.Outline, nil})
 	}
 }
 
@@ -115,7 +116,7 @@ func (b *Bench) loadTheirs() (stay bool) {
 	b.post(func() {
 		d, err := document.Open(b.doc.File(), b.docOptions())
 		if err != nil { // half written yet, perhaps: what is here stays
-			b.say("Not opened", document.Words(err))
+			b.say(words.T("Not opened"), document.Words(err))
 			return
 		}
 		b.keepStood()
@@ -273,11 +274,11 @@ func (b *Bench) onDropped(at fyne.Position, list []fyne.URI) {
 	}
 	switch {
 	case take == "" && len(other) > 0:
-		b.say("Not opened", fmt.Sprintf("%s is neither a job nor a shape. Drop a file that ends in %s, or in .stl; a photo goes on the view it belongs to.", strings.Join(other, ", "), document.Ending))
+		b.say(words.T("Not opened"), words.F("%s is neither a job nor a shape. Drop a file that ends in %s, or in .stl; a photo goes on the view it belongs to.", strings.Join(other, ", "), document.Ending))
 	case take != "":
 		b.openNamed(take)
 		if len(other) > 0 {
-			b.say("One job at a time", fmt.Sprintf("Opened %s. Left alone: %s.", filepath.Base(take), strings.Join(other, ", ")))
+			b.say(words.T("One job at a time"), words.F("Opened %s. Left alone: %s.", filepath.Base(take), strings.Join(other, ", ")))
 		}
 	}
 }
@@ -306,24 +307,24 @@ func (b *Bench) looks(p view.Plane) (right, up, wide, perUnit float64) {
 
 // addShapes adds parts in the way from STL files and opens the form of the last.
 func (b *Bench) addShapes(files, other []string) {
-	var words []string
+	var phrase []string
 	for _, f := range files {
 		p, note, err := b.doc.AddFile(f)
 		if note != "" {
-			words = append(words, note)
+			phrase = append(phrase, note)
 		}
 		if err != nil {
-			words = append(words, document.Words(err))
+			phrase = append(phrase, document.Words(err))
 			continue
 		}
 		b.showPart(p)
 	}
 	if len(other) > 0 {
-		words = append(words, fmt.Sprintf("Left alone: %s.", strings.Join(other, ", ")))
+		phrase = append(phrase, words.F("Left alone: %s.", strings.Join(other, ", ")))
 	}
-	words = slices.Compact(words)
-	if len(words) > 0 {
-		b.say("Shapes from files", strings.Join(words, " "))
+	phrase = slices.Compact(phrase)
+	if len(phrase) > 0 {
+		b.say(words.T("Shapes from files"), strings.Join(phrase, " "))
 	}
 }
 
@@ -342,15 +343,15 @@ func (b *Bench) save(after func()) {
 		b.notSaved(err, after)
 	case errors.Is(err, document.ErrChanged):
 		b.doc.OutsideTold()
-		words := document.Words(err) + fmt.Sprintf(" Written over, theirs is kept beside it as %s.", filepath.Base(job.BeforeName(b.doc.File())))
-		b.box("Somebody else changed the file", 700, look.NewPara("", words, ink.Text), nil,
-			answer{"Save somewhere else", look.Filled, func() bool { b.post(func() { b.saveAs(after) }); return false }},
-			answer{"Write over it", look.Outline, func() bool {
+		phrase := document.Words(err) + words.F(" Written over, theirs is kept beside it as %s.", filepath.Base(job.BeforeName(b.doc.File())))
+		b.box(words.T("Somebody else changed the file"), 700, look.NewPara("", phrase, ink.Text), nil,
+			answer{words.T("Save somewhere else"), look.Filled, func() bool { b.post(func() { b.saveAs(after) }); return false }},
+			answer{words.T("Write over it"), look.Outline, func() bool {
 				b.post(func() { b.saved(b.doc.SaveForced(), after) })
 				return false
 			}},
 			answer{loadTheirs, look.Outline, b.loadTheirs},
-			answer{"Not now", look.Outline, nil})
+			answer{words.T("Not now"), look.Outline, nil})
 	default:
 		b.notSaved(err, after)
 	}
@@ -363,9 +364,9 @@ func (b *Bench) saved(err error, after func()) {
 	}
 	b.remember(b.doc.File())
 	b.title()
-	if words := b.doc.SaveWords(); words != "" {
-		page, scroll := b.readable(words)
-		b.box("Saved", sayWidth, page, after, answer{"Close", look.Filled, func() bool {
+	if phrase := b.doc.SaveWords(); phrase != "" {
+		page, scroll := b.readable(phrase)
+		b.box(words.T("Saved"), sayWidth, page, after, answer{words.T("Close"), look.Filled, func() bool {
 			if after != nil {
 				b.post(after)
 			}
@@ -380,9 +381,9 @@ func (b *Bench) saved(err error, after func()) {
 
 // notSaved says why, and offers another place.
 func (b *Bench) notSaved(err error, after func()) {
-	b.box("Not saved", 560, look.NewPara("", document.Words(err), ink.Text), nil,
-		answer{"Choose a place", look.Filled, func() bool { b.post(func() { b.saveAs(after) }); return false }},
-		answer{"Not now", look.Outline, nil})
+	b.box(words.T("Not saved"), 560, look.NewPara("", document.Words(err), ink.Text), nil,
+		answer{words.T("Choose a place"), look.Filled, func() bool { b.post(func() { b.saveAs(after) }); return false }},
+		answer{words.T("Not now"), look.Outline, nil})
 }
 
 func (b *Bench) saveAs(after func()) {
@@ -422,11 +423,11 @@ func fileWords(title string) string {
 		}
 		return ' '
 	}, title)
-	words := strings.Join(strings.Fields(title), "-")
-	if r := []rune(words); len(r) > 40 {
-		words = strings.TrimRight(string(r[:40]), "-")
+	phrase := strings.Join(strings.Fields(title), "-")
+	if r := []rune(phrase); len(r) > 40 {
+		phrase = strings.TrimRight(string(r[:40]), "-")
 	}
-	return words
+	return phrase
 }
 
 // onSaveAs takes the file dialog's answer. The dialog has made an empty file: the document writes it whole; where that fails the empty
@@ -482,9 +483,9 @@ func (b *Bench) offer(lost []document.Lost) {
 			b.post(func() { b.offer(lost[1:]) })
 		}
 	}
-	words := fmt.Sprintf("The program ended before this work was saved: %s. Bring it back?", l.Words())
-	b.box("Work not saved last time", 560, look.NewPara("", words, ink.Text), nil,
-		answer{"Bring it back", look.Filled, func() bool {
+	phrase := words.F("The program ended before this work was saved: %s. Bring it back?", l.Words())
+	b.box(words.T("Work not saved last time"), 560, look.NewPara("", phrase, ink.Text), nil,
+		answer{words.T("Bring it back"), look.Filled, func() bool {
 			b.post(func() {
 				d, err := document.Recover(l, b.docOptions())
 				if err != nil {
@@ -496,6 +497,6 @@ func (b *Bench) offer(lost []document.Lost) {
 			})
 			return false
 		}},
-		answer{"Throw it away", look.Outline, func() bool { b.tell(document.Forget(l)); next(); return false }},
-		answer{"Ask again next time", look.Outline, func() bool { next(); return false }})
+		answer{words.T("Throw it away"), look.Outline, func() bool { b.tell(document.Forget(l)); next(); return false }},
+		answer{words.T("Ask again next time"), look.Outline, func() bool { next(); return false }})
 }

@@ -5,6 +5,7 @@ import (
 	"axleloft/app/pad"
 	"axleloft/app/panel"
 	"axleloft/app/sight"
+	"axleloft/app/words"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -35,13 +36,13 @@ func (b *Bench) keyGroups() []keyGroup {
 		}
 		return g
 	}
-	whole := keyGroup{where: "Shortcuts"}
+	whole := keyGroup{where: words.T("Shortcuts")}
 	for _, a := range b.actions {
 		if len(a.keys) > 0 {
 			whole.keys = append(whole.keys, [2]string{look.ShortcutWords(a.keys[0]), a.label})
 		}
 	}
-	return []keyGroup{hand("Getting about", everywhere), hand("In a view", sight.Keys), hand("On the travel pad", pad.Keys), hand("In a list of parts", panel.ListKeys), whole}
+	return []keyGroup{hand(words.T("Getting about"), everywhere), hand(words.T("In a view"), sight.Keys), hand(words.T("On the travel pad"), pad.Keys), hand(words.T("In a list of parts"), panel.ListKeys), whole}
 }
 
 // showKeys lists the keys.
@@ -61,7 +62,7 @@ func (b *Bench) showKeys() {
 	}
 	body.Resize(fyne.NewSize(width-56, 0))
 	page, scroll := b.scrolled(body, body.MinSize().Height, 2000)
-	x := b.box("Keys", width, page, nil, answer{label: "Close", style: look.Filled})
+	x := b.box(words.T("Keys"), width, page, nil, answer{label: words.T("Close"), style: look.Filled})
 	x.page = scroll
 	for _, g := range b.keyGroups() {
 		x.words += g.where + ". "

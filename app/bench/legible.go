@@ -1,13 +1,13 @@
 package bench
 
 import (
-	"fmt"
 	"os"
 	"strconv"
 	"sync"
 
 	"axleloft/app/document"
 	"axleloft/app/look"
+	"axleloft/app/words"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -46,7 +46,7 @@ func (b *Bench) dress() {
 }
 
 func (b *Bench) schemeMenu() *fyne.MenuItem {
-	m := fyne.NewMenuItem("Colours", nil)
+	m := fyne.NewMenuItem(words.T("Colours"), nil)
 	m.ChildMenu = fyne.NewMenu("")
 	for i, x := range schemes {
 		c := fyne.NewMenuItem(x.words, func() { b.setScheme(ink.Scheme(i)) })
@@ -111,7 +111,7 @@ func (b *Bench) setText(k float32) {
 		return
 	}
 	if !b.canText(k) {
-		b.say("No room for larger text", "The window is too small for text of this size. Make the window larger first, on a larger screen if need be.")
+		b.say(words.T("No room for larger text"), words.T("The window is too small for text of this size. Make the window larger first, on a larger screen if need be."))
 		return
 	}
 	s := b.win.Canvas().Size()
@@ -132,14 +132,14 @@ func (b *Bench) nextText(by int) {
 }
 
 func (b *Bench) textMenu() *fyne.MenuItem {
-	m := fyne.NewMenuItem("Text size", nil)
+	m := fyne.NewMenuItem(words.T("Text size"), nil)
 	m.ChildMenu = fyne.NewMenu("")
 	for i, k := range textSizes {
-		words := fmt.Sprintf("%g times", k)
+		phrase := words.F("%g times", k)
 		if i == 0 {
-			words = "Usual"
+			phrase = words.T("Usual")
 		}
-		c := fyne.NewMenuItem(words, func() { b.setText(k) })
+		c := fyne.NewMenuItem(phrase, func() { b.setText(k) })
 		c.Checked, c.Disabled = k == b.textSize(), !b.canText(k)
 		m.ChildMenu.Items = append(m.ChildMenu.Items, c)
 	}

@@ -3,7 +3,6 @@ package bench
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -11,6 +10,7 @@ import (
 
 	"axleloft/app/document"
 	"axleloft/app/headless"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 )
 
@@ -56,11 +56,11 @@ func writeOf(w io.Writer, j *job.Job, folder, trial string, args ...string) erro
 	}
 	var out, said bytes.Buffer
 	if code := headless.Run(args, strings.NewReader(""), &out, &said); code > 1 {
-		words := strings.TrimSpace(said.String())
-		if words == "" {
-			words = fmt.Sprintf("The numbers could not be worked out (%d).", code)
+		phrase := strings.TrimSpace(said.String())
+		if phrase == "" {
+			phrase = words.F("The numbers could not be worked out (%d).", code)
 		}
-		return errors.New(words)
+		return errors.New(phrase)
 	}
 	_, err = w.Write(out.Bytes())
 	return err

@@ -112,7 +112,7 @@ func (v *previewed) show() {
 		list.Add(btn)
 	}
 	for _, p := range []paper.Size{paper.A4, paper.Letter} {
-		btn := look.NewButton(map[string]string{"a4": "A4", "letter": "Letter"}[p.Name], look.Outline, func() { v.onPaper(p) }).Type(look.Body, false).Tall(32, 34).Padding(8)
+		btn := look.NewButton(map[string]string{"a4": "A4", "letter": words.T("Letter")}[p.Name], look.Outline, func() { v.onPaper(p) }).Type(look.Body, false).Tall(32, 34).Padding(8)
 		v.papers = append(v.papers, btn)
 	}
 	v.said, v.where = look.NewPara("", "", ink.Text), look.NewLabel("", look.Body, ink.Text, false)
@@ -236,7 +236,7 @@ func (v *previewed) work() {
 	v.behind(ctx, func() made {
 		if w.against && in.Trial != "" && in.Before == nil {
 			next := *in
-			next.Before, next.Against = drawnStudy(ctx, job), "as drawn"
+			next.Before, next.Against = drawnStudy(ctx, job), words.T("as drawn")
 			in = &next
 		}
 		m := w.make(ctx, in)

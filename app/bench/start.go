@@ -10,6 +10,7 @@ import (
 	"axleloft/app/look"
 	"axleloft/app/panel"
 	"axleloft/app/start"
+	"axleloft/app/words"
 	"axleloft/geometry/measure"
 	"axleloft/plotting/ink"
 
@@ -33,7 +34,7 @@ func (b *Bench) startMyJob() {
 	var try func() bool
 	var fields []*panel.Entry
 	body := container.New(&look.Stack{Gap: 2})
-	body.Add(look.NewPara("", "Five numbers off the vehicle, as near as you have them, and a layout. Everything drawn from them is a guess till you measure it.", ink.Text))
+	body.Add(look.NewPara("", words.T("Five numbers off the vehicle, as near as you have them, and a layout. Everything drawn from them is a guess till you measure it."), ink.Text))
 	field := func(label, text, unit string) *panel.Entry {
 		e := panel.NewEntry(text, func() {
 			if !try() {
@@ -44,24 +45,24 @@ func (b *Bench) startMyJob() {
 		body.Add(container.New(&rowLayout{label: 276}, look.NewLabel(label, look.Body, ink.Text, false), e, look.NewLabel(unit, look.Small, ink.Second, false)))
 		return e
 	}
-	wheelbase := field("Wheelbase", show(six.Wheelbase), unit)
-	track := field("Track, wheel centre to wheel centre", show(six.Track), unit)
-	tyre := field("Tyre: loaded radius, or its size", show(six.Tyre.LoadedRadius), "420, 265/75R16, 33x12.50R15")
-	bump := field("Bump from ride height", show(six.Bump), unit)
-	droop := field("Droop from ride height", show(six.Droop), unit)
+	wheelbase := field(words.T("Wheelbase"), show(six.Wheelbase), unit)
+	track := field(words.T("Track, wheel centre to wheel centre"), show(six.Track), unit)
+	tyre := field(words.T("Tyre: loaded radius, or its size"), show(six.Tyre.LoadedRadius), "420, 265/75R16, 33x12.50R15")
+	bump := field(words.T("Bump from ride height"), show(six.Bump), unit)
+	droop := field(words.T("Droop from ride height"), show(six.Droop), unit)
 	layouts := start.Layouts()
 	chosen := int(six.Layout)
 	var pick *look.Button
 	pick = look.NewButton(layouts[chosen], look.Outline, func() {
 		m := fyne.NewMenu("")
-		for i, words := range layouts {
-			item := fyne.NewMenuItem(words, func() { chosen = i; pick.SetText(words); x.resize() })
+		for i, phrase := range layouts {
+			item := fyne.NewMenuItem(phrase, func() { chosen = i; pick.SetText(phrase); x.resize() })
 			item.Checked = i == chosen
 			m.Items = append(m.Items, item)
 		}
 		look.PopUp(m, pick)
 	}).Caret(look.CaretDown)
-	body.Add(container.New(&rowLayout{label: 276}, look.NewLabel("Layout", look.Body, ink.Text, false), pick, look.NewLabel("", look.Small, ink.Second, false)))
+	body.Add(container.New(&rowLayout{label: 276}, look.NewLabel(words.T("Layout"), look.Body, ink.Text, false), pick, look.NewLabel("", look.Small, ink.Second, false)))
 	body.Add(refused)
 	try = func() bool {
 		err := b.makeJob(wheelbase.Text, track.Text, tyre.Text, bump.Text, droop.Text, start.Layout(chosen), unit)
@@ -73,7 +74,7 @@ func (b *Bench) startMyJob() {
 		x.resize()
 		return true
 	}
-	x = b.box("Start my job", 720, body, nil, answer{"Draw it", look.Filled, try}, answer{"Leave it", look.Outline, nil})
+	x = b.box(words.T("Start my job"), 720, body, nil, answer{words.T("Draw it"), look.Filled, try}, answer{words.T("Leave it"), look.Outline, nil})
 	x.fields = fields
 	b.win.Canvas().Focus(wheelbase)
 }
@@ -90,13 +91,13 @@ func (b *Bench) makeJob(wheelbase, track, tyre, bump, droop string, l start.Layo
 			err = fmt.Errorf("%s: %w", label, err)
 		}
 	}
-	read(&six.Wheelbase, "Wheelbase", wheelbase)
-	read(&six.Track, "Track", track)
+	read(&six.Wheelbase, words.T("Wheelbase"), wheelbase)
+	read(&six.Track, words.T("Track"), track)
 	if err == nil {
 		six.Tyre, err = start.ParseTyre(tyre, unit)
 	}
-	read(&six.Bump, "Bump", bump)
-	read(&six.Droop, "Droop", droop)
+	read(&six.Bump, words.T("Bump"), bump)
+	read(&six.Droop, words.T("Droop"), droop)
 	if err != nil {
 		return err
 	}
@@ -173,7 +174,7 @@ func (b *Bench) askMany(title string, labels, now []string, f func([]string) err
 		rows = append(rows, container.New(&rowLayout{label: wide}, look.NewLabel(l, look.Body, ink.Text, false), e, look.NewLabel("", look.Small, ink.Second, false)))
 	}
 	body.Objects = append(slices.Clone(rows), refused)
-	x = b.box(title, max(520, wide+240), body, nil, answer{"OK", look.Filled, try}, answer{"Leave it", look.Outline, nil})
+	x = b.box(title, max(520, wide+240), body, nil, answer{"OK", look.Filled, try}, answer{words.T("Leave it"), look.Outline, nil})
 	x.fields = fields
 	b.win.Canvas().Focus(fields[0])
 }

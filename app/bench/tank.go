@@ -7,6 +7,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/headless"
 	"axleloft/app/panel"
+	"axleloft/app/words"
 	"axleloft/geometry/vessel"
 )
 
@@ -23,7 +24,7 @@ func (b *Bench) showTank(name string) {
 
 // saveDip asks where, and writes a tank's dip table there.
 func (b *Bench) saveDip(tank string, levels []vessel.Level) {
-	b.export(tank+" dip", "csv", dipTo(tank, levels))
+	b.export(words.F("%s dip", tank), "csv", dipTo(tank, levels))
 }
 
 func dipTo(tank string, levels []vessel.Level) func(io.Writer) error {

@@ -4,7 +4,6 @@ package card
 
 import (
 	"context"
-	"fmt"
 	"strings"
 
 	"axleloft/app/brush"
@@ -74,9 +73,9 @@ type Card struct {
 // New returns the pivot card of a document.
 func New(d *document.Document) *Card {
 	c := &Card{doc: d, denominator: measure.DefaultDenominator, post: fyne.Do, start: func(f func()) { go f() }}
-	c.kind = look.NewSegments([]string{"Measured", "Planned"}, 1, c.setMeasured).Compact(8, look.Row, look.Body)
+	c.kind = look.NewSegments([]string{words.T("Measured"), words.T("Planned")}, 1, c.setMeasured).Compact(8, look.Row, look.Body)
 	c.keep = look.NewButton("", look.Outline, func() { look.PopUp(c.keepMenu(), c.keep) }).Tall(32, look.Row).Padding(8).Caret(look.CaretDown)
-	c.done = look.NewButton("Done", look.Link, c.finish).Tall(32, look.Row)
+	c.done = look.NewButton(words.T("Done"), look.Link, c.finish).Tall(32, look.Row)
 	c.next = look.NewButton("", look.Link, func() {
 		if c.OnNext != nil {
 			c.OnNext()
@@ -84,9 +83,9 @@ func New(d *document.Document) *Card {
 	}).Tall(20, 24)
 	c.twin = c.newTwin()
 	c.turn = look.NewButton("", look.Link, func() { c.joint = !c.joint; c.Refresh() }).Type(look.Small, true).Padding(2).Tall(32, look.Row)
-	c.clevis = look.NewButton("Cheeks...", look.Outline, c.askClevis).Tall(30, look.Row)
-	c.clock = look.NewSegments([]string{"At ride", "Midway"}, -1, c.setClock).Compact(10, look.Row, look.Small)
-	c.tapes = look.NewButton("By tapes", look.Link, func() {
+	c.clevis = look.NewButton(words.T("Cheeks..."), look.Outline, c.askClevis).Tall(30, look.Row)
+	c.clock = look.NewSegments([]string{words.T("At ride"), words.T("Midway")}, -1, c.setClock).Compact(10, look.Row, look.Small)
+	c.tapes = look.NewButton(words.T("By tapes"), look.Link, func() {
 		if c.OnTapes != nil {
 			c.OnTapes()
 		}
@@ -200,11 +199,11 @@ func (c *Card) take() {
 	if edit.IsMeasured(j, c.of) {
 		lit = 0
 	}
-	second := "Planned"
+	second := words.T("Planned")
 	if lit == 0 {
-		second = "Free"
+		second = words.T("Free")
 	}
-	c.kind.Set([]string{"Measured", second}, lit)
+	c.kind.Set([]string{words.T("Measured"), second}, lit)
 	c.keep.SetLit(len(edit.KeepWords(j, c.of)) > 0)
 }
 
@@ -305,7 +304,7 @@ func (c *Card) drawHead(size fyne.Size) {
 	}
 	room := kx - 34 - 6
 	if count > 1 {
-		c.next.SetText(fmt.Sprintf("next of %d", count))
+		c.next.SetText(words.F("next of %d", count))
 		room -= c.next.MinSize().Width + 10
 	}
 	n := c.drawTwin(second, 1+m.Height-2, room)
@@ -362,9 +361,9 @@ func (c *Card) drawFoot(y float32, size fyne.Size) {
 	}
 	room := size.Width - look.Inset - d.Width - 8 - x
 	bolt := edit.BoltWords(j, c.of)
-	for _, text := range []string{"Joint: bolt " + bolt, "Joint: " + bolt, "bolt " + bolt, bolt, "Joint"} {
+	for _, text := range []string{words.F("Joint: bolt %s", bolt), words.F("Joint: %s", bolt), words.F("bolt %s", bolt), bolt, words.T("Joint")} {
 		if c.joint {
-			text = "Back to X, Y, Z"
+			text = words.T("Back to X, Y, Z")
 		}
 		c.turn.SetText(text)
 		if c.turn.MinSize().Width <= room {

@@ -12,8 +12,8 @@ func (c *Card) datums(a edit.Axis) *fyne.Menu {
 	j := c.doc.Current()
 	now, _, _ := edit.DatumOf(j, c.of, a)
 	m := fyne.NewMenu("")
-	choose := func(words, name string) {
-		i := fyne.NewMenuItem(words, func() { c.countFrom(a, name) })
+	choose := func(phrase, name string) {
+		i := fyne.NewMenuItem(phrase, func() { c.countFrom(a, name) })
 		i.Checked = name == now
 		m.Items = append(m.Items, i)
 	}

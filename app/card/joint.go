@@ -2,7 +2,6 @@ package card
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -13,6 +12,7 @@ import (
 	"axleloft/app/edit"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/geometry/measure"
 	"axleloft/geometry/motion"
@@ -99,7 +99,7 @@ func (c *Card) drawJoint(size fyne.Size) {
 	end, _ := edit.EndAt(j, c.of)
 	m := c.doc.Now().Mech
 	at := jointOf(m, c.of)
-	row(0, "Bolt", edit.BoltWords(j, c.of), kindWords(&end)+"; turn it by its grip in a view", edge)
+	row(0, words.T("Bolt"), edit.BoltWords(j, c.of), words.F("%s; turn it by its grip in a view", kindWords(&end)), edge)
 
 	right := edge
 	if end.Kind != "bush" {
@@ -110,7 +110,7 @@ func (c *Card) drawJoint(size fyne.Size) {
 		right -= w.Width + 8
 	}
 	one, two := limitWords(&end)
-	row(1, "Limits", one, two, right)
+	row(1, words.T("Limits"), one, two, right)
 
 	head, one, two := c.clockRow(m, at, edge)
 	row(2, head, one, two, edge)
@@ -122,41 +122,41 @@ func kindWords(e *job.End) string {
 	case "bush":
 		return "bush"
 	case "ball":
-		return "rod end"
+		return words.T("rod end")
 	case "stud":
-		return "ball stud"
+		return words.T("ball stud")
 	}
-	return "how it is held is not known"
+	return words.T("how it is held is not known")
 }
 
 // limitWords say how far an end may tilt and twist: by its maker, and as it is mounted between cheeks; the smaller counts.
 func limitWords(e *job.End) (one, two string) {
 	deg := func(v float64) string { return strconv.FormatFloat(math.Round(v*10)/10, 'f', -1, 64) + " deg" }
 	if e.Kind == "bush" {
-		one = "tilt not given"
+		one = words.T("tilt not given")
 		if e.Misalignment != nil {
-			one = "tilts up to " + deg(*e.Misalignment)
+			one = words.F("tilts up to %s", deg(*e.Misalignment))
 		}
-		two = "twist not given"
+		two = words.T("twist not given")
 		if e.Torsion != nil {
-			two = "twists up to " + deg(*e.Torsion)
+			two = words.F("twists up to %s", deg(*e.Torsion))
 		}
 		return one, two
 	}
-	one = "tilt not given by its maker"
+	one = words.T("tilt not given by its maker")
 	if e.Misalignment != nil {
-		one = "tilts " + deg(*e.Misalignment) + " by its maker"
+		one = words.F("tilts %s by its maker", deg(*e.Misalignment))
 	}
 	if e.Clevis == nil {
-		return one, "its head may touch first"
+		return one, words.T("its head may touch first")
 	}
 	mounted := e.Clevis.Limit()
-	two = "mounted " + deg(mounted)
+	two = words.F("mounted %s", deg(mounted))
 	switch {
 	case e.Misalignment == nil || mounted < *e.Misalignment:
-		two += ": it counts"
+		two += words.T(": it counts")
 	default:
-		two += "; " + strings.TrimSuffix(deg(*e.Misalignment), " deg") + " counts"
+		two += words.F("; %s counts", strings.TrimSuffix(deg(*e.Misalignment), " deg"))
 	}
 	return one, two
 }
@@ -167,26 +167,26 @@ func (c *Card) clockRow(m *motion.Mechanism, at int, edge float32) (head, one, t
 	s, _ := c.doc.Study()
 	fresh := c.doc.Freshness()
 	if at < 0 {
-		return "Use", "no figures yet", ""
+		return words.T("Use"), words.T("no figures yet"), ""
 	}
-	worst, where := "not known: no limit is given", ""
+	worst, where := words.T("not known: no limit is given"), ""
 	if fresh.Live && at < len(s.Extents.Joints) && s.Extents.Joints[at].Known() {
 		e := &s.Extents.Joints[at]
-		worst, where = fmt.Sprintf("at most %.0f %% of its limit", 100*e.Max), s.Travels(e.MaxLeft, e.MaxRight)
+		worst, where = words.F("at most %.0f %% of its limit", 100*e.Max), s.Travels(e.MaxLeft, e.MaxRight)
 	}
 	if m.Joints[at].Of != motion.OnLink {
-		return "Use", worst, where
+		return words.T("Use"), worst, where
 	}
 	if !fresh.Full {
-		return "Clock", "working out", ""
+		return words.T("Clock"), words.T("working out"), ""
 	}
 	c.askClock(s, m.Joints[at].Member)
 	k := c.clocked
 	switch {
 	case k == nil || k.of != s || k.link != m.Joints[at].Member:
-		return "Clock", "working out", ""
+		return words.T("Clock"), words.T("working out"), ""
 	case !k.known:
-		return "Use", worst, where
+		return words.T("Use"), worst, where
 	}
 	lit := -1
 	switch {
@@ -195,11 +195,11 @@ func (c *Card) clockRow(m *motion.Mechanism, at int, edge float32) (head, one, t
 	case math.Abs(k.Now.Deg-k.Midway.Deg) < clockTol:
 		lit = 1
 	}
-	words := []string{"At ride: " + useWords(k.Ride.Use), "Midway: " + useWords(k.Midway.Use)}
+	phrase := []string{words.F("At ride: %s", useWords(k.Ride.Use)), words.F("Midway: %s", useWords(k.Midway.Use))}
 	if math.Abs(k.Ride.Deg-k.Midway.Deg) < clockTol { // both are one
-		return "Clock", "at ride is midway too: " + useWords(k.Ride.Use) + " at most", ""
+		return words.T("Clock"), words.F("at ride is midway too: %s at most", useWords(k.Ride.Use)), ""
 	}
-	c.clock.Set(words, lit)
+	c.clock.Set(phrase, lit)
 	w := c.clock.MinSize()
 	if jointX+w.Width > edge {
 		w.Width = edge - jointX
@@ -207,10 +207,10 @@ func (c *Card) clockRow(m *motion.Mechanism, at int, edge float32) (head, one, t
 	c.clock.Resize(w)
 	c.clock.Move(fyne.NewPos(jointX, head0+2*line+(line-w.Height)/2))
 	c.pool.Put(c.clock)
-	if words := "at the worst"; jointX+w.Width+8+look.Width(words, look.Small, false) <= edge {
-		c.pool.Text(words, jointX+w.Width+8, head0+2*line+(line-18)/2, small, look.Color(ink.Second))
+	if phrase := words.T("at the worst"); jointX+w.Width+8+look.Width(phrase, look.Small, false) <= edge {
+		c.pool.Text(phrase, jointX+w.Width+8, head0+2*line+(line-18)/2, small, look.Color(ink.Second))
 	}
-	return "Clock", "", ""
+	return words.T("Clock"), "", ""
 }
 
 // clockTol is how near two clock angles are the same, deg.
@@ -218,7 +218,7 @@ const clockTol = 0.05
 
 func useWords(use float64) string {
 	if math.IsNaN(use) {
-		return "not known"
+		return words.T("not known")
 	}
 	return fmt.Sprintf("%.0f %%", 100*use)
 }
@@ -253,10 +253,10 @@ func (c *Card) setClock(i int) {
 		return
 	}
 	text := ""
-	label := "clock at ride: "
+	label := words.T("clock at ride: ")
 	if i == 1 {
 		text = strconv.FormatFloat(math.Round(k.Midway.Deg*10)/10, 'f', -1, 64)
-		label = "clock midway: "
+		label = words.T("clock midway: ")
 	}
 	part := edit.PartOf(c.of)
 	c.refuse(c.doc.Edit(label+edit.PartName(c.doc.Current(), part), "", func(j *job.Job) error { return edit.Set(j, part, "clock", text) }))
@@ -301,8 +301,8 @@ func (c *Card) askClevis() {
 	if k := end.Clevis; k != nil {
 		now = []string{show(&k.Head), show(&k.HeadWidth), show(&k.BallWidth), show(k.Gap), show(k.EdgeRadius)}
 	}
-	labels := []string{"Head, across, " + unit, "Head, width, " + unit, "Ball, width, " + unit, "Between the cheeks; empty: the ball", "Radius of the head's edges; empty: square"}
-	c.AskMany("Rod end between cheeks", labels, now, func(text []string) error { return c.setClevis(of, text) })
+	labels := []string{words.F("Head, across, %s", unit), words.F("Head, width, %s", unit), words.F("Ball, width, %s", unit), words.T("Between the cheeks; empty: the ball"), words.T("Radius of the head's edges; empty: square")}
+	c.AskMany(words.T("Rod end between cheeks"), labels, now, func(text []string) error { return c.setClevis(of, text) })
 }
 
 // setClevis takes the sizes as typed, as one step; all empty take the cheeks away.
@@ -317,9 +317,9 @@ func (c *Card) setClevis(of document.Pivot, text []string) error {
 		}
 	}
 	if given > 0 && given < 3 {
-		return errors.New("Give the head's size across, its width and the ball's width: from the three comes how far it tilts. All empty takes the cheeks away.")
+		return words.Error("Give the head's size across, its width and the ball's width: from the three comes how far it tilts. All empty takes the cheeks away.")
 	}
-	return c.doc.Edit("cheeks of "+edit.Name(j, of), "", func(j *job.Job) error {
+	return c.doc.Edit(words.F("cheeks of %s", edit.Name(j, of)), "", func(j *job.Job) error {
 		if given == 0 {
 			return edit.Set(j, part, key+"head", "")
 		}

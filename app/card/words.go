@@ -57,12 +57,12 @@ func rowOf(j *job.Job, unit string, denominator int, p document.Pivot, a edit.Ax
 		r.value = typed
 		r.comes = []string{"= " + shown + " " + unit + " = " + other + " " + left, "= " + shown + " " + unit + " = " + other, "= " + shown + " " + unit}
 		if unit == "in" {
-			r.comes = []string{"= " + shown + " in " + left + " = " + other, "= " + shown + " in = " + other, "= " + other}
+			r.comes = []string{"= " + shown + " in " + left + " = " + other, words.F("= %s in = %s", shown, other), "= " + other}
 		}
 	case unit == "in":
-		r.comes = []string{"in " + left + " = " + other, "in = " + other}
+		r.comes = []string{"in " + left + " = " + other, words.F("in = %s", other)}
 	default:
-		r.comes = []string{"mm = " + other + " " + left, "mm = " + other}
+		r.comes = []string{words.F("mm = %s %s", other, left), words.F("mm = %s", other)}
 	}
 	tapes, taped := edit.IsTaped(g)
 	_, measured, stood := edit.IsStood(g, a)

@@ -11,6 +11,7 @@ import (
 	"sync"
 	"time"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 )
 
@@ -88,13 +89,13 @@ func (d *Document) touched() {
 // trouble says on the window's goroutine that the autosave failed or works again.
 func (d *Document) trouble(err error) {
 	set := func() {
-		words := ""
+		phrase := ""
 		if err != nil {
 			why, _, _ := strings.Cut(strings.TrimPrefix(Words(err), "Not saved: "), ". ")
-			words = "Not kept against a power cut: " + strings.ToLower(why[:1]) + strings.TrimSuffix(why[1:], ".") + "."
+			phrase = words.F("Not kept against a power cut: %s%s.", strings.ToLower(why[:1]), strings.TrimSuffix(why[1:], "."))
 		}
-		if words != d.keeperWords {
-			d.keeperWords = words
+		if phrase != d.keeperWords {
+			d.keeperWords = phrase
 			d.tell(FileChanged)
 		}
 	}

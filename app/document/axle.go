@@ -6,6 +6,7 @@ import (
 
 	"axleloft/app/edit"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/geometry/limits"
 	"axleloft/geometry/motion"
@@ -206,7 +207,7 @@ func (d *Document) GoHeight(i int) {
 
 // Standing tells which height button is lit (-1: none) and the words for where the axle is otherwise: "between", "past lowered", "past raised",
 // by the names of the job's own heights. A height is lit only while both wheels stand at its travel plus the load's.
-func (d *Document) Standing() (height int, words string) {
+func (d *Document) Standing() (height int, phrase string) {
 	v := d.current.Vehicle
 	if v == nil || len(v.Heights) == 0 {
 		return -1, ""
@@ -227,11 +228,11 @@ func (d *Document) Standing() (height int, words string) {
 	}
 	switch mid := (l+r)/2 - d.loadTravel(); {
 	case mid > v.Heights[low].Heave+thereTol:
-		return -1, "past " + v.Heights[low].Name
+		return -1, words.F("past %s", v.Heights[low].Name)
 	case mid < v.Heights[high].Heave-thereTol:
-		return -1, "past " + v.Heights[high].Name
+		return -1, words.F("past %s", v.Heights[high].Name)
 	case low == high: // one height only, and crossed up there
-		return -1, "crossed up"
+		return -1, words.T("crossed up")
 	}
 	return -1, "between"
 }

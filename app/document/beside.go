@@ -55,7 +55,7 @@ func (b *brought) put(folder, name string, data []byte) (as string, err error) {
 			return as, nil
 		}
 	}
-	return "", fmt.Errorf("%q and %d names like it are taken beside the job. Give the file another name.", name, mostNames-1)
+	return "", words.Errorf("%q and %d names like it are taken beside the job. Give the file another name.", name, mostNames-1)
 }
 
 // bring takes the files of a job from the folder it lay in, "" for none, to another. A file that is missing, or cannot be read, is told and left; where one cannot be written nothing is brought, and that is the error.
@@ -75,14 +75,14 @@ func bring(from, to string, names []string) (*brought, error) {
 		switch {
 		case errors.Is(err, fs.ErrNotExist) && there:
 			if from != "" {
-				b.notes = append(b.notes, fmt.Sprintf("%q was not beside the job where it was; the file of that name beside it here is used.", name))
+				b.notes = append(b.notes, words.F("%q was not beside the job where it was; the file of that name beside it here is used.", name))
 			}
 			continue
 		case errors.Is(err, fs.ErrNotExist):
-			b.notes = append(b.notes, fmt.Sprintf("%q is not beside the job: put it there, and it is drawn.", name))
+			b.notes = append(b.notes, words.F("%q is not beside the job: put it there, and it is drawn.", name))
 			continue
 		case err != nil:
-			b.notes = append(b.notes, fmt.Sprintf("%q could not be read, so it is not beside the job here: copy it there.", name))
+			b.notes = append(b.notes, words.F("%q could not be read, so it is not beside the job here: copy it there.", name))
 			continue
 		}
 		as, err := b.put(to, name, data)
@@ -92,7 +92,7 @@ func bring(from, to string, names []string) (*brought, error) {
 		}
 		if as != name {
 			b.renamed[name] = as
-			b.notes = append(b.notes, fmt.Sprintf("A different %q lay there already and stays as it is: yours is called %q there, and the job says so.", name, as))
+			b.notes = append(b.notes, words.F("A different %q lay there already and stays as it is: yours is called %q there, and the job says so.", name, as))
 		}
 	}
 	return b, nil
@@ -191,7 +191,7 @@ func (d *Document) AddFile(path string) (p Part, note string, err error) {
 	if err != nil {
 		return Part{}, "", err
 	}
-	err = d.Edit("Add part from file", "", func(j *job.Job) error {
+	err = d.Edit(words.T("Add part from file"), "", func(j *job.Job) error {
 		var err error
 		p, err = edit.AddFile(j, name)
 		return err

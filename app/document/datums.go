@@ -3,20 +3,21 @@ package document
 import (
 	"axleloft/app/edit"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/geometry/measure"
 )
 
 // AddDatum adds a datum: undoable.
 func (d *Document) AddDatum(t edit.DatumText) error {
-	return d.Edit("datum "+t.Name, "", func(j *job.Job) error { return edit.AddDatum(j, t) })
+	return d.Edit(words.F("datum %s", t.Name), "", func(j *job.Job) error { return edit.AddDatum(j, t) })
 }
 
 // CorrectDatum gives a datum its right place or name, and takes along what hangs on it in the job and in every trial: one undoable step. words say how much
 // moved.
-func (d *Document) CorrectDatum(i int, t edit.DatumText) (words string, err error) {
+func (d *Document) CorrectDatum(i int, t edit.DatumText) (phrase string, err error) {
 	var c edit.Carried
-	err = d.editAll("correct datum "+t.Name, func(j *job.Job) (err error) {
+	err = d.editAll(words.F("correct datum %s", t.Name), func(j *job.Job) (err error) {
 		if c, err = edit.CorrectDatum(j, i, t); err != nil {
 			return err
 		}
@@ -35,7 +36,7 @@ func (d *Document) CorrectDatum(i int, t edit.DatumText) (words string, err erro
 
 // RemoveDatum takes a datum out: undoable. What was counted from it stays where it is; counted is how many numbers that are.
 func (d *Document) RemoveDatum(i int) (counted int, err error) {
-	err = d.editAll("remove datum", func(j *job.Job) (err error) {
+	err = d.editAll(words.T("remove datum"), func(j *job.Job) (err error) {
 		counted, err = edit.RemoveDatum(j, i)
 		return err
 	})
@@ -55,7 +56,7 @@ func (d *Document) editAll(label string, f func(*job.Job) error) error {
 
 // SetDatum counts a coordinate from a datum, "" from where the job counts: undoable. The pivot stays where it is.
 func (d *Document) SetDatum(p Pivot, a edit.Axis, name string) error {
-	return d.Edit(edit.Name(d.current, p)+", "+a.String()+": counted from", "", func(j *job.Job) error { return edit.SetDatum(j, p, a, name) })
+	return d.Edit(words.F("%s, %s: counted from", edit.Name(d.current, p), a.String()), "", func(j *job.Job) error { return edit.SetDatum(j, p, a, name) })
 }
 
 // ReadTapes makes tapes to a pivot of what was typed.
@@ -65,7 +66,7 @@ func (d *Document) ReadTapes(to Pivot, rows []edit.TapeText) ([]measure.Tape, er
 
 // TakeTapes puts a pivot at an answer of its tapes: undoable.
 func (d *Document) TakeTapes(p Pivot, rows []edit.TapeText, answer measure.Taped) error {
-	return d.Edit("by tapes: "+edit.Name(d.current, p), "", func(j *job.Job) error { return edit.TakeTapes(j, p, rows, answer) })
+	return d.Edit(words.F("by tapes: %s", edit.Name(d.current, p)), "", func(j *job.Job) error { return edit.TakeTapes(j, p, rows, answer) })
 }
 
 // DatumTexts are the datums as they are typed, in the unit shown.

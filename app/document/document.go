@@ -11,6 +11,7 @@ import (
 
 	"axleloft/app/edit"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 )
 
@@ -290,7 +291,7 @@ func (d *Document) Name() string {
 	if t := strings.TrimSpace(d.whole.Title); t != "" {
 		return t
 	}
-	return "New job"
+	return words.T("New job")
 }
 
 // --- held pivot, selected part ---

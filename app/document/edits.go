@@ -1,7 +1,6 @@
 package document
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"reflect"
@@ -11,6 +10,7 @@ import (
 
 	"axleloft/app/edit"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -198,7 +198,7 @@ func (d *Document) BeginDrag(label string) {
 // Preview shows the job as f makes it from the one at BeginDrag. A refusal leaves the last good one.
 func (d *Document) Preview(f func(*job.Job) error) error {
 	if d.drag == nil {
-		return errors.New("Nothing is being dragged. Take a pivot first.")
+		return words.Error("Nothing is being dragged. Take a pivot first.")
 	}
 	next, err := d.change(d.drag.whole, d.drag.trial, f)
 	if err != nil {
@@ -308,13 +308,13 @@ func (d *Document) DragPivot(p Pivot, to r3.Vec) error {
 func (d *Document) NudgePivot(p Pivot, by r3.Vec) error {
 	at, ok := edit.At(d.current, p)
 	if !ok {
-		return errors.New("That pivot is no longer in the job. Take another one.")
+		return words.Error("That pivot is no longer in the job. Take another one.")
 	}
 	to := r3.Add(at, by)
 	tidy := func(v float64) float64 { return math.Round(v*1e6) / 1e6 } // so that steps of 0.1 do not leave tails
 	to = r3.Vec{X: tidy(to.X), Y: tidy(to.Y), Z: tidy(to.Z)}
-	label := "move " + edit.Name(d.current, p)
-	return d.Edit(label, fmt.Sprint("nudge ", p), func(j *job.Job) error { return edit.Move(j, p, to) })
+	label := words.F("move %s", edit.Name(d.current, p))
+	return d.Edit(label, fmt.Sprint(words.T("nudge "), p), func(j *job.Job) error { return edit.Move(j, p, to) })
 }
 
 // TypePivot sets one coordinate from text as an undoable step.
@@ -331,7 +331,7 @@ func (d *Document) SetPlusMinus(p Pivot, a edit.Axis, text string) error {
 
 // SetSource says how a coordinate was come by, as an undoable step; the pivot stays where it is.
 func (d *Document) SetSource(p Pivot, a edit.Axis, source string) error {
-	label := fmt.Sprintf("%s, %s: source", edit.Name(d.current, p), a)
+	label := words.F("%s, %s: source", edit.Name(d.current, p), a)
 	return d.Edit(label, "", func(j *job.Job) error { return edit.SetSource(j, p, a, source) })
 }
 
@@ -354,18 +354,18 @@ func (d *Document) Placed(p Pivot, a edit.Axis) bool {
 
 // SetMeasured marks a pivot measured, or frees it: undoable.
 func (d *Document) SetMeasured(p Pivot, measured bool) error {
-	label := "free " + edit.Name(d.current, p)
+	label := words.F("free %s", edit.Name(d.current, p))
 	if measured {
-		label = "measured: " + edit.Name(d.current, p)
+		label = words.F("measured: %s", edit.Name(d.current, p))
 	}
 	return d.Edit(label, "", func(j *job.Job) error { return edit.SetMeasured(j, p, measured) })
 }
 
 // SetPartMeasured marks a part in the way (or the axle) measured, or frees it: undoable.
 func (d *Document) SetPartMeasured(p Part, measured bool) error {
-	label := "free " + edit.PartName(d.current, p)
+	label := words.F("free %s", edit.PartName(d.current, p))
 	if measured {
-		label = "measured: " + edit.PartName(d.current, p)
+		label = words.F("measured: %s", edit.PartName(d.current, p))
 	}
 	return d.Edit(label, "", func(j *job.Job) error { return edit.SetPartMeasured(j, p, measured) })
 }
@@ -385,8 +385,8 @@ func (d *Document) DragPart(p Part, side job.Side, by r3.Vec) error {
 
 // NudgePart shifts a part in the way as an undoable step; a run of nudges is one step.
 func (d *Document) NudgePart(p Part, side job.Side, by r3.Vec) error {
-	label := "move " + edit.PartName(d.current, p)
-	return d.Edit(label, fmt.Sprint("nudge ", p), func(j *job.Job) error { return edit.MovePart(j, p, twinShift(by, side)) })
+	label := words.F("move %s", edit.PartName(d.current, p))
+	return d.Edit(label, fmt.Sprint(words.T("nudge "), p), func(j *job.Job) error { return edit.MovePart(j, p, twinShift(by, side)) })
 }
 
 // SetField sets one field of a part's form: undoable.
@@ -397,12 +397,12 @@ func (d *Document) SetField(p Part, key, text string) error {
 			label += ", " + strings.ToLower(f.Label)
 		}
 	}
-	return d.Edit(label, fmt.Sprint("field ", p, key), func(j *job.Job) error { return edit.Set(j, p, key, text) })
+	return d.Edit(label, fmt.Sprint(words.T("field "), p, key), func(j *job.Job) error { return edit.Set(j, p, key, text) })
 }
 
 // SetAside puts a finding aside with a reason; BringBack ends that. Undoable.
 func (d *Document) SetAside(f *study.Finding, reason string) error {
-	return d.Edit("set aside "+f.What, "", func(j *job.Job) error {
+	return d.Edit(words.F("set aside %s", f.What), "", func(j *job.Job) error {
 		return edit.SetAside(j, f.Key, d.trial, reason, time.Now().Format(time.DateOnly), f.Value)
 	})
 }
@@ -413,5 +413,5 @@ func (d *Document) BringBack(f *study.Finding) error {
 	if f.SetAside != nil {
 		trial = f.SetAside.Trial
 	}
-	return d.Edit("bring back "+f.What, "", func(j *job.Job) error { return edit.BringBack(j, f.Key, trial) })
+	return d.Edit(words.F("bring back %s", f.What), "", func(j *job.Job) error { return edit.BringBack(j, f.Key, trial) })
 }

@@ -5,7 +5,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -14,6 +13,7 @@ import (
 	"syscall"
 	"time"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 )
 
@@ -124,7 +124,7 @@ func (d *Document) write(name string) error {
 		var taken string
 		if held, taken = d.holdNamed(name); taken != "" {
 			files.undo()
-			return fmt.Errorf("Not saved: %s Choose another name.", taken)
+			return words.Errorf("Not saved: %s Choose another name.", taken)
 		}
 	}
 	if d.keeper != nil {
@@ -140,7 +140,7 @@ func (d *Document) write(name string) error {
 	d.rename(files.renamed)
 	d.saveWords = files.notes
 	if kept != nil {
-		d.saveWords = append(d.saveWords, "Saved, but what the file held before could not be kept beside it: "+strings.TrimPrefix(Words(kept), "Not saved: "))
+		d.saveWords = append(d.saveWords, words.F("Saved, but what the file held before could not be kept beside it: %s", strings.TrimPrefix(Words(kept), "Not saved: ")))
 	}
 	if held != nil || name != d.file {
 		d.hold.release()
@@ -182,8 +182,8 @@ func sumWords(sum *[sha256.Size]byte) string {
 }
 
 // sumOf reads what sumWords wrote; nil where that is none.
-func sumOf(words string) *[sha256.Size]byte {
-	data, err := hex.DecodeString(words)
+func sumOf(phrase string) *[sha256.Size]byte {
+	data, err := hex.DecodeString(phrase)
 	if err != nil || len(data) != sha256.Size {
 		return nil
 	}
@@ -210,17 +210,17 @@ func Words(err error) string {
 	case errors.As(err, &inJob):
 		return inJob.Error()
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
-		return "Not saved: the disk is full. Your work is still open here. Save it somewhere else."
+		return words.T("Not saved: the disk is full. Your work is still open here. Save it somewhere else.")
 	case errors.Is(err, syscall.EROFS):
-		return "Not saved: that disk or folder is read-only. Your work is still open here. Save it somewhere else."
+		return words.T("Not saved: that disk or folder is read-only. Your work is still open here. Save it somewhere else.")
 	case errors.Is(err, fs.ErrPermission):
-		return "That file or folder is not yours to use. Choose another place."
+		return words.T("That file or folder is not yours to use. Choose another place.")
 	case errors.Is(err, fs.ErrNotExist):
-		return "There is no such file or folder. Choose another one."
+		return words.T("There is no such file or folder. Choose another one.")
 	}
 	text := strings.TrimSpace(err.Error())
 	if text == "" {
-		return "Something went wrong. Nothing was changed."
+		return words.T("Something went wrong. Nothing was changed.")
 	}
 	if !strings.HasSuffix(text, ".") && !strings.HasSuffix(text, "!") && !strings.HasSuffix(text, "?") {
 		text += "."

@@ -5,7 +5,6 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"os/user"
@@ -14,6 +13,7 @@ import (
 	"sync"
 	"time"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 )
 
@@ -64,7 +64,7 @@ func (h holder) words() string {
 	who := ""
 	switch {
 	case h.User != me.User && h.User != "" && h.Host != "":
-		who = h.User + " on " + h.Host
+		who = words.F("%s on %s", h.User, h.Host)
 	case h.Host != me.Host:
 		who = h.Host
 	}
@@ -73,7 +73,7 @@ func (h holder) words() string {
 		parts = append(parts, who)
 	}
 	if !h.Since.IsZero() {
-		parts = append(parts, "since "+h.Since.Local().Format("15:04"))
+		parts = append(parts, words.F("since %s", h.Since.Local().Format("15:04")))
 	}
 	if len(parts) == 0 {
 		return ""
@@ -146,7 +146,7 @@ func holdJob(file, stateDir string) (h *hold, taken string) {
 			if data, err := os.ReadFile(p); err == nil {
 				_ = json.Unmarshal(data, &by) // nobody named where it cannot be read
 			}
-			return nil, fmt.Sprintf("“%s” is open in another window%s.", strings.TrimSuffix(filepath.Base(file), Ending), by.words())
+			return nil, words.F("“%s” is open in another window%s.", strings.TrimSuffix(filepath.Base(file), Ending), by.words())
 		}
 		if err != nil {
 			continue
@@ -196,7 +196,7 @@ func (d *Document) Elsewhere() string {
 	if d.taken == "" {
 		return ""
 	}
-	return d.taken + " You can look at it and try things here. What you change is saved under another name."
+	return words.F("%s You can look at it and try things here. What you change is saved under another name.", d.taken)
 }
 
 // holdFile holds the document's file, and gives up the one held before.

@@ -2,13 +2,14 @@ package document
 
 import (
 	"crypto/sha256"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 	"sync"
 	"time"
+
+	"axleloft/app/words"
 )
 
 // lookEvery is how often the file is looked at for somebody else's hand in it.
@@ -99,11 +100,11 @@ func (d *Document) Outside() string {
 	if o.found == nil || o.told {
 		return ""
 	}
-	words := fmt.Sprintf("“%s” was written by somebody else at %s, while it is open here. What you see is from before.", strings.TrimSuffix(filepath.Base(d.file), Ending), o.when.Format("15:04"))
+	phrase := words.F("“%s” was written by somebody else at %s, while it is open here. What you see is from before.", strings.TrimSuffix(filepath.Base(d.file), Ending), o.when.Format("15:04"))
 	if d.Dirty() {
-		words += " Your own changes are still here, and in no file."
+		phrase += words.T(" Your own changes are still here, and in no file.")
 	}
-	return words
+	return phrase
 }
 
 // OutsideTold: whoever sits here knows what Outside says. A later change by somebody else is news again.

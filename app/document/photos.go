@@ -69,7 +69,7 @@ func (d *Document) ShiftPhoto(view string, by edit.Place2, key string) error {
 
 // FadePhoto draws a view's photo more strongly by so many steps.
 func (d *Document) FadePhoto(view string, steps int) error {
-	return d.Edit(words.T("photo's strength"), "fade "+view, func(j *job.Job) error { return edit.FadePhoto(j, view, steps) })
+	return d.Edit(words.T("photo's strength"), words.F("fade %s", view), func(j *job.Job) error { return edit.FadePhoto(j, view, steps) })
 }
 
 // HidePhoto leaves a view's photo out, or shows it again.

@@ -3,7 +3,6 @@ package document
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -11,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 )
 
@@ -162,13 +162,13 @@ func (l Lost) Words() string {
 		name = strings.TrimSuffix(filepath.Base(l.File), Ending)
 	}
 	if name == "" {
-		name = "New job"
+		name = words.T("New job")
 	}
-	words := fmt.Sprintf("“%s”, last kept %s", name, l.When.Format("2 Jan 15:04"))
+	phrase := words.F("“%s”, last kept %s", name, l.When.Format(words.T("2 Jan 15:04")))
 	if !l.Later.IsZero() {
-		words += fmt.Sprintf(" (its file was written after that, %s, and is not touched by bringing this back)", l.Later.Format("2 Jan 15:04"))
+		phrase += words.F(" (its file was written after that, %s, and is not touched by bringing this back)", l.Later.Format(words.T("2 Jan 15:04")))
 	}
-	return words
+	return phrase
 }
 
 // Recover opens lost work: the job as autosaved, with its own file, not yet saved. The autosave stays till the job is saved or discarded.

@@ -1,13 +1,13 @@
 package document
 
 import (
-	"errors"
 	"fmt"
 	"reflect"
 	"slices"
 	"strings"
 
 	"axleloft/app/start"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 )
 
@@ -43,7 +43,7 @@ func (d *Document) trialAt(name string) int {
 }
 
 func noTrial(name string) error {
-	return fmt.Errorf("There is no trial called %q any more.", name)
+	return words.Errorf("There is no trial called %q any more.", name)
 }
 
 // trialName trims a trial's name and refuses one that is taken or means something else; an empty one becomes "trial 2" or the like.
@@ -59,13 +59,13 @@ func (d *Document) trialName(name string, but int) (string, error) {
 	}
 	if name == "" {
 		for n := 1; name == ""; n++ {
-			if try := fmt.Sprintf("trial %d", n); !taken(try) {
+			if try := words.F("trial %d", n); !taken(try) {
 				name = try
 			}
 		}
 	}
 	if taken(name) {
-		return "", fmt.Errorf("A trial cannot be called %q: that name is taken. Type another one.", name)
+		return "", words.Errorf("A trial cannot be called %q: that name is taken. Type another one.", name)
 	}
 	return name, nil
 }
@@ -90,7 +90,7 @@ func (d *Document) KeepTrial(name string) error {
 		next.Trials[len(next.Trials)-1] = job.Trial{Name: name, Axle: c.Axle, Driveline: c.Driveline, Links: c.Links, Arms: c.Arms,
 			Rockers: c.Rockers, Struts: c.Struts, Stops: c.Stops, Straps: c.Straps, Lines: c.Lines, Sensors: c.Sensors}
 	}
-	return d.trialStep("keep "+name, &next, name)
+	return d.trialStep(words.F("keep %s", name), &next, name)
 }
 
 // KeepChanges keeps the present state as a new trial, chooses it, and puts the drawing itself back to what it was when the job was opened or last
@@ -98,7 +98,7 @@ func (d *Document) KeepTrial(name string) error {
 func (d *Document) KeepChanges(name string) error {
 	d.Commit()
 	if d.trial != "" {
-		return errors.New("A trial is chosen: what you move goes into it already. Choose the job as drawn first.")
+		return words.Error("A trial is chosen: what you move goes into it already. Choose the job as drawn first.")
 	}
 	was := d.saved
 	if was == nil {
@@ -113,11 +113,11 @@ func (d *Document) KeepChanges(name string) error {
 	next.Axle, next.Driveline, next.Links, next.Arms, next.Rockers = old.Axle, old.Driveline, old.Links, old.Arms, old.Rockers
 	next.Struts, next.Stops, next.Straps, next.Lines, next.Sensors = old.Struts, old.Stops, old.Straps, old.Lines, old.Sensors
 	if reflect.DeepEqual(&next, now) {
-		return errors.New("Nothing has been moved since the job was opened or saved, so there is nothing to keep apart.")
+		return words.Error("Nothing has been moved since the job was opened or saved, so there is nothing to keep apart.")
 	}
 	next.Trials = append(slices.Clone(now.Trials), job.Trial{Name: name, Axle: now.Axle, Driveline: now.Driveline, Links: now.Links, Arms: now.Arms,
 		Rockers: now.Rockers, Struts: now.Struts, Stops: now.Stops, Straps: now.Straps, Lines: now.Lines, Sensors: now.Sensors})
-	return d.trialStep("keep "+name, &next, name)
+	return d.trialStep(words.F("keep %s", name), &next, name)
 }
 
 // trialStep makes a step of a whole job with another choice of trial.
@@ -146,7 +146,7 @@ func (d *Document) AddLayout(t *job.Trial) error {
 	next.Trials = append(slices.Clone(d.whole.Trials), k)
 	next.Envelopes = slices.Clone(d.whole.Envelopes)
 	start.Carriers(d.current, &k, next.Envelopes)
-	return d.trialStep("new trial: "+name, &next, name)
+	return d.trialStep(words.F("new trial: %s", name), &next, name)
 }
 
 // JobOf is the job as a trial has it, "" as drawn, in the shown unit: a copy of one's own.
@@ -178,7 +178,7 @@ func (d *Document) RemoveTrial(name string) error {
 	if choose == name {
 		choose = ""
 	}
-	return d.trialStep("remove "+name, &next, choose)
+	return d.trialStep(words.F("remove %s", name), &next, choose)
 }
 
 // RenameTrial renames one; undoable.
@@ -189,7 +189,7 @@ func (d *Document) RenameTrial(old, name string) error {
 		return noTrial(old)
 	}
 	if strings.TrimSpace(name) == "" {
-		return fmt.Errorf("A name is missing. Type what the trial is called.")
+		return words.Errorf("A name is missing. Type what the trial is called.")
 	}
 	name, err := d.trialName(name, i)
 	if err != nil || name == old {
@@ -208,7 +208,7 @@ func (d *Document) RenameTrial(old, name string) error {
 	if choose == old {
 		choose = name
 	}
-	return d.trialStep("rename "+old, &next, choose)
+	return d.trialStep(words.F("rename %s", old), &next, choose)
 }
 
 // TakeOver makes the trial the job as drawn and chooses that; the trial stays. Undoable.
@@ -223,7 +223,7 @@ func (d *Document) TakeOver(name string) error {
 	}
 	next.Trials = d.whole.Trials
 	next.Tidy()
-	return d.trialStep("take over "+name, next, "")
+	return d.trialStep(words.F("take over %s", name), next, "")
 }
 
 // asideIn leaves of a trial's job (a copy) only what was set aside in that trial: what may be set aside in one geometry need not be in another.

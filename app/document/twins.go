@@ -2,13 +2,14 @@ package document
 
 import (
 	"axleloft/app/edit"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 )
 
 // Unlink makes two singles of a pair: undoable. A pivot of it that is held stays held, as the side the hand took.
 func (d *Document) Unlink(p Part) error {
 	held := d.held
-	if err := d.Edit("unlink "+edit.PartName(d.current, p), "", func(j *job.Job) error { return edit.Unlink(j, p) }); err != nil {
+	if err := d.Edit(words.F("unlink %s", edit.PartName(d.current, p)), "", func(j *job.Job) error { return edit.Unlink(j, p) }); err != nil {
 		return err
 	}
 	if held != nil && edit.PartOf(*held) == p {
@@ -32,7 +33,7 @@ func (d *Document) LinkAgain(hold Part) error {
 			other, side = edit.PartOf(o), edit.SideOf(d.current, edit.PartOf(*held))
 		}
 	}
-	if err := d.Edit("link again, as "+edit.PartName(d.current, hold), "", func(j *job.Job) error { return edit.LinkAgain(j, hold) }); err != nil {
+	if err := d.Edit(words.F("link again, as %s", edit.PartName(d.current, hold)), "", func(j *job.Job) error { return edit.LinkAgain(j, hold) }); err != nil {
 		return err
 	}
 	if held != nil && side != job.Single && (edit.PartOf(*held) == hold || other == hold) {

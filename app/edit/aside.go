@@ -1,10 +1,10 @@
 package edit
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 )
 
@@ -18,10 +18,10 @@ const asideNumber = "value"
 func SetAside(j *job.Job, finding, trial, reason, date string, number float64) error {
 	reason = strings.TrimSpace(reason)
 	if reason == "" {
-		return fmt.Errorf("Say why it is set aside: one word will do.")
+		return words.Errorf("Say why it is set aside: one word will do.")
 	}
 	if finding == "" {
-		return fmt.Errorf("That finding is no longer there.")
+		return words.Errorf("That finding is no longer there.")
 	}
 	a := job.SetAside{Finding: finding, Trial: trial, Reason: reason, Date: date}
 	if number == number && number-number == 0 { // finite
@@ -39,7 +39,7 @@ func SetAside(j *job.Job, finding, trial, reason, date string, number float64) e
 func BringBack(j *job.Job, finding, trial string) error {
 	i := asideAt(j, finding, trial)
 	if i < 0 {
-		return fmt.Errorf("That finding is not set aside.")
+		return words.Errorf("That finding is not set aside.")
 	}
 	j.SetAside = cut(j.SetAside, i)
 	return nil

@@ -1,10 +1,10 @@
 package edit
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -66,23 +66,23 @@ type lie struct {
 func (l lie) String() string {
 	out := l.word
 	if v := tenth(l.turned); v != 0 {
-		out += ", turned " + strings.Replace(plain(v), "-", "−", 1) + " deg"
+		out += words.F(", turned %s deg", strings.Replace(plain(v), "-", "−", 1))
 	}
 	v := tenth(l.raised)
-	up := " up "
+	up := words.T(" up ")
 	if v < 0 {
-		up = " down "
+		up = words.T(" down ")
 	}
 	switch {
 	case v == 0:
 	case l.word == BoltAft:
-		out += ", front end" + up + plain(math.Abs(v)) + " deg"
+		out += words.F(", front end%s%s deg", up, plain(math.Abs(v)))
 	case l.word == BoltUpright && v > 0:
-		out += ", leaning forward " + plain(v) + " deg"
+		out += words.F(", leaning forward %s deg", plain(v))
 	case l.word == BoltUpright:
-		out += ", leaning back " + plain(-v) + " deg"
+		out += words.F(", leaning back %s deg", plain(-v))
 	default:
-		out += ", left end" + up + plain(math.Abs(v)) + " deg"
+		out += words.F(", left end%s%s deg", up, plain(math.Abs(v)))
 	}
 	return out
 }
@@ -93,11 +93,11 @@ func tenth(deg float64) float64 { return math.Round(deg*10) / 10 }
 func raisedLabel(word string) string {
 	switch word {
 	case BoltAcross:
-		return "left end up"
+		return words.T("left end up")
 	case BoltAft:
-		return "front end up"
+		return words.T("front end up")
 	case BoltUpright:
-		return "leans forward"
+		return words.T("leans forward")
 	}
 	return ""
 }
@@ -136,7 +136,7 @@ func (h *held) direction(bolt *job.Point) lie {
 // bolt is the bolt that lies so; nil is the one nobody gave, not turned.
 func (h *held) bolt(l lie) (*job.Point, error) {
 	if !(math.Abs(l.turned) <= 90) || !(math.Abs(l.raised) <= 90) {
-		return nil, fmt.Errorf("A bolt is turned by at most 90 deg either way.")
+		return nil, words.Errorf("A bolt is turned by at most 90 deg either way.")
 	}
 	s, c := math.Sincos(l.turned * math.Pi / 180)
 	up, out := math.Sincos(l.raised * math.Pi / 180)
@@ -153,7 +153,7 @@ func (h *held) bolt(l lie) (*job.Point, error) {
 	case l.word == h.square:
 		d = r3.Rotate(h.free, l.turned*math.Pi/180, h.along)
 	default:
-		return nil, fmt.Errorf("Choose how the bolt lies: %s.", strings.Join(h.words(), ", "))
+		return nil, words.Errorf("Choose how the bolt lies: %s.", strings.Join(h.words(), ", "))
 	}
 	return &job.Point{tidy(d.X), tidy(d.Y), tidy(d.Z)}, nil
 }

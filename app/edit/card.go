@@ -1,7 +1,6 @@
 package edit
 
 import (
-	"fmt"
 	"maps"
 	"reflect"
 	"slices"
@@ -39,7 +38,7 @@ func ComplaintOf(text string) (ready []string, rest string) {
 // Complain puts a ready complaint on the job card, or takes it off where it is there.
 func Complain(j *job.Job, complaint string) error {
 	if !slices.Contains(Complaints, complaint) {
-		return fmt.Errorf("There is no ready complaint %q. Type it in its field.", complaint)
+		return words.Errorf("There is no ready complaint %q. Type it in its field.", complaint)
 	}
 	c := cardOf(j)
 	ready, rest := ComplaintOf(c.Complaint)
@@ -191,7 +190,7 @@ func LoadFromCard(j *job.Job, index int) (Part, error) {
 	part := Part{Loads, index}
 	if index < 0 {
 		var err error
-		if part, err = AddLoad(j, FreeLoadName(j, "as it came in"), front, rear); err != nil {
+		if part, err = AddLoad(j, FreeLoadName(j, words.T("as it came in")), front, rear); err != nil {
 			return part, err
 		}
 	} else if index >= Len(j, Loads) {

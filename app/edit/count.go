@@ -1,9 +1,9 @@
 package edit
 
 import (
-	"fmt"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -16,7 +16,7 @@ type Count struct {
 }
 
 // String is the count as the top bar shows it: "measured 6 of 67".
-func (c Count) String() string { return fmt.Sprintf("measured %d of %d", c.Known, c.Total) }
+func (c Count) String() string { return words.F("measured %d of %d", c.Known, c.Total) }
 
 const (
 	// GuessSource is the source of a coordinate that is a guess although it was typed.

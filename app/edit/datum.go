@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/geometry/measure"
 
@@ -53,11 +54,11 @@ func readDatum(j *job.Job, t DatumText) (job.Datum, error) {
 	d := job.Datum{Name: strings.TrimSpace(t.Name)}
 	switch {
 	case d.Name == "":
-		return d, fmt.Errorf("The datum has no name. Give one: what one can put a finger on, for example hanger bolt.")
+		return d, words.Errorf("The datum has no name. Give one: what one can put a finger on, for example hanger bolt.")
 	case len([]rune(d.Name)) > 60:
-		return d, fmt.Errorf("The datum's name is longer than 60 letters. Give a shorter one.")
+		return d, words.Errorf("The datum's name is longer than 60 letters. Give a shorter one.")
 	case strings.Contains(d.Name, ";") || strings.Contains(d.Name, tapeFrom):
-		return d, fmt.Errorf("A datum's name cannot have a semicolon or \"from\" in it. Give another.")
+		return d, words.Errorf("A datum's name cannot have a semicolon or \"from\" in it. Give another.")
 	}
 	var at job.Point
 	given := ""
@@ -77,13 +78,13 @@ func readDatum(j *job.Job, t DatumText) (job.Datum, error) {
 		d.Axis = given
 	case 3:
 	default:
-		return d, fmt.Errorf("%s: give X, Y and Z, or only the one it fixes (a floor: Z).", d.Name)
+		return d, words.Errorf("%s: give X, Y and Z, or only the one it fixes (a floor: Z).", d.Name)
 	}
 	d.At = &at
 	if strings.TrimSpace(t.PlusMinus) != "" {
 		v, err := parseLength(j, t.PlusMinus)
 		if err == nil && v < 0 {
-			err = fmt.Errorf("It is below 0.")
+			err = words.Errorf("It is below 0.")
 		}
 		if err != nil {
 			return d, fmt.Errorf("%s, ±: %w", d.Name, err)
@@ -100,7 +101,7 @@ func AddDatum(j *job.Job, t DatumText) error {
 		return err
 	}
 	if datumAt(j, d.Name) >= 0 {
-		return fmt.Errorf("There is a datum called %s already. Give another name.", d.Name)
+		return words.Errorf("There is a datum called %s already. Give another name.", d.Name)
 	}
 	j.Datums = append(j.Datums, d)
 	return nil
@@ -124,16 +125,16 @@ func (c Carried) Words(name string) string {
 	out := name + ": "
 	switch {
 	case c.Numbers+c.Taped == 0:
-		out += "nothing hung on it that had to move"
+		out += words.T("nothing hung on it that had to move")
 	case c.Taped == 0:
-		out += count(c.Numbers, "number", "numbers") + " moved with it"
+		out += words.F("%s moved with it", count(c.Numbers, "number", "numbers"))
 	case c.Numbers == 0:
-		out += count(c.Taped, "pivot", "pivots") + " placed by tapes from it worked out again"
+		out += words.F("%s placed by tapes from it worked out again", count(c.Taped, "pivot", "pivots"))
 	default:
-		out += count(c.Numbers, "number", "numbers") + " moved with it, " + count(c.Taped, "pivot", "pivots") + " placed by tapes worked out again"
+		out += words.F("%s moved with it, %s placed by tapes worked out again", count(c.Numbers, "number", "numbers"), count(c.Taped, "pivot", "pivots"))
 	}
 	if c.Stayed > 0 {
-		out += "; " + count(c.Stayed, "number that is no place stayed", "numbers that are no places stayed") + ": look at them"
+		out += words.F("; %s: look at them", count(c.Stayed, words.T("number that is no place stayed"), words.T("numbers that are no places stayed")))
 	}
 	return out + "."
 }
@@ -151,7 +152,7 @@ func CorrectDatum(j *job.Job, i int, t DatumText) (Carried, error) {
 	}
 	was := j.Datums[i]
 	if k := datumAt(j, d.Name); k >= 0 && k != i {
-		return c, fmt.Errorf("There is a datum called %s already. Give another name.", d.Name)
+		return c, words.Errorf("There is a datum called %s already. Give another name.", d.Name)
 	}
 	d.Note = was.Note
 	for a, text := range [3][2]string{{t.X, DatumTexts(j)[i].X}, {t.Y, DatumTexts(j)[i].Y}, {t.Z, DatumTexts(j)[i].Z}} {
@@ -175,7 +176,7 @@ func replaceDatum(j *job.Job, i int, d job.Datum) (c Carried, err error) {
 		if had && !has {
 			for _, k := range withTrials(j) {
 				if hangs(k, was.Name, Axis(a)) {
-					return c, fmt.Errorf("%s: numbers in %s are counted from it, so it must say where it is there.", was.Name, Axis(a))
+					return c, words.Errorf("%s: numbers in %s are counted from it, so it must say where it is there.", was.Name, Axis(a))
 				}
 			}
 		}
@@ -227,7 +228,7 @@ func RemoveDatum(j *job.Job, i int) (counted int, err error) {
 		for _, p := range Pivots(k) {
 			for a := X; a <= Z; a++ {
 				if g, ok := GivenOf(k, p, a); ok && g.Source == tapesSource && slices.ContainsFunc(splitTapes(g.From), func(t TapeText) bool { return t.From == name }) {
-					return 0, fmt.Errorf("%s is placed by a tape from %s. Place it in another way first.", Name(k, p), name)
+					return 0, words.Errorf("%s is placed by a tape from %s. Place it in another way first.", Name(k, p), name)
 				}
 			}
 		}
@@ -395,10 +396,10 @@ func SetDatum(j *job.Job, p Pivot, a Axis, name string) error {
 			return errNoDatum
 		}
 		if _, ok := fixes(&j.Datums[i], a); !ok {
-			return fmt.Errorf("%s does not say where it is in %s. Choose another datum.", name, a)
+			return words.Errorf("%s does not say where it is in %s. Choose another datum.", name, a)
 		}
 		if a == Y && s.mirrored(p) {
-			return fmt.Errorf("%s mirrors its twin in Y. Take the left one, and choose its datum.", s.words(p))
+			return words.Errorf("%s mirrors its twin in Y. Take the left one, and choose its datum.", s.words(p))
 		}
 	}
 	key := s.key + "." + axisKeys[a]
@@ -434,11 +435,11 @@ func SquareWords(j *job.Job, names [4]string, diagonals [2]string) (string, erro
 	for i, n := range names {
 		k := datumAt(j, strings.TrimSpace(n))
 		if k < 0 {
-			return "", fmt.Errorf("Corner %d: there is no datum called %q. Type the name of one that has X, Y and Z.", i+1, strings.TrimSpace(n))
+			return "", words.Errorf("Corner %d: there is no datum called %q. Type the name of one that has X, Y and Z.", i+1, strings.TrimSpace(n))
 		}
 		d := &j.Datums[k]
 		if d.At == nil || d.Axis != "" {
-			return "", fmt.Errorf("Corner %d: %s fixes only one of X, Y and Z. Choose one that has all three.", i+1, d.Name)
+			return "", words.Errorf("Corner %d: %s fixes only one of X, Y and Z. Choose one that has all three.", i+1, d.Name)
 		}
 		c[i] = d.At.Vec()
 	}
@@ -449,10 +450,10 @@ func SquareWords(j *job.Job, names [4]string, diagonals [2]string) (string, erro
 		}
 		v, err := parseLength(j, text)
 		if err == nil && v <= 0 {
-			err = fmt.Errorf("It must be more than 0.")
+			err = words.Errorf("It must be more than 0.")
 		}
 		if err != nil {
-			return "", fmt.Errorf("Diagonal %d to %d: %w", i+1, i+3, err)
+			return "", words.Errorf("Diagonal %d to %d: %w", i+1, i+3, err)
 		}
 		typed[i] = v
 	}
@@ -466,27 +467,27 @@ func SquareWords(j *job.Job, names [4]string, diagonals [2]string) (string, erro
 		if math.IsNaN(m) {
 			continue
 		}
-		out = append(out, fmt.Sprintf("Diagonal %d to %d: %s typed, %s by the datums, %s apart.", i+1, i+3, show(typed[i]), show(q.Diagonals[i]), show(math.Abs(m))))
+		out = append(out, words.F("Diagonal %d to %d: %s typed, %s by the datums, %s apart.", i+1, i+3, show(typed[i]), show(q.Diagonals[i]), show(math.Abs(m))))
 	}
-	by := "By the datums"
+	by := words.T("By the datums")
 	if typed[0] > 0 && typed[1] > 0 {
-		by = "By the diagonals typed"
+		by = words.T("By the diagonals typed")
 	}
 	if math.Abs(q.Skew) < 0.5 {
-		out = append(out, by+" they lie square.")
+		out = append(out, words.F("%s they lie square.", by))
 	} else {
-		out = append(out, fmt.Sprintf("%s they are out of square: side 3 to 4 is pushed %s along side 1 to 2.", by, show(math.Abs(q.Skew))))
+		out = append(out, words.F("%s they are out of square: side 3 to 4 is pushed %s along side 1 to 2.", by, show(math.Abs(q.Skew))))
 	}
-	out = append(out, fmt.Sprintf("Level: end 2 to 3 is %s, end 3 to 4 is %s; one corner stands %s off the plane of the other three.", higher(show, q.Rise[0]), higher(show, q.Rise[1]), show(math.Abs(q.Twist))))
+	out = append(out, words.F("Level: end 2 to 3 is %s, end 3 to 4 is %s; one corner stands %s off the plane of the other three.", higher(show, q.Rise[0]), higher(show, q.Rise[1]), show(math.Abs(q.Twist))))
 	return strings.Join(out, " "), nil
 }
 
 func higher(show func(float64) string, mm float64) string {
 	switch {
 	case math.Abs(mm) < 0.5:
-		return "as high as the other"
+		return words.T("as high as the other")
 	case mm < 0:
-		return show(-mm) + " lower"
+		return words.F("%s lower", show(-mm))
 	}
-	return show(mm) + " higher"
+	return words.F("%s higher", show(mm))
 }

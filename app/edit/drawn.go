@@ -48,7 +48,7 @@ func AddDrawn(j *job.Job, d Drawn, typed [2]string) (Part, error) {
 			typed[0], typed[1] = typed[1], typed[0]
 		}
 		if d.Kind == "box" {
-			part, err = AddBox(j, FreeName(j, "Box"), along(d.Points[0], numbers[0]), along(d.Points[1], numbers[1]))
+			part, err = AddBox(j, FreeName(j, words.T("Box")), along(d.Points[0], numbers[0]), along(d.Points[1], numbers[1]))
 			keys = [2]string{"min." + axis, "max." + axis}
 			break
 		}
@@ -60,17 +60,17 @@ func AddDrawn(j *job.Job, d Drawn, typed [2]string) (Part, error) {
 		if err = checkOutline(words.T("The part"), outline); err != nil {
 			break
 		}
-		part, err = AddOutline(j, FreeName(j, "Part"), d.Plane, outline, numbers[0], numbers[1])
+		part, err = AddOutline(j, FreeName(j, words.T("Part")), d.Plane, outline, numbers[0], numbers[1])
 		keys = [2]string{"from", "to"}
 	case d.Kind == "tube":
 		var path []r3.Vec
 		for _, p := range d.Points {
 			path = append(path, along(p, numbers[0]))
 		}
-		part, err = AddPipe(j, FreeName(j, "Pipe"), path, numbers[1])
+		part, err = AddPipe(j, FreeName(j, words.T("Pipe")), path, numbers[1])
 		keys = [2]string{"", "outside"}
 	case d.Kind == "ball" && len(d.Points) > 0:
-		part, err = AddBall(j, FreeName(j, "Ball"), along(d.Points[0], numbers[0]), d.Radius)
+		part, err = AddBall(j, FreeName(j, words.T("Ball")), along(d.Points[0], numbers[0]), d.Radius)
 		keys = [2]string{"centre." + axis, ""}
 	default:
 		err = words.Errorf("Nothing is drawn yet. Press two corners, an outline or points along a pipe.")

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -182,10 +183,10 @@ func TurnBolt(j *job.Job, p Pivot, dir r3.Vec) error {
 		dir.Y = 0 - dir.Y
 	}
 	if dir = unit(dir); !(r3.Norm(dir) > 0) {
-		return fmt.Errorf("%s: the bolt must lie some way.", s.words(p))
+		return words.Errorf("%s: the bolt must lie some way.", s.words(p))
 	}
 	if h.strict && math.Abs(r3.Dot(dir, h.along)) > math.Cos(nearLink*math.Pi/180) {
-		return fmt.Errorf("%s: within %d deg of its own link a bolt cannot hold it. Turn it the other way.", s.words(p), nearLink)
+		return words.Errorf("%s: within %d deg of its own link a bolt cannot hold it. Turn it the other way.", s.words(p), nearLink)
 	}
 	e := h.end()
 	e.Bolt = &job.Point{tidy(dir.X), tidy(dir.Y), tidy(dir.Z)}
@@ -206,10 +207,10 @@ func (f *form) end(p Pivot) {
 		h.set(c)
 		return nil
 	}
-	f.choice(key+".kind", "Held by", now.Kind, true, "not known", []string{"bush", "ball", "stud"}, func(w string) error {
+	f.choice(key+".kind", words.T("Held by"), now.Kind, true, words.T("not known"), []string{"bush", "ball", "stud"}, func(w string) error {
 		return keep(func(c *job.End) error { c.Kind = w; return nil })
 	})
-	f.lies(h, key+".bolt", "Bolt", h.direction(now.Bolt), func(change func(*lie)) error {
+	f.lies(h, key+".bolt", words.T("Bolt"), h.direction(now.Bolt), func(change func(*lie)) error {
 		return keep(func(c *job.End) (err error) {
 			l := h.direction(c.Bolt)
 			change(&l)
@@ -222,7 +223,7 @@ func (f *form) end(p Pivot) {
 		square = yes(*now.Square)
 	}
 	if p.List != Arms { // an arm's eyes lie on their bolts at ride
-		f.choice(key+".square", "Eye square to its link", square, true, "as usual for its kind", []string{"yes", "no"}, func(w string) error {
+		f.choice(key+".square", words.T("Eye square to its link"), square, true, words.T("as usual for its kind"), []string{"yes", "no"}, func(w string) error {
 			return keep(func(c *job.End) error {
 				c.Square = nil
 				if w != "" {
@@ -255,16 +256,16 @@ func (f *form) end(p Pivot) {
 	}
 	limit := bounds{0, 180, true}
 	tilt := bounds{0, 90, true}
-	number("misalignment", "Tilts up to", Angle, "", func(c *job.End) **float64 { return &c.Misalignment }, tilt, "not known")
-	number("torsion", "Twists up to", Angle, "", func(c *job.End) **float64 { return &c.Torsion }, limit, "not known")
-	number("radialStiffness", "Give, square to the bolt", Number, "N/mm", func(c *job.End) **float64 { return &c.RadialStiffness }, positive, "10000 for a bush, 100000 for a ball or stud")
-	number("axialStiffness", "Give, along the bolt", Number, "N/mm", func(c *job.End) **float64 { return &c.AxialStiffness }, positive, "a quarter of that square to the bolt")
-	number("bracket", "Own bracket reaches", Length, "", func(c *job.End) **float64 { return &c.Bracket }, notNeg, showLength(f.j, 80)+" "+shownLength(f.j))
-	number("takes", "Takes of the link's length", Length, "", func(c *job.End) **float64 { return &c.Takes }, positive, "not known")
-	number("adjust", "Screws in and out by", Length, "", func(c *job.End) **float64 { return &c.Adjust }, positive, "does not screw")
+	number("misalignment", words.T("Tilts up to"), Angle, "", func(c *job.End) **float64 { return &c.Misalignment }, tilt, words.T("not known"))
+	number("torsion", words.T("Twists up to"), Angle, "", func(c *job.End) **float64 { return &c.Torsion }, limit, words.T("not known"))
+	number("radialStiffness", words.T("Give, square to the bolt"), Number, "N/mm", func(c *job.End) **float64 { return &c.RadialStiffness }, positive, words.T("10000 for a bush, 100000 for a ball or stud"))
+	number("axialStiffness", words.T("Give, along the bolt"), Number, "N/mm", func(c *job.End) **float64 { return &c.AxialStiffness }, positive, words.T("a quarter of that square to the bolt"))
+	number("bracket", words.T("Own bracket reaches"), Length, "", func(c *job.End) **float64 { return &c.Bracket }, notNeg, showLength(f.j, 80)+" "+shownLength(f.j))
+	number("takes", words.T("Takes of the link's length"), Length, "", func(c *job.End) **float64 { return &c.Takes }, positive, words.T("not known"))
+	number("adjust", words.T("Screws in and out by"), Length, "", func(c *job.End) **float64 { return &c.Adjust }, positive, words.T("does not screw"))
 	if now.Adjust != nil {
-		number("thread", "Its thread, a turn", Length, "", func(c *job.End) **float64 { return &c.Thread }, positive, "not known")
-		f.choice(key+".hand", "Hand of the thread", now.Hand, true, "right", []string{"right", "left"}, func(w string) error {
+		number("thread", words.T("Its thread, a turn"), Length, "", func(c *job.End) **float64 { return &c.Thread }, positive, words.T("not known"))
+		f.choice(key+".hand", words.T("Hand of the thread"), now.Hand, true, "right", []string{"right", "left"}, func(w string) error {
 			return keep(func(c *job.End) error { c.Hand = w; return nil })
 		})
 	}
@@ -292,15 +293,15 @@ func (f *form) boltOut(key string, now *job.BoltOut, keep func(func(*job.End) er
 		of       func(*job.BoltOut) *float64
 		begin    func(v float64) *job.BoltOut
 	}{
-		{"length", "Bolt drawn out: its length with the head", func(o *job.BoltOut) *float64 { return &o.Length }, begin},
-		{"across", "Bolt drawn out: head or socket across", func(o *job.BoltOut) *float64 { return &o.Across }, func(v float64) *job.BoltOut { o := begin(v / usualAcross); o.Across = v; return o }},
-		{"grip", "Bolt drawn out: what it clamps, outside to outside", func(o *job.BoltOut) *float64 { return &o.Grip }, func(v float64) *job.BoltOut { o := begin(v / usualGrip); o.Grip = v; return o }},
+		{"length", words.T("Bolt drawn out: its length with the head"), func(o *job.BoltOut) *float64 { return &o.Length }, begin},
+		{"across", words.T("Bolt drawn out: head or socket across"), func(o *job.BoltOut) *float64 { return &o.Across }, func(v float64) *job.BoltOut { o := begin(v / usualAcross); o.Across = v; return o }},
+		{"grip", words.T("Bolt drawn out: what it clamps, outside to outside"), func(o *job.BoltOut) *float64 { return &o.Grip }, func(v float64) *job.BoltOut { o := begin(v / usualGrip); o.Grip = v; return o }},
 	} {
 		var v *float64
 		if now != nil {
 			v = one.of(now)
 		}
-		x := f.optional(key+"."+one.k, one.label, Length, &v, positive, "not looked at")
+		x := f.optional(key+"."+one.k, one.label, Length, &v, positive, words.T("not looked at"))
 		set := x.set
 		x.set = func(t string) error {
 			if v != nil {
@@ -328,7 +329,7 @@ func (f *form) boltOut(key string, now *job.BoltOut, keep func(func(*job.End) er
 	if now == nil {
 		return
 	}
-	f.choice(key+".way", "Bolt drawn out: which way", now.Way, true, "either way", []string{"left", "right", "forward", "back", "up", "down"}, func(w string) error {
+	f.choice(key+".way", words.T("Bolt drawn out: which way"), now.Way, true, words.T("either way"), []string{"left", "right", "forward", "back", "up", "down"}, func(w string) error {
 		return keep(func(e *job.End) error {
 			if e.BoltOut != nil {
 				o := *e.BoltOut
@@ -359,9 +360,9 @@ func (f *form) lies(h *held, key, label string, now lie, set func(change func(*l
 			return set(func(l *lie) { *of(l) = v })
 		}})
 	}
-	angle("Turned", "turned", now.turned, func(l *lie) *float64 { return &l.turned })
+	angle(words.T("Turned"), "turned", now.turned, func(l *lie) *float64 { return &l.turned })
 	if what := raisedLabel(now.word); what != "" {
-		angle("Raised", what, now.raised, func(l *lie) *float64 { return &l.raised })
+		angle(words.T("Raised"), what, now.raised, func(l *lie) *float64 { return &l.raised })
 	}
 }
 
@@ -382,15 +383,15 @@ func (f *form) clevis(key string, now *job.Clevis, keep func(func(*job.End) erro
 		of       func(*job.Clevis) *float64
 		begin    func(v float64) *job.Clevis
 	}{
-		{"head", whose + "head across", func(c *job.Clevis) *float64 { return &c.Head }, func(v float64) *job.Clevis { return begin(v / usualHead) }},
-		{"headWidth", whose + "head's width", func(c *job.Clevis) *float64 { return &c.HeadWidth }, func(v float64) *job.Clevis { return begin(v / usualWidth) }},
-		{"ballWidth", whose + "ball's width", func(c *job.Clevis) *float64 { return &c.BallWidth }, begin},
+		{"head", words.F("%shead across", whose), func(c *job.Clevis) *float64 { return &c.Head }, func(v float64) *job.Clevis { return begin(v / usualHead) }},
+		{"headWidth", words.F("%shead's width", whose), func(c *job.Clevis) *float64 { return &c.HeadWidth }, func(v float64) *job.Clevis { return begin(v / usualWidth) }},
+		{"ballWidth", words.F("%sball's width", whose), func(c *job.Clevis) *float64 { return &c.BallWidth }, begin},
 	} {
 		var v *float64
 		if now != nil {
 			v = one.of(now)
 		}
-		x := f.optional(key+".clevis."+one.k, one.label, Length, &v, positive, "not between cheeks")
+		x := f.optional(key+".clevis."+one.k, one.label, Length, &v, positive, words.T("not between cheeks"))
 		set := x.set
 		x.set = func(t string) error {
 			if v != nil {
@@ -422,8 +423,8 @@ func (f *form) clevis(key string, now *job.Clevis, keep func(func(*job.End) erro
 		k, label, def string
 		of            func(*job.Clevis) **float64
 	}{
-		{"gap", whose + "gap between the cheeks", "the ball's width", func(c *job.Clevis) **float64 { return &c.Gap }},
-		{"edgeRadius", whose + "head's edges rounded by", "square edges", func(c *job.Clevis) **float64 { return &c.EdgeRadius }},
+		{"gap", words.F("%sgap between the cheeks", whose), words.T("the ball's width"), func(c *job.Clevis) **float64 { return &c.Gap }},
+		{"edgeRadius", words.F("%shead's edges rounded by", whose), words.T("square edges"), func(c *job.Clevis) **float64 { return &c.EdgeRadius }},
 	} {
 		v := *one.of(now)
 		x := f.optional(key+".clevis."+one.k, one.label, Length, &v, notNeg, one.def)

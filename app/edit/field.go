@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 )
 
@@ -47,7 +48,7 @@ type Field struct {
 // Set changes the job the field was read from.
 func (f *Field) Set(text string) error {
 	if f.set == nil {
-		return fmt.Errorf("%s is worked out, it cannot be typed.", f.Label)
+		return words.Errorf("%s is worked out, it cannot be typed.", f.Label)
 	}
 	return f.set(text)
 }
@@ -60,7 +61,7 @@ func Set(j *job.Job, part Part, key, text string) error {
 	}
 	i := slices.IndexFunc(list, func(f Field) bool { return f.Key == key })
 	if i < 0 {
-		return fmt.Errorf("%s has nothing called %q to set.", PartName(j, part), key)
+		return words.Errorf("%s has nothing called %q to set.", PartName(j, part), key)
 	}
 	return list[i].Set(text)
 }
@@ -129,13 +130,13 @@ func (b bounds) check(label string, v float64) error {
 	}
 	switch {
 	case b == unitPart:
-		return fmt.Errorf("%s must be between 0 and 1. You typed %s.", label, plain(v))
+		return words.Errorf("%s must be between 0 and 1. You typed %s.", label, plain(v))
 	case b == notNeg:
-		return fmt.Errorf("%s must be 0 or more. You typed %s.", label, plain(v))
+		return words.Errorf("%s must be 0 or more. You typed %s.", label, plain(v))
 	case math.IsInf(b.hi, 1):
-		return fmt.Errorf("%s must be more than %s. You typed %s.", label, plain(b.lo), plain(v))
+		return words.Errorf("%s must be more than %s. You typed %s.", label, plain(b.lo), plain(v))
 	default:
-		return fmt.Errorf("%s must be between %s and %s. You typed %s.", label, plain(b.lo), plain(b.hi), plain(v))
+		return words.Errorf("%s must be between %s and %s. You typed %s.", label, plain(b.lo), plain(b.hi), plain(v))
 	}
 }
 
@@ -211,7 +212,7 @@ func (f *form) text(key, label string, u Unit, v *string) *Field {
 
 // name is the part's name.
 func (f *form) name() *Field {
-	return f.add(Field{Key: "name", Label: "Name", Unit: Text, Text: PartName(f.j, f.part), Value: math.NaN(), set: func(t string) error {
+	return f.add(Field{Key: "name", Label: words.T("Name"), Unit: Text, Text: PartName(f.j, f.part), Value: math.NaN(), set: func(t string) error {
 		return Rename(f.j, f.part, t)
 	}})
 }
@@ -225,7 +226,7 @@ func (f *form) yesNo(key, label string, v bool, set func(bool) error) *Field {
 		case "no", "false", "":
 			return set(false)
 		}
-		return fmt.Errorf("%s is yes or no. You typed %q.", label, t)
+		return words.Errorf("%s is yes or no. You typed %q.", label, t)
 	}})
 }
 
@@ -237,17 +238,17 @@ func yes(v bool) string {
 }
 
 // choice is one of some words; an optional one may be empty.
-func (f *form) choice(key, label, now string, optional bool, def string, words []string, set func(string) error) *Field {
+func (f *form) choice(key, label, now string, optional bool, def string, choices []string, set func(string) error) *Field {
 	refuse := f.refuse()
-	return f.add(Field{Key: key, Label: label, Unit: Choice, Choices: words, Optional: optional, Default: def, Text: now, Value: math.NaN(), set: func(t string) error {
+	return f.add(Field{Key: key, Label: label, Unit: Choice, Choices: choices, Optional: optional, Default: def, Text: now, Value: math.NaN(), set: func(t string) error {
 		if err := refuse(); err != nil {
 			return err
 		}
 		t = strings.TrimSpace(t)
-		if t == "" && optional || slices.Contains(words, t) {
+		if t == "" && optional || slices.Contains(choices, t) {
 			return set(t)
 		}
-		return fmt.Errorf("%s is one of: %s. You chose %q.", label, strings.Join(words, ", "), t)
+		return words.Errorf("%s is one of: %s. You chose %q.", label, strings.Join(choices, ", "), t)
 	}})
 }
 
@@ -264,7 +265,7 @@ func (f *form) coordinates(p Pivot) {
 		v := coordinate(at, a)
 		label := a.String()
 		if name, from, ok := DatumOf(f.j, p, a); ok {
-			label, v = label+" from "+name, v-from
+			label, v = words.F("%s from %s", label, name), v-from
 		}
 		x := Field{Key: s.key + "." + axisKeys[a], Label: label, Unit: Length, Value: v, Text: showLength(f.j, v), Guess: IsGuess(f.j, p, a)}
 		if g, ok := GivenOf(f.j, p, a); ok && g.Typed != "" {
@@ -273,7 +274,7 @@ func (f *form) coordinates(p Pivot) {
 		x.set = func(t string) error { return Type(f.j, p, a, t) }
 		f.add(x)
 	}
-	f.yesNo(s.key+".measured", "Measured", s.isMeasured(), func(m bool) error { return SetMeasured(f.j, p, m) })
+	f.yesNo(s.key+".measured", words.T("Measured"), s.isMeasured(), func(m bool) error { return SetMeasured(f.j, p, m) })
 }
 
 // point are the three numbers of a place that is no pivot.
@@ -285,16 +286,16 @@ func (f *form) point(key, label string, u Unit, v *job.Point) {
 
 // points are places in one text.
 func (f *form) points(key, label string, n int, now [][]float64, least int, set func([][]float64)) *Field {
-	var words []string
+	var shown []string
 	for _, p := range now {
 		var one []string
 		for _, v := range p {
 			one = append(one, showLength(f.j, v))
 		}
-		words = append(words, strings.Join(one, ", "))
+		shown = append(shown, strings.Join(one, ", "))
 	}
 	refuse := f.refuse()
-	return f.add(Field{Key: key, Label: label, Unit: Points, Suffix: shownLength(f.j), Optional: least == 0, Text: strings.Join(words, "; "), Value: math.NaN(), set: func(t string) error {
+	return f.add(Field{Key: key, Label: label, Unit: Points, Suffix: shownLength(f.j), Optional: least == 0, Text: strings.Join(shown, "; "), Value: math.NaN(), set: func(t string) error {
 		if err := refuse(); err != nil {
 			return err
 		}
@@ -305,7 +306,7 @@ func (f *form) points(key, label string, n int, now [][]float64, least int, set 
 			}
 			parts := strings.Split(w, ",")
 			if len(parts) != n {
-				return fmt.Errorf("%s: %q must be %d numbers with commas between them, and a semicolon after each place.", label, strings.TrimSpace(w), n)
+				return words.Errorf("%s: %q must be %d numbers with commas between them, and a semicolon after each place.", label, strings.TrimSpace(w), n)
 			}
 			var p []float64
 			for _, s := range parts {
@@ -324,7 +325,7 @@ func (f *form) points(key, label string, n int, now [][]float64, least int, set 
 			out = append(out, p)
 		}
 		if len(out) < least {
-			return fmt.Errorf("%s needs at least %d places. You typed %d.", label, least, len(out))
+			return words.Errorf("%s needs at least %d places. You typed %d.", label, least, len(out))
 		}
 		set(out)
 		return nil

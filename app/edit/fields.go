@@ -1,11 +1,11 @@
 package edit
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 )
 
@@ -27,15 +27,15 @@ func Fields(j *job.Job, part Part) []Field {
 	case Straps:
 		s := &j.Straps[i]
 		f.head()
-		f.number("open", "Length when taut", Length, &s.Open, positive)
-		f.ends("Frame end", "Axle end")
+		f.number("open", words.T("Length when taut"), Length, &s.Open, positive)
+		f.ends(words.T("Frame end"), words.T("Axle end"))
 	case Lines:
 		s := &j.Lines[i]
 		f.head()
-		f.optional("length", "Flexible length", Length, &s.Length, positive, "not checked")
-		f.optional("diameter", "Diameter", Length, &s.Diameter, positive, "gaps not checked")
+		f.optional("length", words.T("Flexible length"), Length, &s.Length, positive, words.T("not checked"))
+		f.optional("diameter", words.T("Diameter"), Length, &s.Diameter, positive, words.T("gaps not checked"))
 		f.clearance(&s.Clearance, 12)
-		f.ends("Clip on the frame", "Clip on the axle")
+		f.ends(words.T("Clip on the frame"), words.T("Clip on the axle"))
 	case Arms:
 		f.arm(&j.Arms[i])
 	case Rockers:
@@ -46,7 +46,7 @@ func Fields(j *job.Job, part Part) []Field {
 		f.joint()
 	case Bearing:
 		f.coordinates(Pivot{List: Bearing})
-		f.number("yokePhase", "Front piece: rear yoke turned from front yoke", Angle, &j.Driveline.Bearing.YokePhase, bounds{-360, 360, false})
+		f.number("yokePhase", words.T("Front piece: rear yoke turned from front yoke"), Angle, &j.Driveline.Bearing.YokePhase, bounds{-360, 360, false})
 	case Envelopes, Housing:
 		f.envelope()
 	case Loads:
@@ -54,15 +54,15 @@ func Fields(j *job.Job, part Part) []Field {
 	case Heights:
 		h := &j.Vehicle.Heights[i]
 		f.name()
-		f.number("heave", "Wheel travel there, lowered +", Length, &h.Heave, anyValue)
+		f.number("heave", words.T("Wheel travel there, lowered +"), Length, &h.Heave, anyValue)
 	case Vehicle:
 		f.vehicle(j.Vehicle)
 	case AxleTube:
 		t := j.Axle.Tube
 		f.lock = f.partLock
-		f.number("outside", "Outside", Length, &t.Outside, positive)
-		f.number("from", "Right end, Y", Length, &t.From, anyValue)
-		f.number("to", "Left end, Y", Length, &t.To, anyValue)
+		f.number("outside", words.T("Outside"), Length, &t.Outside, positive)
+		f.number("from", words.T("Right end, Y"), Length, &t.From, anyValue)
+		f.number("to", words.T("Left end, Y"), Length, &t.To, anyValue)
 		f.lock = nil
 		f.clearance(&t.Clearance, 12)
 		f.partMark()
@@ -81,14 +81,14 @@ func Fields(j *job.Job, part Part) []Field {
 }
 
 func (f *form) clearance(v **float64, usual float64) {
-	f.optional("clearance", "Gap wanted", Length, v, notNeg, showLength(f.j, usual)+" "+shownLength(f.j))
+	f.optional("clearance", words.T("Gap wanted"), Length, v, notNeg, showLength(f.j, usual)+" "+shownLength(f.j))
 }
 
 // head is the name and the twin.
 func (f *form) head() {
 	e, _ := at(f.j, f.part)
 	f.name()
-	f.yesNo("pair", "Twin on the other side", *e.pair, func(pair bool) error {
+	f.yesNo("pair", words.T("Twin on the other side"), *e.pair, func(pair bool) error {
 		switch {
 		case pair == *e.pair:
 			return nil
@@ -113,7 +113,7 @@ func pairUp(j *job.Job, part Part) error {
 			continue
 		}
 		if s := find(j, p); s.at[1] <= 0 {
-			return fmt.Errorf("%s must lie left of the middle (Y above 0) to get a twin on the right. Its Y is %s mm.", s.words(Pivot{}), plain(s.at[1]))
+			return words.Errorf("%s must lie left of the middle (Y above 0) to get a twin on the right. Its Y is %s mm.", s.words(Pivot{}), plain(s.at[1]))
 		}
 	}
 	*e.pair = true
@@ -143,18 +143,18 @@ func (f *form) ends(frame, axle string) {
 func (f *form) link(l *job.Link) {
 	f.head()
 	n := LinkLength(f.j, f.part.Index)
-	f.readOnly("pivots", "Pivot to pivot", shownLength(f.j), showWorkedOut(f.j, n), n)
-	f.yesNo("keep", "Keep length", KeepsLength(f.j, f.part.Index), func(k bool) error { return SetKeepLength(f.j, f.part.Index, k) })
+	f.readOnly("pivots", words.T("Pivot to pivot"), shownLength(f.j), showWorkedOut(f.j, n), n)
+	f.yesNo("keep", words.T("Keep length"), KeepsLength(f.j, f.part.Index), func(k bool) error { return SetKeepLength(f.j, f.part.Index, k) })
 	f.tube(&l.Tube)
 	f.clearance(&l.Clearance, 12)
-	f.bends("bends", "Bends between the pivots", &l.Bends)
-	f.group = "Frame end"
+	f.bends("bends", words.T("Bends between the pivots"), &l.Bends)
+	f.group = words.T("Frame end")
 	f.coordinates(Pivot{List: Links, Index: f.part.Index, End: FrameEnd})
 	f.end(Pivot{List: Links, Index: f.part.Index, End: FrameEnd})
-	f.group = "Axle end"
+	f.group = words.T("Axle end")
 	f.coordinates(Pivot{List: Links, Index: f.part.Index, End: AxleEnd})
 	f.end(Pivot{List: Links, Index: f.part.Index, End: AxleEnd})
-	f.optional("clock", "Eye turned about the link from where it sits at ride", Angle, &l.Clock, bounds{-90, 90, false}, "0")
+	f.optional("clock", words.T("Eye turned about the link from where it sits at ride"), Angle, &l.Clock, bounds{-90, 90, false}, "0")
 }
 
 func (f *form) bends(key, label string, list *[]job.Point) {
@@ -177,7 +177,7 @@ func (f *form) tube(t **job.Tube) {
 	if *t != nil {
 		outside, wall, steel = &(*t).Outside, (*t).Wall, (*t).Steel
 	}
-	x := f.optional("tube.outside", "Tube, outside", Length, &outside, positive, "no thickness")
+	x := f.optional("tube.outside", words.T("Tube, outside"), Length, &outside, positive, words.T("no thickness"))
 	set := x.set
 	x.set = func(text string) error {
 		if err := set(text); err != nil {
@@ -192,7 +192,7 @@ func (f *form) tube(t **job.Tube) {
 		}
 		return f.wallFits(*t)
 	}
-	x = f.optional("tube.wall", "Tube, wall", Length, &wall, positive, "solid")
+	x = f.optional("tube.wall", words.T("Tube, wall"), Length, &wall, positive, "solid")
 	setWall := x.set
 	x.set = func(text string) error {
 		if err := setWall(text); err != nil {
@@ -202,18 +202,18 @@ func (f *form) tube(t **job.Tube) {
 			if wall == nil {
 				return nil
 			}
-			return fmt.Errorf("Give the tube's outside first, then its wall.")
+			return words.Errorf("Give the tube's outside first, then its wall.")
 		}
 		(*t).Wall = wall
 		return f.wallFits(*t)
 	}
-	s := f.text("tube.steel", "Steel", Text, &steel)
+	s := f.text("tube.steel", words.T("Steel"), Text, &steel)
 	s.set = func(text string) error {
 		if *t == nil {
 			if strings.TrimSpace(text) == "" {
 				return nil
 			}
-			return fmt.Errorf("Give the tube's outside first, then its steel.")
+			return words.Errorf("Give the tube's outside first, then its steel.")
 		}
 		(*t).Steel = strings.TrimSpace(text)
 		return nil
@@ -222,7 +222,7 @@ func (f *form) tube(t **job.Tube) {
 
 func (f *form) wallFits(t *job.Tube) error {
 	if t != nil && t.Wall != nil && 2**t.Wall > t.Outside {
-		return fmt.Errorf("A wall of %s mm does not go into a tube of %s mm outside.", plain(*t.Wall), plain(t.Outside))
+		return words.Errorf("A wall of %s mm does not go into a tube of %s mm outside.", plain(*t.Wall), plain(t.Outside))
 	}
 	return nil
 }
@@ -230,20 +230,20 @@ func (f *form) wallFits(t *job.Tube) error {
 func (f *form) strut(s *job.Strut) {
 	f.head()
 	now := distance(s.Frame, s.Axle)
-	f.readOnly("pivots", "Pivot to pivot at ride", shownLength(f.j), showWorkedOut(f.j, now), now)
-	f.optional("closed", "Closed", Length, &s.Closed, positive, "does not end the travel")
-	f.optional("open", "Open", Length, &s.Open, positive, "does not end the travel")
+	f.readOnly("pivots", words.T("Pivot to pivot at ride"), shownLength(f.j), showWorkedOut(f.j, now), now)
+	f.optional("closed", words.T("Closed"), Length, &s.Closed, positive, words.T("does not end the travel"))
+	f.optional("open", words.T("Open"), Length, &s.Open, positive, words.T("does not end the travel"))
 	if len(s.Diameters) == 0 {
-		f.optional("diameter", "Diameter", Length, &s.Diameter, positive, "gaps not checked")
+		f.optional("diameter", words.T("Diameter"), Length, &s.Diameter, positive, words.T("gaps not checked"))
 	}
 	f.bag(s)
-	x := f.optional("rate", "Spring rate", Number, &s.Rate, positive, "not known")
+	x := f.optional("rate", words.T("Spring rate"), Number, &s.Rate, positive, words.T("not known"))
 	x.Suffix = "N/mm"
-	f.optional("tilt", "Ends tilt up to", Angle, &s.Tilt, bounds{0, 90, true}, "not known")
+	f.optional("tilt", words.T("Ends tilt up to"), Angle, &s.Tilt, bounds{0, 90, true}, words.T("not known"))
 	f.clearance(&s.Clearance, 12)
-	f.optional("bracket", "Own brackets reach", Length, &s.Bracket, notNeg, showLength(f.j, 80)+" "+shownLength(f.j))
-	f.standsOn(&s.On, "Stands on")
-	f.ends("Frame end", "Axle end")
+	f.optional("bracket", words.T("Own brackets reach"), Length, &s.Bracket, notNeg, showLength(f.j, 80)+" "+shownLength(f.j))
+	f.standsOn(&s.On, words.T("Stands on"))
+	f.ends(words.T("Frame end"), words.T("Axle end"))
 }
 
 // bag is an air bag's diameter by its length, in place of the one diameter.
@@ -252,7 +252,7 @@ func (f *form) bag(s *job.Strut) {
 	for _, d := range s.Diameters {
 		now = append(now, d[:])
 	}
-	x := f.points("diameters", "Air bag, length and diameter there", 2, now, 0, func(out [][]float64) {
+	x := f.points("diameters", words.T("Air bag, length and diameter there"), 2, now, 0, func(out [][]float64) {
 		s.Diameters = nil
 		for _, d := range out {
 			s.Diameters = append(s.Diameters, job.Point2(d))
@@ -261,7 +261,7 @@ func (f *form) bag(s *job.Strut) {
 			s.Diameter = nil
 		}
 	})
-	x.Default = "none: one diameter"
+	x.Default = words.T("none: one diameter")
 }
 
 // standsOn is the link or arm a strut or a sensor's rod stands on; the axle where none is chosen.
@@ -270,17 +270,17 @@ func (f *form) standsOn(on *string, label string) {
 	if e, ok := at(f.j, f.part); ok && e.pair != nil {
 		pair = *e.pair
 	}
-	var words []string
+	var names []string
 	for _, l := range []List{Links, Arms} {
 		for i := range Len(f.j, l) {
 			e, _ := at(f.j, Part{l, i})
 			switch {
 			case !*e.pair:
-				words = append(words, *e.name)
+				names = append(names, *e.name)
 			case pair:
-				words = append(words, *e.name)
+				names = append(names, *e.name)
 			default:
-				words = append(words, *e.name+" left", *e.name+" right")
+				names = append(names, *e.name+" left", *e.name+" right")
 			}
 		}
 	}
@@ -288,24 +288,24 @@ func (f *form) standsOn(on *string, label string) {
 	if now == "axle" {
 		now = ""
 	}
-	if now != "" && !slices.Contains(words, now) {
-		words = append(words, now)
+	if now != "" && !slices.Contains(names, now) {
+		names = append(names, now)
 	}
-	f.choice("on", label, now, true, "the axle", words, func(w string) error { *on = w; return nil })
+	f.choice("on", label, now, true, words.T("the axle"), names, func(w string) error { *on = w; return nil })
 }
 
 func (f *form) stop(s *job.Stop) {
 	f.head()
-	f.optional("touch", "Free length", Length, &s.Touch, positive, "solid at first touch")
-	f.number("closed", "Solid length", Length, &s.Closed, notNeg)
-	f.optional("face", "Pad lands within", Length, &s.Face, positive, "not checked")
+	f.optional("touch", words.T("Free length"), Length, &s.Touch, positive, words.T("solid at first touch"))
+	f.number("closed", words.T("Solid length"), Length, &s.Closed, notNeg)
+	f.optional("face", words.T("Pad lands within"), Length, &s.Face, positive, words.T("not checked"))
 	axis := job.Point{0, 0, -1}
 	if s.Axis != nil {
 		axis = *s.Axis
 	}
-	f.lean(&axis, "axis.forward", "Points down, turned forward", 0, func() { s.Axis = downUnless(axis) })
-	f.lean(&axis, "axis.left", "Points down, turned left", 1, func() { s.Axis = downUnless(axis) })
-	f.ends("Stop on the frame", "Pad on the axle")
+	f.lean(&axis, "axis.forward", words.T("Points down, turned forward"), 0, func() { s.Axis = downUnless(axis) })
+	f.lean(&axis, "axis.left", words.T("Points down, turned left"), 1, func() { s.Axis = downUnless(axis) })
+	f.ends(words.T("Stop on the frame"), words.T("Pad on the axle"))
 }
 
 func downUnless(axis job.Point) *job.Point {
@@ -324,7 +324,7 @@ func (f *form) lean(axis *job.Point, key, label string, a int, keep func()) {
 			return err
 		}
 		if math.Abs(n) > 80 {
-			return fmt.Errorf("%s must be between -80 and 80 deg. You typed %s.", label, plain(n))
+			return words.Errorf("%s must be between -80 and 80 deg. You typed %s.", label, plain(n))
 		}
 		b := 1 - a
 		other := math.Tan(math.Atan2(axis[b], -axis[2]))
@@ -343,10 +343,10 @@ func distance(a, b job.Point) float64 {
 // joint is a driveshaft joint: its centre and the slope of the shaft it sits on.
 func (f *form) joint() {
 	p := Pivot{List: f.part.List}
-	sign, up := 1.0, "Nose up"
+	sign, up := 1.0, words.T("Nose up")
 	var o *job.Joint
 	if f.part.List == Output {
-		o, sign, up = f.j.Driveline.Output, -1, "Rear end up"
+		o, sign, up = f.j.Driveline.Output, -1, words.T("Rear end up")
 	} else {
 		o = f.j.Axle.Pinion
 	}
@@ -357,7 +357,7 @@ func (f *form) joint() {
 	for _, one := range []struct {
 		c          int
 		key, label string
-	}{{2, "axis.up", up}, {1, "axis.left", "Turned left"}} {
+	}{{2, "axis.up", up}, {1, "axis.left", words.T("Turned left")}} {
 		v := angle(one.c)
 		f.add(Field{Key: one.key, Label: one.label, Unit: Angle, Value: v, Text: plain(v), set: func(t string) error {
 			n, err := f.parse(Angle, one.label, t)
@@ -365,7 +365,7 @@ func (f *form) joint() {
 				return err
 			}
 			if math.Abs(n) > 60 {
-				return fmt.Errorf("%s must be between -60 and 60 deg. You typed %s.", one.label, plain(n))
+				return words.Errorf("%s must be between -60 and 60 deg. You typed %s.", one.label, plain(n))
 			}
 			tan := math.Tan(n * math.Pi / 180)
 			if one.c == 2 {
@@ -376,7 +376,7 @@ func (f *form) joint() {
 			return nil
 		}})
 	}
-	f.yesNo("axis.measured", "Slope measured", slices.Contains(o.Measured, "axis"), func(m bool) error {
+	f.yesNo("axis.measured", words.T("Slope measured"), slices.Contains(o.Measured, "axis"), func(m bool) error {
 		setListed(&o.Measured, "axis", m)
 		return nil
 	})
@@ -400,19 +400,19 @@ func (f *form) load(l *job.Load) {
 			return weighed(l, wb, a, b)
 		}})
 	}
-	weigh("front", "Front axle weighs", front, func(kg float64) (float64, float64) { return kg, rear })
-	weigh("rear", "Rear axle weighs", rear, func(kg float64) (float64, float64) { return front, kg })
+	weigh("front", words.T("Front axle weighs"), front, func(kg float64) (float64, float64) { return kg, rear })
+	weigh("rear", words.T("Rear axle weighs"), rear, func(kg float64) (float64, float64) { return front, kg })
 	_, known := l.Given["mass"]
-	f.number("mass", "Mass", Mass, &l.Mass, positive).Guess = !known
+	f.number("mass", words.T("Mass"), Mass, &l.Mass, positive).Guess = !known
 	f.mark(&l.Given, "mass")
-	for a, label := range []string{"Centre of gravity, forward of the rear axle", "Centre of gravity, left of the middle", "Centre of gravity, above the ground"} {
+	for a, label := range []string{words.T("Centre of gravity, forward of the rear axle"), words.T("Centre of gravity, left of the middle"), words.T("Centre of gravity, above the ground")} {
 		key := "cg." + axisKeys[a]
 		_, known := l.Given[key]
 		f.number(key, label, Length, &l.CG[a], anyValue).Guess = !known
 		f.mark(&l.Given, key)
 	}
-	f.number("heave", "Wheel travel it causes, bump +", Length, &l.Heave, anyValue)
-	f.optional("loadedRadius", "Tyre radius under it", Length, &l.LoadedRadius, positive, "as the vehicle's")
+	f.number("heave", words.T("Wheel travel it causes, bump +"), Length, &l.Heave, anyValue)
+	f.optional("loadedRadius", words.T("Tyre radius under it"), Length, &l.LoadedRadius, positive, words.T("as the vehicle's"))
 }
 
 // mark makes the last field keep what was typed.
@@ -434,31 +434,31 @@ func (f *form) mark(g *job.Given, key string) {
 }
 
 func (f *form) vehicle(v *job.Vehicle) {
-	f.text("title", "Title of the job", Text, &f.j.Title)
-	f.text("notes", "Notes", LongText, &f.j.Notes)
-	f.number("wheelbase", "Wheelbase", Length, &v.Wheelbase, positive)
-	f.number("track", "Track", Length, &v.Track, positive)
-	f.choice("frontTravel", "Front axle: with this one, or still", v.FrontTravel, true, "with", []string{"with", "still"}, func(w string) error { v.FrontTravel = w; return nil })
-	f.optional("driveShare", "This axle's share of the drive", Number, &v.DriveShare, unitPart, "1")
-	f.optional("brakeShare", "This axle's share of the braking", Number, &v.BrakeShare, unitPart, "0.4")
+	f.text("title", words.T("Title of the job"), Text, &f.j.Title)
+	f.text("notes", words.T("Notes"), LongText, &f.j.Notes)
+	f.number("wheelbase", words.T("Wheelbase"), Length, &v.Wheelbase, positive)
+	f.number("track", words.T("Track"), Length, &v.Track, positive)
+	f.choice("frontTravel", words.T("Front axle: with this one, or still"), v.FrontTravel, true, "with", []string{"with", "still"}, func(w string) error { v.FrontTravel = w; return nil })
+	f.optional("driveShare", words.T("This axle's share of the drive"), Number, &v.DriveShare, unitPart, "1")
+	f.optional("brakeShare", words.T("This axle's share of the braking"), Number, &v.BrakeShare, unitPart, "0.4")
 	if v.Tyre == nil {
 		return
 	}
-	f.group = "Tyre"
+	f.group = words.T("Tyre")
 	t := v.Tyre
-	f.number("tyre.loadedRadius", "Radius under load", Length, &t.LoadedRadius, positive)
-	f.optional("tyre.freeRadius", "Radius without load", Length, &t.FreeRadius, positive, "radius under load / 0.96")
-	f.optional("tyre.width", "Width", Length, &t.Width, positive, "not drawn, not checked")
-	f.optional("tyre.shoulder", "Rounding of its shoulders", Length, &t.Shoulder, notNeg, showLength(f.j, 25)+" "+shownLength(f.j))
-	f.optional("tyre.clearance", "Gap wanted", Length, &t.Clearance, notNeg, showLength(f.j, 40)+" "+shownLength(f.j))
+	f.number("tyre.loadedRadius", words.T("Radius under load"), Length, &t.LoadedRadius, positive)
+	f.optional("tyre.freeRadius", words.T("Radius without load"), Length, &t.FreeRadius, positive, words.T("radius under load / 0.96"))
+	f.optional("tyre.width", words.T("Width"), Length, &t.Width, positive, words.T("not drawn, not checked"))
+	f.optional("tyre.shoulder", words.T("Rounding of its shoulders"), Length, &t.Shoulder, notNeg, showLength(f.j, 25)+" "+shownLength(f.j))
+	f.optional("tyre.clearance", words.T("Gap wanted"), Length, &t.Clearance, notNeg, showLength(f.j, 40)+" "+shownLength(f.j))
 	f.overhang(v)
 }
 
 // overhang is where the vehicle comes lowest apart from what is drawn: of each place how far off and how high, together. Giving the first makes one, taking out the last ends it.
 func (f *form) overhang(v *job.Vehicle) {
-	f.group = "Overhangs: how far off and how high, as 900, 450"
+	f.group = words.T("Overhangs: how far off and how high, as 900, 450")
 	if shownLength(f.j) == "in" {
-		f.group = "Overhangs: how far off and how high, as 36, 18"
+		f.group = words.T("Overhangs: how far off and how high, as 36, 18")
 	}
 	var o job.Overhang
 	if v.Overhang != nil {
@@ -467,8 +467,8 @@ func (f *form) overhang(v *job.Vehicle) {
 	for _, n := range []struct {
 		key, label string
 		at, height **float64
-	}{{"rear", "Rear, behind this axle", &o.Rear, &o.RearHeight}, {"middle", "Middle, ahead of this axle", &o.Middle, &o.MiddleHeight},
-		{"front", "Front, ahead of the front axle", &o.Front, &o.FrontHeight}} {
+	}{{"rear", words.T("Rear, behind this axle"), &o.Rear, &o.RearHeight}, {"middle", words.T("Middle, ahead of this axle"), &o.Middle, &o.MiddleHeight},
+		{"front", words.T("Front, ahead of the front axle"), &o.Front, &o.FrontHeight}} {
 		var now [][]float64
 		if *n.at != nil && *n.height != nil {
 			now = [][]float64{{**n.at, **n.height}}
@@ -479,7 +479,7 @@ func (f *form) overhang(v *job.Vehicle) {
 				v.Overhang = &o
 			}
 		})
-		x.Default = "not given"
+		x.Default = words.T("not given")
 	}
 	f.group = ""
 }
@@ -494,7 +494,7 @@ func (f *form) pair(key, label string, now [][]float64, set func(a, b *float64))
 		set(&out[0][0], &out[0][1])
 	})
 	x.Unit = Text // short enough for a line
-	return one(x, label, 2, "two numbers with a comma between them")
+	return one(x, label, 2, words.T("two numbers with a comma between them"))
 }
 
 // one lets a field of places take one place of n numbers at most.
@@ -503,7 +503,7 @@ func one(x *Field, label string, n int, what string) *Field {
 	x.set = func(t string) error {
 		t = strings.TrimRight(strings.TrimSpace(t), "; \n")
 		if t != "" && (strings.ContainsAny(t, ";\n") || strings.Count(t, ",") != n-1) {
-			return fmt.Errorf("%s: give %s.", label, what)
+			return words.Errorf("%s: give %s.", label, what)
 		}
 		return take(t)
 	}
@@ -511,28 +511,28 @@ func one(x *Field, label string, n int, what string) *Field {
 }
 
 func (f *form) driveline(d *job.Driveline) {
-	f.optional("shaftDiameter", "Shaft diameter", Length, &d.ShaftDiameter, positive, "gaps not checked")
-	yoke := "Rear yoke turned from front yoke"
+	f.optional("shaftDiameter", words.T("Shaft diameter"), Length, &d.ShaftDiameter, positive, words.T("gaps not checked"))
+	yoke := words.T("Rear yoke turned from front yoke")
 	if d.Bearing != nil {
-		yoke = "Rear piece: rear yoke turned from front yoke"
+		yoke = words.T("Rear piece: rear yoke turned from front yoke")
 	}
 	f.number("yokePhase", yoke, Angle, &d.YokePhase, bounds{-360, 360, false})
-	f.optional("jointLimit", "Joints bend up to", Angle, &d.JointLimit, bounds{0, 90, true}, "not known")
-	f.optional("speed", "Shaft speed looked at", Number, &d.Speed, positive, "none").Suffix = "rev/min"
+	f.optional("jointLimit", words.T("Joints bend up to"), Angle, &d.JointLimit, bounds{0, 90, true}, words.T("not known"))
+	f.optional("speed", words.T("Shaft speed looked at"), Number, &d.Speed, positive, "none").Suffix = "rev/min"
 	if d.Bearing != nil {
-		f.group = "Centre bearing"
-		f.number("bearing.yokePhase", "Front piece: rear yoke turned from front yoke", Angle, &d.Bearing.YokePhase, bounds{-360, 360, false})
+		f.group = words.T("Centre bearing")
+		f.number("bearing.yokePhase", words.T("Front piece: rear yoke turned from front yoke"), Angle, &d.Bearing.YokePhase, bounds{-360, 360, false})
 		f.group = ""
 	}
 	for _, one := range []struct {
 		key, label string
 		of         func(*job.Slip) *float64
-	}{{"slip.in", "Slip left in", func(s *job.Slip) *float64 { return &s.In }}, {"slip.out", "Slip left out", func(s *job.Slip) *float64 { return &s.Out }}} {
+	}{{"slip.in", words.T("Slip left in"), func(s *job.Slip) *float64 { return &s.In }}, {"slip.out", words.T("Slip left out"), func(s *job.Slip) *float64 { return &s.Out }}} {
 		var v *float64
 		if d.Slip != nil {
 			v = one.of(d.Slip)
 		}
-		x := f.optional(one.key, one.label, Length, &v, notNeg, "not known")
+		x := f.optional(one.key, one.label, Length, &v, notNeg, words.T("not known"))
 		set := x.set
 		x.set = func(t string) error {
 			if err := set(t); err != nil {
@@ -563,12 +563,12 @@ func (f *form) travel() {
 		of         func(*job.Travel) **float64
 		b          bounds
 	}{
-		{"bump", "Bump, both wheels", Length, func(t *job.Travel) **float64 { return &t.Bump }, notNeg},
-		{"droop", "Droop, both wheels", Length, func(t *job.Travel) **float64 { return &t.Droop }, notNeg},
-		{"articulation", "Crossed up", Angle, func(t *job.Travel) **float64 { return &t.Articulation }, bounds{0, 60, false}},
+		{"bump", words.T("Bump, both wheels"), Length, func(t *job.Travel) **float64 { return &t.Bump }, notNeg},
+		{"droop", words.T("Droop, both wheels"), Length, func(t *job.Travel) **float64 { return &t.Droop }, notNeg},
+		{"articulation", words.T("Crossed up"), Angle, func(t *job.Travel) **float64 { return &t.Articulation }, bounds{0, 60, false}},
 	} {
 		v := *one.of(&now)
-		x := f.optional(one.key, one.label, one.unit, &v, one.b, "no limit of yours")
+		x := f.optional(one.key, one.label, one.unit, &v, one.b, words.T("no limit of yours"))
 		set := x.set
 		x.set = func(t string) error {
 			if err := set(t); err != nil {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -68,15 +69,15 @@ func Kinds(l List) []string {
 	case Envelopes:
 		return []string{box, tank, outlined, pipe, rails, ball, fromFile}
 	case Loads:
-		return []string{"Load"}
+		return []string{words.T("Load")}
 	case Heights:
-		return []string{"Height"}
+		return []string{words.T("Height")}
 	case Housing:
 		return []string{ball, box, fromFile}
 	case Brackets:
 		return BracketKinds()
 	case AxleTube:
-		return []string{"Axle tube"}
+		return []string{words.T("Axle tube")}
 	case Driveline, Output, Pinion:
 		return []string{driveshaft}
 	case Bearing:
@@ -92,13 +93,13 @@ func Add(j *job.Job, l List, kind string) (Part, error) {
 		kind = kinds[0]
 	}
 	if !slices.Contains(kinds, kind) {
-		return Part{}, fmt.Errorf("%q cannot be added here.", kind)
+		return Part{}, words.Errorf("%q cannot be added here.", kind)
 	}
 	if l == Brackets {
 		return addBracket(j, kind)
 	}
 	if j.Vehicle == nil || j.Vehicle.Tyre == nil {
-		return Part{}, fmt.Errorf("Give wheelbase, track and tyre first.")
+		return Part{}, words.Errorf("Give wheelbase, track and tyre first.")
 	}
 	r, half := math.Round(j.Vehicle.Tyre.LoadedRadius), math.Round(j.Vehicle.Track/2)
 	last := func() Part { return Part{l, Len(j, l) - 1} }
@@ -116,23 +117,23 @@ func Add(j *job.Job, l List, kind string) (Part, error) {
 
 	switch kind {
 	case twoLowers:
-		j.Links = append(j.Links, job.Link{Name: name("Lower"), Pair: true, Frame: pt(long, 0.5*half, r-10), Axle: pt(0, 0.6*half, r-90),
+		j.Links = append(j.Links, job.Link{Name: name(words.T("Lower")), Pair: true, Frame: pt(long, 0.5*half, r-10), Axle: pt(0, 0.6*half, r-90),
 			Tube: tube(60, 8), FrameEnd: bush(across), AxleEnd: free(across)})
 	case twoUppers:
-		j.Links = append(j.Links, job.Link{Name: name("Upper"), Pair: true, Frame: pt(0.65*long, 0.45*half, r+160), Axle: pt(-20, 0.15*half, r+190),
+		j.Links = append(j.Links, job.Link{Name: name(words.T("Upper")), Pair: true, Frame: pt(0.65*long, 0.45*half, r+160), Axle: pt(-20, 0.15*half, r+190),
 			Tube: tube(50, 6), FrameEnd: bush(across), AxleEnd: free(across)})
 	case centreUpper:
-		j.Links = append(j.Links, job.Link{Name: name("Centre upper"), Frame: pt(0.6*long, 0, r+200), Axle: pt(-20, 0, r+220),
+		j.Links = append(j.Links, job.Link{Name: name(words.T("Centre upper")), Frame: pt(0.6*long, 0, r+200), Axle: pt(-20, 0, r+220),
 			Tube: tube(60, 7), FrameEnd: bush(across), AxleEnd: free(across)})
 	case panhard:
-		j.Links = append(j.Links, job.Link{Name: name("Panhard rod"), Frame: pt(-200, -0.5*half, r+80), Axle: pt(-200, 0.55*half, r+60),
+		j.Links = append(j.Links, job.Link{Name: name(words.T("Panhard rod")), Frame: pt(-200, -0.5*half, r+80), Axle: pt(-200, 0.55*half, r+60),
 			Tube: tube(44, 5), FrameEnd: bush(aft), AxleEnd: bush(aft)})
 	case oneLink:
-		j.Links = append(j.Links, job.Link{Name: name("Link"), Frame: pt(0.8*long, 0.3*half, r), Axle: pt(0, 0.3*half, r-60),
+		j.Links = append(j.Links, job.Link{Name: name(words.T("Link")), Frame: pt(0.8*long, 0.3*half, r), Axle: pt(0, 0.3*half, r-60),
 			Tube: tube(50, 6), FrameEnd: bush(across), AxleEnd: free(across)})
 	case torqueArm:
 		x, beside := math.Round(1.1*long), 0.2*half // beside the driveshaft
-		j.Links = append(j.Links, job.Link{Name: name("Torque arm"), Frame: pt(x, beside, r+150), Axle: pt(x, beside, r+30),
+		j.Links = append(j.Links, job.Link{Name: name(words.T("Torque arm")), Frame: pt(x, beside, r+150), Axle: pt(x, beside, r+30),
 			Tube: tube(44, 5), FrameEnd: bush(across), AxleEnd: bush(across)})
 	case aArm, lowerAArm:
 		up := 190.0
@@ -146,7 +147,7 @@ func Add(j *job.Job, l List, kind string) (Part, error) {
 		if t := j.Axle; t != nil && t.Tube != nil {
 			around = t.Tube.Outside/2 + 40
 		}
-		j.Arms = append(j.Arms, job.Arm{Name: name("Radius arm"), Pair: true, Frame: []job.Point{pt(long, 0.48*half, r-20)},
+		j.Arms = append(j.Arms, job.Arm{Name: name(words.T("Radius arm")), Pair: true, Frame: []job.Point{pt(long, 0.48*half, r-20)},
 			Axle: []job.Point{pt(90, 0.5*half, r-around), pt(-70, 0.5*half, r+around+12)}, Tube: tube(60, 8),
 			FrameEnds: []job.End{*held()}, AxleEnds: []job.End{*held(), *held()}})
 	case wattAxle, wattFrame:
@@ -156,29 +157,29 @@ func Add(j *job.Job, l List, kind string) (Part, error) {
 			on, z = "frame", r+90
 		}
 		rod := func(which string, up float64, y float64) job.Rod {
-			return job.Rod{Name: name("Watt's " + which + " rod"), Rocker: pt(x, 0, z+up), Far: pt(x, y, z+up), Tube: tube(32, 4), RockerEnd: free(aft), FarEnd: free(aft)}
+			return job.Rod{Name: name(words.F("Watt's %s rod", which)), Rocker: pt(x, 0, z+up), Far: pt(x, y, z+up), Tube: tube(32, 4), RockerEnd: free(aft), FarEnd: free(aft)}
 		}
-		j.Rockers = append(j.Rockers, job.Rocker{Name: name("Watt's rocker"), On: on, Pivot: pt(x, 0, z), Axis: aft,
+		j.Rockers = append(j.Rockers, job.Rocker{Name: name(words.T("Watt's rocker")), On: on, Pivot: pt(x, 0, z), Axis: aft,
 			Rods: []job.Rod{rod("upper", arm, 0.6*half), rod("lower", -arm, -0.6*half)}})
 	case sensor, twoSensors:
 		y := 0.38 * half
-		j.Sensors = append(j.Sensors, job.Sensor{Name: name("Height sensor"), Pair: kind == twoSensors, Shaft: pt(-260, y, r+190), Axis: across,
+		j.Sensors = append(j.Sensors, job.Sensor{Name: name(words.T("Height sensor")), Pair: kind == twoSensors, Shaft: pt(-260, y, r+190), Axis: across,
 			Lever: pt(-140, y, r+190), Far: pt(-140, y, r+20), Swing: &[2]float64{-45, 45}})
 	case bearing:
 		if Len(j, Driveline) == 0 || j.Driveline.Output == nil || Len(j, Pinion) == 0 {
-			return Part{}, fmt.Errorf("Add the driveshaft first, then its centre bearing.")
+			return Part{}, words.Errorf("Add the driveshaft first, then its centre bearing.")
 		}
 		if j.Driveline.Bearing != nil {
-			return Part{}, fmt.Errorf("The driveshaft has its centre bearing already.")
+			return Part{}, words.Errorf("The driveshaft has its centre bearing already.")
 		}
 		a, b := j.Driveline.Output.Joint, j.Axle.Pinion.Joint
 		j.Driveline.Bearing = &job.Bearing{Joint: pt(0.55*a[0]+0.45*b[0], 0.55*a[1]+0.45*b[1], 0.55*a[2]+0.45*b[2])}
 	case airBags:
 		y := 0.5 * half
-		j.Struts = append(j.Struts, job.Strut{Name: name("Air bag"), Pair: true, Frame: pt(-40, y, r+330), Axle: pt(-40, y, r+100), Closed: num(120), Open: num(330),
+		j.Struts = append(j.Struts, job.Strut{Name: name(words.T("Air bag")), Pair: true, Frame: pt(-40, y, r+330), Axle: pt(-40, y, r+100), Closed: num(120), Open: num(330),
 			Diameters: []job.Point2{{120, 240}, {230, 220}, {330, 180}}})
 	case twoStruts, oneStrut:
-		pair, y, n := kind == twoStruts, 0.62*half, name("Strut")
+		pair, y, n := kind == twoStruts, 0.62*half, name(words.T("Strut"))
 		if !pair {
 			y = 0
 		}
@@ -188,20 +189,20 @@ func Add(j *job.Job, l List, kind string) (Part, error) {
 		if !pair {
 			y = 0
 		}
-		j.Stops = append(j.Stops, job.Stop{Name: name("Bump stop"), Pair: pair, Frame: pt(0, y, r+210), Axle: pt(0, y, r+60), Touch: num(90), Closed: 55, Face: num(35)})
+		j.Stops = append(j.Stops, job.Stop{Name: name(words.T("Bump stop")), Pair: pair, Frame: pt(0, y, r+210), Axle: pt(0, y, r+60), Touch: num(90), Closed: 55, Face: num(35)})
 	case twoStraps, oneStrap:
 		pair, y := kind == twoStraps, 0.5*half
 		if !pair {
 			y = 0
 		}
-		j.Straps = append(j.Straps, job.Strap{Name: name("Limit strap"), Pair: pair, Frame: pt(60, y, r+180), Axle: pt(40, y, r), Open: 300})
+		j.Straps = append(j.Straps, job.Strap{Name: name(words.T("Limit strap")), Pair: pair, Frame: pt(60, y, r+180), Axle: pt(40, y, r), Open: 300})
 	case hose:
-		j.Lines = append(j.Lines, job.Line{Name: name("Brake hose"), Frame: pt(160, 0.35*half, r+260), Axle: pt(40, 0.3*half, r+80), Length: num(420)})
+		j.Lines = append(j.Lines, job.Line{Name: name(words.T("Brake hose")), Frame: pt(160, 0.35*half, r+260), Axle: pt(40, 0.3*half, r+80), Length: num(420)})
 	case loom:
-		j.Lines = append(j.Lines, job.Line{Name: name("Loom"), Frame: pt(160, -0.35*half, r+260), Axle: pt(40, -0.3*half, r+80), Length: num(420)})
+		j.Lines = append(j.Lines, job.Line{Name: name(words.T("Loom")), Frame: pt(160, -0.35*half, r+260), Axle: pt(40, -0.3*half, r+80), Length: num(420)})
 	case rails:
 		lo, hi := pt(-0.4*j.Vehicle.Wheelbase, 0.45*half, r+200), pt(0.7*j.Vehicle.Wheelbase, 0.45*half+70, r+380)
-		j.Envelopes = append(j.Envelopes, job.Envelope{Name: name("Rail"), Pair: true, Kind: "box", Min: &lo, Max: &hi, Clearance: num(10)})
+		j.Envelopes = append(j.Envelopes, job.Envelope{Name: name(words.T("Rail")), Pair: true, Kind: "box", Min: &lo, Max: &hi, Clearance: num(10)})
 	case "Load":
 		n := freeIn(namesOf(j, Loads, -1), "load")
 		x := math.Round(0.4 * j.Vehicle.Wheelbase)
@@ -214,7 +215,7 @@ func Add(j *job.Job, l List, kind string) (Part, error) {
 		j.Vehicle.Heights = append(j.Vehicle.Heights, job.Height{Name: freeIn(namesOf(j, Heights, -1), "height")})
 	case "Axle tube":
 		if Len(j, AxleTube) > 0 {
-			return Part{}, fmt.Errorf("The axle has its tube already.")
+			return Part{}, words.Errorf("The axle has its tube already.")
 		}
 		if j.Axle == nil {
 			j.Axle = &job.Axle{}
@@ -222,7 +223,7 @@ func Add(j *job.Job, l List, kind string) (Part, error) {
 		j.Axle.Tube = &job.AxleTube{Outside: 90, From: -math.Round(0.8 * half), To: math.Round(0.8 * half)}
 	case driveshaft:
 		if Len(j, Driveline) > 0 && Len(j, Pinion) > 0 {
-			return Part{}, fmt.Errorf("The job has its driveshaft already.")
+			return Part{}, words.Errorf("The job has its driveshaft already.")
 		}
 		if j.Axle == nil {
 			j.Axle = &job.Axle{}
@@ -264,22 +265,22 @@ func addShape(j *job.Job, l List, kind string, r, half float64) (Part, error) {
 	y := math.Round(0.4 * half)
 	switch kind {
 	case tank:
-		p, err := AddBox(j, FreeName(j, "Tank"), r3.Vec{X: -1100, Y: -y, Z: r + 40}, r3.Vec{X: -500, Y: y, Z: r + 300})
+		p, err := AddBox(j, FreeName(j, words.T("Tank")), r3.Vec{X: -1100, Y: -y, Z: r + 40}, r3.Vec{X: -500, Y: y, Z: r + 300})
 		if err == nil {
 			e := &j.Envelopes[p.Index]
 			e.Vessel, e.Movable = true, true
 		}
 		return p, err
 	case outlined:
-		return AddOutline(j, FreeName(j, "Part"), "side", []job.Point2{{-900, r + 100}, {-500, r + 100}, {-500, r + 300}, {-900, r + 300}}, -y, y)
+		return AddOutline(j, FreeName(j, words.T("Part")), "side", []job.Point2{{-900, r + 100}, {-500, r + 100}, {-500, r + 300}, {-900, r + 300}}, -y, y)
 	case pipe:
-		return AddPipe(j, FreeName(j, "Pipe"), []r3.Vec{{X: 1400, Y: -y, Z: r + 60}, {X: 500, Y: -y, Z: r + 300}, {X: -900, Y: -y, Z: r + 300}}, 60)
+		return AddPipe(j, FreeName(j, words.T("Pipe")), []r3.Vec{{X: 1400, Y: -y, Z: r + 60}, {X: 500, Y: -y, Z: r + 300}, {X: -900, Y: -y, Z: r + 300}}, 60)
 	case fromFile:
-		return addEnvelope(j, job.Envelope{Name: FreeName(j, "Part"), Kind: "mesh", File: "part.stl"})
+		return addEnvelope(j, job.Envelope{Name: FreeName(j, words.T("Part")), Kind: "mesh", File: "part.stl"})
 	case ball:
-		return AddBall(j, FreeName(j, "Ball"), r3.Vec{X: -700, Z: r + 200}, 100)
+		return AddBall(j, FreeName(j, words.T("Ball")), r3.Vec{X: -700, Z: r + 200}, 100)
 	}
-	return AddBox(j, FreeName(j, "Box"), r3.Vec{X: -900, Y: -y, Z: r + 100}, r3.Vec{X: -500, Y: y, Z: r + 300})
+	return AddBox(j, FreeName(j, words.T("Box")), r3.Vec{X: -900, Y: -y, Z: r + 100}, r3.Vec{X: -500, Y: y, Z: r + 300})
 }
 
 func freeIn(taken map[string]bool, name string) string {
@@ -302,7 +303,7 @@ func guessedCG(j *job.Job) float64 {
 // AddLoad adds a load from what the front and the rear axle weigh, kg. Its CG height starts as a guess.
 func AddLoad(j *job.Job, name string, front, rear float64) (Part, error) {
 	if j.Vehicle == nil || j.Vehicle.Tyre == nil || j.Vehicle.Wheelbase <= 0 {
-		return Part{}, fmt.Errorf("Give wheelbase, track and tyre first.")
+		return Part{}, words.Errorf("Give wheelbase, track and tyre first.")
 	}
 	if strings.TrimSpace(name) == "" {
 		name = freeIn(namesOf(j, Loads, -1), "load")
@@ -323,15 +324,15 @@ func AddLoad(j *job.Job, name string, front, rear float64) (Part, error) {
 func weighed(l *job.Load, wheelbase, front, rear float64) error {
 	switch {
 	case !(front >= 0) || !(rear >= 0) || math.IsInf(front+rear, 0):
-		return fmt.Errorf("%s: an axle weighs 0 kg or more.", l.Name)
+		return words.Errorf("%s: an axle weighs 0 kg or more.", l.Name)
 	case front+rear <= 0:
-		return fmt.Errorf("%s: the two axles together must weigh more than 0 kg.", l.Name)
+		return words.Errorf("%s: the two axles together must weigh more than 0 kg.", l.Name)
 	}
 	l.Mass = front + rear
 	l.CG[0] = math.Round(front/l.Mass*wheelbase*1000) / 1000
 	for _, key := range []string{"mass", "cg.x"} {
 		g := l.Given[key]
-		g.Typed, g.Source = "", "axle weights"
+		g.Typed, g.Source = "", words.T("axle weights")
 		setGiven(&l.Given, key, g)
 	}
 	return nil

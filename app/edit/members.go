@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -30,9 +31,9 @@ func (f *form) arm(a *job.Arm) {
 	for k := range a.Frame {
 		for n := range a.Axle {
 			v := distance(a.Frame[k], a.Axle[n])
-			label := "Pivot to pivot"
+			label := words.T("Pivot to pivot")
 			if len(a.Frame)+len(a.Axle) > 2 {
-				label = "Pivot to pivot, " + ordinals[min(k+n, 1)] + "bar"
+				label = words.F("Pivot to pivot, %sbar", ordinals[min(k+n, 1)])
 			}
 			f.readOnly(fmt.Sprintf("pivots[%d]", k+n), label, shownLength(f.j), showWorkedOut(f.j, v), v)
 		}
@@ -50,8 +51,8 @@ func (f *form) arm(a *job.Arm) {
 func (f *form) rocker(r *job.Rocker) {
 	i := f.part.Index
 	f.name()
-	f.choice("on", "Turns on", r.On, false, "", []string{"axle", "frame"}, func(w string) error { r.On = w; return nil })
-	f.group = "Bolt of the rocker"
+	f.choice("on", words.T("Turns on"), r.On, false, "", []string{"axle", "frame"}, func(w string) error { r.On = w; return nil })
+	f.group = words.T("Bolt of the rocker")
 	f.coordinates(Pivot{List: Rockers, Index: i, End: Centre})
 	f.axis("axis", &r.Axis)
 	f.axisMeasured(&r.Measured)
@@ -59,9 +60,9 @@ func (f *form) rocker(r *job.Rocker) {
 		d := &r.Rods[k]
 		key := fmt.Sprintf("rods[%d].", k)
 		f.group = d.Name
-		f.add(Field{Key: key + "name", Label: "Name", Unit: Text, Text: d.Name, Value: math.NaN(), set: func(t string) error { return renameRod(f.j, i, k, t) }})
+		f.add(Field{Key: key + "name", Label: words.T("Name"), Unit: Text, Text: d.Name, Value: math.NaN(), set: func(t string) error { return renameRod(f.j, i, k, t) }})
 		v := distance(d.Rocker, d.Far)
-		f.readOnly(key+"pivots", "Pivot to pivot", shownLength(f.j), showWorkedOut(f.j, v), v)
+		f.readOnly(key+"pivots", words.T("Pivot to pivot"), shownLength(f.j), showWorkedOut(f.j, v), v)
 		from := len(f.list)
 		f.tube(&d.Tube)
 		f.clearance(&d.Clearance, job.GapMover)
@@ -81,13 +82,13 @@ func (f *form) rocker(r *job.Rocker) {
 func (f *form) sensor(s *job.Sensor) {
 	f.head()
 	v := distance(s.Lever, s.Far)
-	f.readOnly("rod", "Rod, end to end", shownLength(f.j), showWorkedOut(f.j, v), v)
-	f.standsOn(&s.On, "Rod's far end is on")
+	f.readOnly("rod", words.T("Rod, end to end"), shownLength(f.j), showWorkedOut(f.j, v), v)
+	f.standsOn(&s.On, words.T("Rod's far end is on"))
 	f.swing(s)
 	for _, e := range sensorEnds {
 		f.pivotForm(Pivot{List: Sensors, Index: f.part.Index, End: e.end})
 		if e.end == Shaft {
-			f.group = "Shaft"
+			f.group = words.T("Shaft")
 			f.axis("axis", &s.Axis)
 			f.axisMeasured(&s.Measured)
 			f.group = ""
@@ -97,13 +98,13 @@ func (f *form) sensor(s *job.Sensor) {
 
 // swing are the two ends of a sensor lever's way; giving one makes the other its opposite till it is typed, taking one out takes out both.
 func (f *form) swing(s *job.Sensor) {
-	for k, label := range []string{"Lever swings from", "Lever swings to"} {
+	for k, label := range []string{words.T("Lever swings from"), words.T("Lever swings to")} {
 		var v *float64
 		if s.Swing != nil {
 			w := s.Swing[k]
 			v = &w
 		}
-		x := f.optional(fmt.Sprintf("swing[%d]", k), label, Angle, &v, bounds{-180, 180, false}, "not known")
+		x := f.optional(fmt.Sprintf("swing[%d]", k), label, Angle, &v, bounds{-180, 180, false}, words.T("not known"))
 		set := x.set
 		x.set = func(t string) error {
 			if err := set(t); err != nil {
@@ -127,7 +128,7 @@ func (f *form) swing(s *job.Sensor) {
 // axis is a direction that the file must give.
 func (f *form) axis(key string, axis *job.Point) {
 	h := &held{square: BoltAcross}
-	f.lies(h, key, "Direction", h.direction(axis), func(change func(*lie)) error {
+	f.lies(h, key, words.T("Direction"), h.direction(axis), func(change func(*lie)) error {
 		l := h.direction(axis)
 		change(&l)
 		v, err := h.bolt(l)
@@ -142,7 +143,7 @@ func (f *form) axis(key string, axis *job.Point) {
 }
 
 func (f *form) axisMeasured(list *[]string) {
-	f.yesNo("axis.measured", "Direction measured", slices.Contains(*list, "axis"), func(m bool) error {
+	f.yesNo("axis.measured", words.T("Direction measured"), slices.Contains(*list, "axis"), func(m bool) error {
 		setListed(list, "axis", m)
 		return nil
 	})

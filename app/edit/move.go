@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -19,7 +20,7 @@ const (
 
 // locked is the refusal of a measured thing.
 func locked(name string) error {
-	return fmt.Errorf("%s is measured: press Free to move it.", name)
+	return words.Errorf("%s is measured: press Free to move it.", name)
 }
 
 // Move puts a pivot at a place (ride height, body axes). A measured one refuses. The right twin moves its mirror.
@@ -41,7 +42,7 @@ func Move(j *job.Job, p Pivot, to r3.Vec) error {
 // move moves without asking whether the pivot is measured, and tells which coordinates moved.
 func (s *slot) move(j *job.Job, p Pivot, to r3.Vec) (moved [3]bool, err error) {
 	if math.IsNaN(to.X+to.Y+to.Z) || r3.Norm(to) > farthest {
-		return moved, fmt.Errorf("%s cannot go there: a place must be within 100 m of the axle.", s.words(p))
+		return moved, words.Errorf("%s cannot go there: a place must be within 100 m of the axle.", s.words(p))
 	}
 	want := job.Point{to.X, to.Y, to.Z}
 	if s.mirrored(p) {
@@ -58,7 +59,7 @@ func (s *slot) move(j *job.Job, p Pivot, to r3.Vec) (moved [3]bool, err error) {
 		return moved, err
 	}
 	if r3.Norm(want.Vec()) > farthest {
-		return moved, fmt.Errorf("%s cannot go there: a place must be within 100 m of the axle.", s.words(p))
+		return moved, words.Errorf("%s cannot go there: a place must be within 100 m of the axle.", s.words(p))
 	}
 	if p.List == Links {
 		other := j.Links[p.Index].Axle
@@ -66,11 +67,11 @@ func (s *slot) move(j *job.Job, p Pivot, to r3.Vec) (moved [3]bool, err error) {
 			other = j.Links[p.Index].Frame
 		}
 		if r3.Norm(r3.Sub(want.Vec(), other.Vec())) < shortest {
-			return moved, fmt.Errorf("%s cannot go there: its two pivots would be in one place.", s.words(p))
+			return moved, words.Errorf("%s cannot go there: its two pivots would be in one place.", s.words(p))
 		}
 	}
 	if s.pair && want[1] <= 0 && s.at[1] > 0 {
-		return moved, fmt.Errorf("%s cannot cross the middle of the vehicle: its twin is its mirror. Unlink the pair first.", s.words(p))
+		return moved, words.Errorf("%s cannot cross the middle of the vehicle: its twin is its mirror. Unlink the pair first.", s.words(p))
 	}
 	for a := range want {
 		moved[a] = want[a] != s.at[a]
@@ -161,10 +162,10 @@ func MovePart(j *job.Job, part Part, d r3.Vec) error {
 		return locked(j.Envelopes[part.Index].Name)
 	}
 	if math.IsNaN(d.X+d.Y+d.Z) || r3.Norm(d) > farthest {
-		return fmt.Errorf("%s cannot go there: a place must be within 100 m of the axle.", j.Envelopes[part.Index].Name)
+		return words.Errorf("%s cannot go there: a place must be within 100 m of the axle.", j.Envelopes[part.Index].Name)
 	}
 	if e := &j.Envelopes[part.Index]; e.Kind == "mesh" {
-		return fmt.Errorf("%s stands where its file has it. Move it there, and write the file again.", e.Name)
+		return words.Errorf("%s stands where its file has it. Move it there, and write the file again.", e.Name)
 	}
 	shift(&j.Envelopes[part.Index], d)
 	return nil

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 )
 
@@ -67,7 +68,7 @@ func PartName(j *job.Job, part Part) string {
 		if e.name != nil && *e.name != "" {
 			return *e.name
 		}
-		return fmt.Sprintf("Housing, piece %d", part.Index+1)
+		return words.F("Housing, piece %d", part.Index+1)
 	}
 	switch part.List {
 	case Standing:
@@ -78,8 +79,8 @@ func PartName(j *job.Job, part Part) string {
 	if e.name != nil {
 		return *e.name
 	}
-	return map[List]string{Output: "Output joint", Pinion: "Pinion joint", Vehicle: "Vehicle", AxleTube: "Axle tube",
-		Driveline: "Driveshaft", Travel: "Travel entered", Bearing: "Centre bearing", JobCard: "Job card"}[part.List]
+	return map[List]string{Output: words.T("Output joint"), Pinion: words.T("Pinion joint"), Vehicle: words.T("Vehicle"), AxleTube: words.T("Axle tube"),
+		Driveline: words.T("Driveshaft"), Travel: words.T("Travel entered"), Bearing: words.T("Centre bearing"), JobCard: words.T("Job card")}[part.List]
 }
 
 // IsPair reports whether an entry stands for two, left and right.
@@ -152,14 +153,14 @@ func namesOf(j *job.Job, l List, skip int) map[string]bool {
 func checkName(taken map[string]bool, name string, pair bool) (string, error) {
 	name = strings.TrimSpace(name)
 	if name == "" {
-		return "", fmt.Errorf("A name is missing. Type what the part is called.")
+		return "", words.Errorf("A name is missing. Type what the part is called.")
 	}
 	if len([]rune(name)) > 60 {
-		return "", fmt.Errorf("The name is longer than 60 letters. Type a shorter one.")
+		return "", words.Errorf("The name is longer than 60 letters. Type a shorter one.")
 	}
 	n := strings.ToLower(name)
 	if taken[n] || pair && (taken[n+" left"] || taken[n+" right"]) {
-		return "", fmt.Errorf("%q is taken. %q is free.", name, free(taken, name))
+		return "", words.Errorf("%q is taken. %q is free.", name, free(taken, name))
 	}
 	return name, nil
 }
@@ -221,7 +222,7 @@ func freeInTrials(j *job.Job, l List, old, name string) error {
 				continue
 			}
 			if _, bad := checkName(takenNames(t, e.name), name, e.pair != nil && *e.pair); bad != nil {
-				return fmt.Errorf("In trial %q: %w", j.Trials[i].Name, bad)
+				return words.Errorf("In trial %q: %w", j.Trials[i].Name, bad)
 			}
 		}
 	}
@@ -305,13 +306,13 @@ func follow1(j *job.Job, old, name string) {
 		}
 	}
 	for i := range j.SetAside {
-		words := strings.Split(j.SetAside[i].Finding, "/")
-		for k := range words {
-			if words[k] == old {
-				words[k] = name
+		phrase := strings.Split(j.SetAside[i].Finding, "/")
+		for k := range phrase {
+			if phrase[k] == old {
+				phrase[k] = name
 			}
 		}
-		j.SetAside[i].Finding = strings.Join(words, "/")
+		j.SetAside[i].Finding = strings.Join(phrase, "/")
 	}
 }
 
@@ -339,7 +340,7 @@ func Remove(j *job.Job, part Part) error {
 	}
 	if part.List == Links || part.List == Arms {
 		if who := standOn(j, *e.name); who != "" {
-			return fmt.Errorf("%s stands on %s. Put it on something else first, or remove it.", who, *e.name)
+			return words.Errorf("%s stands on %s. Put it on something else first, or remove it.", who, *e.name)
 		}
 	}
 	if e.name != nil && slices.ContainsFunc(Pivots(j), func(p Pivot) bool { return PartOf(p) == part }) {
@@ -361,7 +362,7 @@ func Remove(j *job.Job, part Part) error {
 	case Travel:
 		j.Travel = nil
 	default:
-		return fmt.Errorf("%s cannot be removed: every job needs it.", PartName(j, part))
+		return words.Errorf("%s cannot be removed: every job needs it.", PartName(j, part))
 	}
 	return nil
 }
@@ -374,7 +375,7 @@ func Duplicate(j *job.Job, part Part) (Part, error) {
 		return part, errGone
 	}
 	if e.name == nil {
-		return part, fmt.Errorf("There is only one %s in a job.", strings.ToLower(PartName(j, part)))
+		return part, words.Errorf("There is only one %s in a job.", strings.ToLower(PartName(j, part)))
 	}
 	name := free(takenNames(j, nil), *e.name)
 	if part.List == Loads || part.List == Heights {
@@ -403,7 +404,7 @@ func Unlink(j *job.Job, part Part) error {
 		return errGone
 	}
 	if e.pair == nil || !*e.pair {
-		return fmt.Errorf("%s has no twin.", PartName(j, part))
+		return words.Errorf("%s has no twin.", PartName(j, part))
 	}
 	x := job.Expand(j).Job
 	k := part.Index // where its twins stand among the expanded: every pair before it takes one place more

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
 
@@ -24,7 +25,7 @@ func (f *form) partLock() error {
 }
 
 func (f *form) partMark() {
-	f.yesNo("measured", "Measured", IsPartMeasured(f.j, f.part), func(m bool) error { return SetPartMeasured(f.j, f.part, m) })
+	f.yesNo("measured", words.T("Measured"), IsPartMeasured(f.j, f.part), func(m bool) error { return SetPartMeasured(f.j, f.part, m) })
 }
 
 // envelope is a part in the way, or a piece of the housing.
@@ -38,7 +39,7 @@ func (f *form) envelope() {
 	}
 	f.name()
 	if !housing {
-		f.yesNo("pair", "Twin on the other side", e.Pair, func(pair bool) error {
+		f.yesNo("pair", words.T("Twin on the other side"), e.Pair, func(pair bool) error {
 			if pair == e.Pair {
 				return nil
 			}
@@ -55,26 +56,26 @@ func (f *form) envelope() {
 			return nil
 		})
 	}
-	kind := map[string]string{"box": "box", "prism": "outline in a view", "ball": "ball", "tube": "pipe", "mesh": "shape from a file"}[e.Kind]
-	f.readOnly("kind", "Shape", "", kind, math.NaN())
+	kind := map[string]string{"box": "box", "prism": words.T("outline in a view"), "ball": "ball", "tube": "pipe", "mesh": words.T("shape from a file")}[e.Kind]
+	f.readOnly("kind", words.T("Shape"), "", kind, math.NaN())
 	f.lock = f.partLock
-	f.group = "Where it is"
+	f.group = words.T("Where it is")
 	f.places(e)
 	f.lock, f.group = nil, ""
 	if v := Litres(f.j, e); !math.IsNaN(v) {
-		f.readOnly("litres", "Holds, outside measure", "L", fmt.Sprintf("%.1f", v), v)
+		f.readOnly("litres", words.T("Holds, outside measure"), "L", fmt.Sprintf("%.1f", v), v)
 	}
 	f.clearance(&e.Clearance, 25)
 	if housing {
 		f.partMark()
 		return
 	}
-	f.yesNo("vessel", "Tank or other vessel", e.Vessel, func(v bool) error { e.Vessel = v; return nil })
+	f.yesNo("vessel", words.T("Tank or other vessel"), e.Vessel, func(v bool) error { e.Vessel = v; return nil })
 	if e.Vessel {
 		f.filling(e)
 	}
-	f.yesNo("movable", "Can move", e.Movable, func(v bool) error { e.Movable = v; return nil })
-	f.add(Field{Key: "carries", Label: "Carries", Unit: NameList, Optional: true, Default: "nothing", Choices: mountable(f.j),
+	f.yesNo("movable", words.T("Can move"), e.Movable, func(v bool) error { e.Movable = v; return nil })
+	f.add(Field{Key: "carries", Label: words.T("Carries"), Unit: NameList, Optional: true, Default: "nothing", Choices: mountable(f.j),
 		Text: strings.Join(e.Carries, ", "), Value: math.NaN(), set: func(t string) error {
 			var out []string
 			for _, n := range strings.Split(t, ",") {
@@ -83,7 +84,7 @@ func (f *form) envelope() {
 					continue
 				}
 				if !slices.Contains(mountable(f.j), n) {
-					return fmt.Errorf("Carries: there is no link, arm, rod, strut, stop, strap, line or sensor called %q.", n)
+					return words.Errorf("Carries: there is no link, arm, rod, strut, stop, strap, line or sensor called %q.", n)
 				}
 				out = append(out, n)
 			}
@@ -102,8 +103,8 @@ func (f *form) filling(e *job.Envelope) {
 	for _, n := range []struct {
 		key, label, empty string
 		at                **job.Point
-	}{{"filler", "Filler neck's lower edge, X, Y, Z", "not given", &fill.Filler}, {"breather", "Breather's lower end, X, Y, Z", "not given", &fill.Breather},
-		{"pickup", "Pick-up's end, X, Y, Z", "not given", &fill.Pickup}, {"dip", "Dip stick, X, Y, Z", "the middle of the tank", &fill.Dip}} {
+	}{{"filler", words.T("Filler neck's lower edge, X, Y, Z"), words.T("not given"), &fill.Filler}, {"breather", words.T("Breather's lower end, X, Y, Z"), words.T("not given"), &fill.Breather},
+		{"pickup", words.T("Pick-up's end, X, Y, Z"), words.T("not given"), &fill.Pickup}, {"dip", words.T("Dip stick, X, Y, Z"), words.T("the middle of the tank"), &fill.Dip}} {
 		var now [][]float64
 		if *n.at != nil {
 			now = [][]float64{(*n.at)[:]}
@@ -119,7 +120,7 @@ func (f *form) filling(e *job.Envelope) {
 			}
 		})
 		x.Default = n.empty
-		one(x, n.label, 3, "one place, three numbers with commas between them")
+		one(x, n.label, 3, words.T("one place, three numbers with commas between them"))
 	}
 }
 
@@ -133,8 +134,8 @@ func (f *form) places(e *job.Envelope) {
 		}
 		for a := X; a <= Z; a++ {
 			lo, hi := &e.Min[a], &e.Max[a]
-			f.number("min."+axisKeys[a], a.String()+" from", Length, lo, anyValue)
-			f.number("max."+axisKeys[a], a.String()+" to", Length, hi, anyValue)
+			f.number("min."+axisKeys[a], words.F("%s from", a.String()), Length, lo, anyValue)
+			f.number("max."+axisKeys[a], words.F("%s to", a.String()), Length, hi, anyValue)
 			f.push(e, lo, hi)
 		}
 		turn := job.Point{}
@@ -142,7 +143,7 @@ func (f *form) places(e *job.Envelope) {
 			turn = *e.Turn
 		}
 		for a := X; a <= Z; a++ {
-			x := f.number("turn."+axisKeys[a], "Turned about "+a.String(), Angle, &turn[a], bounds{-360, 360, false})
+			x := f.number("turn."+axisKeys[a], words.F("Turned about %s", a.String()), Angle, &turn[a], bounds{-360, 360, false})
 			set := x.set
 			x.set = func(t string) error {
 				if err := set(t); err != nil {
@@ -157,35 +158,35 @@ func (f *form) places(e *job.Envelope) {
 			}
 		}
 	case "prism":
-		f.choice("plane", "Drawn in", e.Plane, false, "", planes, func(w string) error { e.Plane = w; return nil })
+		f.choice("plane", words.T("Drawn in"), e.Plane, false, "", planes, func(w string) error { e.Plane = w; return nil })
 		var now [][]float64
 		for _, p := range e.Outline {
 			now = append(now, p[:])
 		}
 		axes := map[string]string{"side": "X, Z", "plan": "X, Y", "rear": "Y, Z"}[e.Plane]
 		third := map[string]string{"side": "Y", "plan": "Z", "rear": "X"}[e.Plane]
-		f.points("outline", "Corners, "+axes, 2, now, 3, func(out [][]float64) {
+		f.points("outline", words.F("Corners, %s", axes), 2, now, 3, func(out [][]float64) {
 			e.Outline = nil
 			for _, p := range out {
 				e.Outline = append(e.Outline, job.Point2(p))
 			}
 		})
 		if e.From != nil && e.To != nil {
-			f.number("from", third+" from", Length, e.From, anyValue)
-			f.number("to", third+" to", Length, e.To, anyValue)
+			f.number("from", words.F("%s from", third), Length, e.From, anyValue)
+			f.number("to", words.F("%s to", third), Length, e.To, anyValue)
 			f.push(e, e.From, e.To)
 		}
 	case "ball":
 		if e.Centre != nil {
-			f.point("centre", "Centre", Length, e.Centre)
+			f.point("centre", words.T("Centre"), Length, e.Centre)
 		}
-		f.optional("radius", "Radius", Length, &e.Radius, positive, "").Optional = false
+		f.optional("radius", words.T("Radius"), Length, &e.Radius, positive, "").Optional = false
 	case "tube":
-		f.bends("path", "Along X, Y, Z", &e.Path)
+		f.bends("path", words.T("Along X, Y, Z"), &e.Path)
 		f.list[len(f.list)-1].Optional = false
-		f.optional("outside", "Outside", Length, &e.Outside, positive, "").Optional = false
+		f.optional("outside", words.T("Outside"), Length, &e.Outside, positive, "").Optional = false
 	case "mesh":
-		x := f.text("file", "STL file beside the job, mm", Text, &e.File)
+		x := f.text("file", words.T("STL file beside the job, mm"), Text, &e.File)
 		x.Optional = false
 		set := x.set
 		x.set = func(t string) error {
@@ -195,7 +196,7 @@ func (f *form) places(e *job.Envelope) {
 			}
 			if e.File == "" {
 				e.File = was
-				return fmt.Errorf("The part needs a file: the bare name of an STL file beside the job, such as \"tank.stl\".")
+				return words.Errorf("The part needs a file: the bare name of an STL file beside the job, such as \"tank.stl\".")
 			}
 			return nil
 		}
@@ -262,7 +263,7 @@ func mountable(j *job.Job) []string {
 		}
 	}
 	if j.Driveline != nil {
-		out = append(out, "Driveshaft")
+		out = append(out, words.T("Driveshaft"))
 	}
 	return out
 }
@@ -285,7 +286,7 @@ func AddBox(j *job.Job, name string, a, b r3.Vec) (Part, error) {
 	hi := job.Point{math.Max(a.X, b.X), math.Max(a.Y, b.Y), math.Max(a.Z, b.Z)}
 	for k, axis := range []string{"X", "Y", "Z"} {
 		if !(hi[k]-lo[k] >= shortest) {
-			return Part{}, fmt.Errorf("The box has no thickness along %s: its two corners have the same %s.", axis, axis)
+			return Part{}, words.Errorf("The box has no thickness along %s: its two corners have the same %s.", axis, axis)
 		}
 	}
 	return addEnvelope(j, job.Envelope{Name: name, Kind: "box", Min: &lo, Max: &hi})
@@ -295,14 +296,14 @@ func AddBox(j *job.Job, name string, a, b r3.Vec) (Part, error) {
 // Corners are in the plane's own axes: side X, Z; plan X, Y; rear Y, Z.
 func AddOutline(j *job.Job, name, plane string, outline []job.Point2, from, to float64) (Part, error) {
 	if !slices.Contains(planes, plane) {
-		return Part{}, fmt.Errorf("An outline is drawn in the side, plan or rear view, not in %q.", plane)
+		return Part{}, words.Errorf("An outline is drawn in the side, plan or rear view, not in %q.", plane)
 	}
 	if len(outline) < 3 {
-		return Part{}, fmt.Errorf("An outline needs at least three corners. Add one more.")
+		return Part{}, words.Errorf("An outline needs at least three corners. Add one more.")
 	}
 	from, to = math.Min(from, to), math.Max(from, to)
 	if !(to-from >= shortest) {
-		return Part{}, fmt.Errorf("The part has no thickness: it must go from one place to another square to the view.")
+		return Part{}, words.Errorf("The part has no thickness: it must go from one place to another square to the view.")
 	}
 	return addEnvelope(j, job.Envelope{Name: name, Kind: "prism", Plane: plane, Outline: slices.Clone(outline), From: &from, To: &to})
 }
@@ -310,15 +311,15 @@ func AddOutline(j *job.Job, name, plane string, outline []job.Point2, from, to f
 // AddPipe adds a part in the way by points along its centre line and its outside diameter.
 func AddPipe(j *job.Job, name string, path []r3.Vec, outside float64) (Part, error) {
 	if len(path) < 2 {
-		return Part{}, fmt.Errorf("A pipe needs at least two points. Add one more.")
+		return Part{}, words.Errorf("A pipe needs at least two points. Add one more.")
 	}
 	if !(outside > 0) {
-		return Part{}, fmt.Errorf("The pipe's outside must be more than 0. Type its diameter.")
+		return Part{}, words.Errorf("The pipe's outside must be more than 0. Type its diameter.")
 	}
 	e := job.Envelope{Name: name, Kind: "tube", Outside: &outside}
 	for i, p := range path {
 		if i > 0 && r3.Norm(r3.Sub(p, path[i-1])) < shortest {
-			return Part{}, fmt.Errorf("Two points of the pipe lie in one place. Take one away.")
+			return Part{}, words.Errorf("Two points of the pipe lie in one place. Take one away.")
 		}
 		e.Path = append(e.Path, job.Point{p.X, p.Y, p.Z})
 	}
@@ -329,14 +330,14 @@ func AddPipe(j *job.Job, name string, path []r3.Vec, outside float64) (Part, err
 func AddFile(j *job.Job, file string) (Part, error) {
 	name := strings.TrimSpace(strings.TrimSuffix(file, filepath.Ext(file)))
 	if name == "" {
-		name = "Part"
+		name = words.T("Part")
 	}
 	return addEnvelope(j, job.Envelope{Name: FreeName(j, name), Kind: "mesh", File: file})
 }
 
 func addEnvelope(j *job.Job, e job.Envelope) (Part, error) {
 	if strings.TrimSpace(e.Name) == "" {
-		e.Name = FreeName(j, "Part")
+		e.Name = FreeName(j, words.T("Part"))
 	}
 	name, err := checkName(takenNames(j, nil), e.Name, e.Pair)
 	if err != nil {

@@ -45,13 +45,13 @@ func find(j *job.Job, p Pivot) *slot {
 	if p.Index < 0 {
 		return nil
 	}
-	pick := func(name string, pair bool, frame, axle *job.Point, g *job.Given, m *[]string, words [2]string) *slot {
+	pick := func(name string, pair bool, frame, axle *job.Point, g *job.Given, m *[]string, phrase [2]string) *slot {
 		if p.End == AxleEnd {
-			return &slot{at: axle, given: g, measured: m, key: "axle", pair: pair, name: name, what: words[1]}
+			return &slot{at: axle, given: g, measured: m, key: "axle", pair: pair, name: name, what: phrase[1]}
 		}
-		return &slot{at: frame, given: g, measured: m, key: "frame", pair: pair, name: name, what: words[0]}
+		return &slot{at: frame, given: g, measured: m, key: "frame", pair: pair, name: name, what: phrase[0]}
 	}
-	ends := [2]string{"frame end", "axle end"}
+	ends := [2]string{words.T("frame end"), words.T("axle end")}
 	switch p.List {
 	case Links:
 		if p.Index < len(j.Links) {
@@ -66,7 +66,7 @@ func find(j *job.Job, p Pivot) *slot {
 	case Stops:
 		if p.Index < len(j.Stops) {
 			l := &j.Stops[p.Index]
-			return pick(l.Name, l.Pair, &l.Frame, &l.Axle, &l.Given, &l.Measured, [2]string{"stop on the frame", "pad on the axle"})
+			return pick(l.Name, l.Pair, &l.Frame, &l.Axle, &l.Given, &l.Measured, [2]string{words.T("stop on the frame"), words.T("pad on the axle")})
 		}
 	case Straps:
 		if p.Index < len(j.Straps) {
@@ -76,22 +76,22 @@ func find(j *job.Job, p Pivot) *slot {
 	case Lines:
 		if p.Index < len(j.Lines) {
 			l := &j.Lines[p.Index]
-			return pick(l.Name, l.Pair, &l.Frame, &l.Axle, &l.Given, &l.Measured, [2]string{"clip on the frame", "clip on the axle"})
+			return pick(l.Name, l.Pair, &l.Frame, &l.Axle, &l.Given, &l.Measured, [2]string{words.T("clip on the frame"), words.T("clip on the axle")})
 		}
 	case Output:
 		if p.Index == 0 && j.Driveline != nil && j.Driveline.Output != nil {
 			o := j.Driveline.Output
-			return &slot{at: &o.Joint, given: &o.Given, measured: &o.Measured, key: "joint", name: "Output joint"}
+			return &slot{at: &o.Joint, given: &o.Given, measured: &o.Measured, key: "joint", name: words.T("Output joint")}
 		}
 	case Pinion:
 		if p.Index == 0 && j.Axle != nil && j.Axle.Pinion != nil {
 			o := j.Axle.Pinion
-			return &slot{at: &o.Joint, given: &o.Given, measured: &o.Measured, key: "joint", name: "Pinion joint"}
+			return &slot{at: &o.Joint, given: &o.Given, measured: &o.Measured, key: "joint", name: words.T("Pinion joint")}
 		}
 	case Bearing:
 		if p.Index == 0 && j.Driveline != nil && j.Driveline.Bearing != nil {
 			o := j.Driveline.Bearing
-			return &slot{at: &o.Joint, given: &o.Given, measured: &o.Measured, key: "joint", name: "Centre bearing joint"}
+			return &slot{at: &o.Joint, given: &o.Given, measured: &o.Measured, key: "joint", name: words.T("Centre bearing joint")}
 		}
 	case Arms:
 		if p.Index < len(j.Arms) {
@@ -129,9 +129,9 @@ var sensorEnds = []struct {
 var ordinals = [2]string{"first ", "second "}
 
 func armSlot(a *job.Arm, p Pivot) *slot {
-	list, key, what := a.Frame, "frame", "frame end"
+	list, key, what := a.Frame, "frame", words.T("frame end")
 	if p.End == AxleEnd {
-		list, key, what = a.Axle, "axle", "axle end"
+		list, key, what = a.Axle, "axle", words.T("axle end")
 	}
 	if p.Sub < 0 || p.Sub >= len(list) || p.End > AxleEnd {
 		return nil
@@ -157,9 +157,9 @@ func rockerSlot(k *job.Rocker, p Pivot) *slot {
 	rod := &k.Rods[p.Sub]
 	switch p.End {
 	case RockerEnd:
-		return &slot{at: &rod.Rocker, given: &k.Given, measured: &k.Measured, key: fmt.Sprintf("rods[%d].rocker", p.Sub), name: rod.Name, what: "rocker end"}
+		return &slot{at: &rod.Rocker, given: &k.Given, measured: &k.Measured, key: fmt.Sprintf("rods[%d].rocker", p.Sub), name: rod.Name, what: words.T("rocker end")}
 	case FarEnd:
-		return &slot{at: &rod.Far, given: &k.Given, measured: &k.Measured, key: fmt.Sprintf("rods[%d].far", p.Sub), name: rod.Name, what: "far end"}
+		return &slot{at: &rod.Far, given: &k.Given, measured: &k.Measured, key: fmt.Sprintf("rods[%d].far", p.Sub), name: rod.Name, what: words.T("far end")}
 	}
 	return nil
 }

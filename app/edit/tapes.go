@@ -1,7 +1,6 @@
 package edit
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -58,7 +57,7 @@ func tapePlace(j *job.Job, name string, to Pivot) (at r3.Vec, off float64, err e
 	if i := datumAt(j, name); i >= 0 {
 		d := &j.Datums[i]
 		if d.At == nil || d.Axis != "" {
-			return at, 0, fmt.Errorf("%s fixes only one of X, Y and Z, so no tape can start there. Choose another.", name)
+			return at, 0, words.Errorf("%s fixes only one of X, Y and Z, so no tape can start there. Choose another.", name)
 		}
 		if d.PlusMinus != nil {
 			off = *d.PlusMinus
@@ -71,7 +70,7 @@ func tapePlace(j *job.Job, name string, to Pivot) (at r3.Vec, off float64, err e
 			return at, 0, nil
 		}
 	}
-	return at, 0, fmt.Errorf("there is no place called %q. Choose a datum with X, Y and Z, or a measured pivot.", name)
+	return at, 0, words.Errorf("there is no place called %q. Choose a datum with X, Y and Z, or a measured pivot.", name)
 }
 
 // ReadTapes makes tapes of what was typed; rows without a length are left out. A place's own plus-minus adds to the tape's as independent.
@@ -83,22 +82,22 @@ func ReadTapes(j *job.Job, to Pivot, rows []TapeText) ([]measure.Tape, error) {
 		}
 		at, own, err := tapePlace(j, r.From, to)
 		if err != nil {
-			return nil, fmt.Errorf("Tape %d: %w", i+1, err)
+			return nil, words.Errorf("Tape %d: %w", i+1, err)
 		}
 		t := measure.Tape{From: at, PlusMinus: measure.TapeOff}
 		if t.Length, err = parseLength(j, r.Length); err != nil {
-			return nil, fmt.Errorf("Tape %d: %w", i+1, err)
+			return nil, words.Errorf("Tape %d: %w", i+1, err)
 		}
 		if t.Length <= 0 {
-			return nil, fmt.Errorf("Tape %d has no length. Type it, more than 0.", i+1)
+			return nil, words.Errorf("Tape %d has no length. Type it, more than 0.", i+1)
 		}
 		if strings.TrimSpace(r.PlusMinus) != "" {
 			v, err := parseLength(j, strings.TrimPrefix(strings.TrimSpace(r.PlusMinus), "±"))
 			if err == nil && v <= 0 {
-				err = fmt.Errorf("It must be more than 0.")
+				err = words.Errorf("It must be more than 0.")
 			}
 			if err != nil {
-				return nil, fmt.Errorf("Tape %d, ±: %w", i+1, err)
+				return nil, words.Errorf("Tape %d, ±: %w", i+1, err)
 			}
 			t.PlusMinus = v
 		}
@@ -106,7 +105,7 @@ func ReadTapes(j *job.Job, to Pivot, rows []TapeText) ([]measure.Tape, error) {
 		out = append(out, t)
 	}
 	if len(out) < 3 {
-		return nil, fmt.Errorf("Three tapes or more fix a point; %d %s typed.", len(out), map[bool]string{true: "is", false: "are"}[len(out) == 1])
+		return nil, words.Errorf("Three tapes or more fix a point; %d %s typed.", len(out), map[bool]string{true: "is", false: "are"}[len(out) == 1])
 	}
 	return out, nil
 }
@@ -257,12 +256,12 @@ func retape(j *job.Job, was, now string, moved bool, c *Carried) error {
 		}
 		tapes, err := ReadTapes(j, q, rows)
 		if err != nil {
-			return fmt.Errorf("%s was placed by tapes: %w", s.words(q), err)
+			return words.Errorf("%s was placed by tapes: %w", s.words(q), err)
 		}
 		at, _ := At(j, q)
 		to, err := measure.TapesNear(tapes, at)
 		if err != nil {
-			return fmt.Errorf("%s was placed by tapes: %w", s.words(q), err)
+			return words.Errorf("%s was placed by tapes: %w", s.words(q), err)
 		}
 		want := job.Point{to.At.X, to.At.Y, to.At.Z}
 		if s.mirrored(q) {

@@ -73,7 +73,7 @@ func parseAngle(text string) (float64, error) { return measure.ParseAngle(text) 
 func parseNumber(text string) (float64, error) {
 	v, err := strconv.ParseFloat(strings.ReplaceAll(measure.ASCII(strings.TrimSpace(text)), ",", "."), 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0, &measure.Error{Words: strconv.Quote(text) + " is not a number. Type one, for example 0.4."}
+		return 0, &measure.Error{Words: words.F("%s is not a number. Type one, for example 0.4.", strconv.Quote(text))}
 	}
 	return v, nil
 }
@@ -120,7 +120,7 @@ type Source struct {
 
 // Sources are the ready ones; a hand may type another.
 func Sources() []Source {
-	return []Source{{"tape", measure.TapeOff}, {"through obstructions", 2 * measure.TapeOff}, {"plumb bob", 3}, {"angle gauge", 0}, {"drawing", 0}, {"on stands", 0}, {GuessSource, 0}}
+	return []Source{{"tape", measure.TapeOff}, {words.T("through obstructions"), 2 * measure.TapeOff}, {words.T("plumb bob"), 3}, {words.T("angle gauge"), 0}, {"drawing", 0}, {words.T("on stands"), 0}, {GuessSource, 0}}
 }
 
 // usualOff is how far off a ready source usually is; NaN where nothing is usual.

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"axleloft/app/words"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 )
@@ -70,15 +72,15 @@ func (k Key) Words() string {
 func KeyWord(n fyne.KeyName) string {
 	switch n {
 	case fyne.KeyReturn, fyne.KeyEnter:
-		return "Enter"
+		return words.T("Enter")
 	case fyne.KeyPageUp:
-		return "Page up"
+		return words.T("Page up")
 	case fyne.KeyPageDown:
-		return "Page down"
+		return words.T("Page down")
 	case fyne.KeyEscape:
-		return "Esc"
+		return words.T("Esc")
 	case fyne.KeyBackspace:
-		return "Backspace"
+		return words.T("Backspace")
 	case fyne.KeyLeft:
 		return "←"
 	case fyne.KeyRight:
@@ -101,7 +103,7 @@ func ShortcutWords(s fyne.Shortcut) string {
 	for _, m := range []struct {
 		bit   fyne.KeyModifier
 		words string
-	}{{fyne.KeyModifierControl, "Ctrl+"}, {fyne.KeyModifierAlt, "Alt+"}, {fyne.KeyModifierSuper, "Cmd+"}, {fyne.KeyModifierShift, "Shift+"}} {
+	}{{fyne.KeyModifierControl, words.T("Ctrl+")}, {fyne.KeyModifierAlt, words.T("Alt+")}, {fyne.KeyModifierSuper, words.T("Cmd+")}, {fyne.KeyModifierShift, words.T("Shift+")}} {
 		if key.Mod()&m.bit != 0 {
 			out += m.words
 		}

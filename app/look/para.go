@@ -18,12 +18,12 @@ type Para struct {
 	role       ink.Role
 	tail       float32 // room kept free at the end of the last line
 	most       int     // lines at most; 0: all
-	cut        []words
+	cut        []spell
 	cutAt      float32
 }
 
-// words is one run of words on a line.
-type words struct {
+// spell is one run of words on a line.
+type spell struct {
 	text string
 	bold bool
 	x    float32
@@ -96,7 +96,7 @@ func (p *Para) wrap(width float32) int {
 				if x > 0 {
 					x += space
 				}
-				p.cut = append(p.cut, words{w, bold, x, line})
+				p.cut = append(p.cut, spell{w, bold, x, line})
 				x += ww
 			}
 		}
@@ -105,7 +105,7 @@ func (p *Para) wrap(width float32) int {
 	put(p.text, false)
 	measure()
 	if p.most > 0 && line >= p.most {
-		var kept []words
+		var kept []spell
 		for _, w := range p.cut {
 			if w.line < p.most {
 				kept = append(kept, w)
@@ -119,7 +119,7 @@ func (p *Para) wrap(width float32) int {
 		p.cut, line = kept, p.most-1
 	} else if p.tail > 0 && x+p.tail > width {
 		line++
-		p.cut = append(p.cut, words{"", false, 0, line})
+		p.cut = append(p.cut, spell{"", false, 0, line})
 	}
 	return line + 1
 }

@@ -6,6 +6,7 @@ import (
 
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 
 	"fyne.io/fyne/v2"
 )
@@ -23,23 +24,23 @@ func (p *Pad) homeMenu() *fyne.Menu {
 	m := fyne.NewMenu("")
 	length := lengthWords(p.doc.Unit())
 	for _, h := range p.homes() {
-		words := study.Upper(h.Name)
+		phrase := study.Upper(h.Name)
 		if h.Note != "" {
-			item := fyne.NewMenuItem(look.Shorten(words+": "+h.Note, look.Body, false, 460), nil)
+			item := fyne.NewMenuItem(look.Shorten(phrase+": "+h.Note, look.Body, false, 460), nil)
 			item.Disabled = true
 			m.Items = append(m.Items, item)
 			continue
 		}
-		item := fyne.NewMenuItem(words+": "+study.Lower(wheels(h.Left, h.Right, length)), func() { p.goHome(h) })
+		item := fyne.NewMenuItem(phrase+": "+study.Lower(wheels(h.Left, h.Right, length)), func() { p.goHome(h) })
 		item.Checked = p.home == h.Name
 		m.Items = append(m.Items, item)
 	}
 	if len(m.Items) == 0 {
-		words := "No struts, so there is no strut to go down"
+		phrase := words.T("No struts, so there is no strut to go down")
 		if !p.doc.Freshness().Full {
-			words = "Working out"
+			phrase = words.T("Working out")
 		}
-		item := fyne.NewMenuItem(words, nil)
+		item := fyne.NewMenuItem(phrase, nil)
 		item.Disabled = true
 		m.Items = append(m.Items, item)
 	}
@@ -102,8 +103,8 @@ func (p *Pad) sayMore(head, rest string, pos *study.Position) (string, string) {
 		return p.pairSay(pos)
 	}
 	if m := p.doc.Now().Mech; m != nil && pos.Pose.Held < poorly {
-		if words := m.PoorlyHeldAt(&pos.Pose); words != "" {
-			return head, words
+		if phrase := m.PoorlyHeldAt(&pos.Pose); phrase != "" {
+			return head, phrase
 		}
 	}
 	if pos.Pose.Left == 0 && pos.Pose.Right == 0 {

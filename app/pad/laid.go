@@ -12,6 +12,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/geometry/measure"
 	"axleloft/plotting/ink"
 
@@ -138,9 +139,9 @@ func (l *laid) closest(s *study.Study) {
 	if p.Err != "" || p.Values[0].WorstJoint < 0 {
 		return
 	}
-	head := "close: "
+	head := words.T("close: ")
 	if 100*e.Max >= bindUse {
-		head = "binds: "
+		head = words.T("binds: ")
 	}
 	l.words = head + joint(s.Mech, p.Values[0].WorstJoint)
 }
@@ -160,22 +161,22 @@ func (l *laid) figure(v float64) string {
 
 // caption says what the lines are: "Lines: roll steer, %, each 2 more. The front stays where it is."
 func (l *laid) caption(still bool) string {
-	words := fmt.Sprintf("Lines: %s in %s, %s apart.", l.which.name, l.unit, l.figure(l.step))
+	phrase := words.F("Lines: %s in %s, %s apart.", l.which.name, l.unit, l.figure(l.step))
 	switch {
 	case l.none && l.which.key == "use":
-		words = "Lines: joint use is not known, no limit is given."
+		phrase = words.T("Lines: joint use is not known, no limit is given.")
 	case l.none:
-		words = fmt.Sprintf("Lines: there are no figures of %s.", l.which.name)
+		phrase = words.F("Lines: there are no figures of %s.", l.which.name)
 	case len(l.lines) == 0:
-		words = fmt.Sprintf("Lines: %s hardly changes.", l.which.name)
+		phrase = words.F("Lines: %s hardly changes.", l.which.name)
 	}
 	if l.words != "" {
-		words = fmt.Sprintf("%s, at the worst. Lines: joint use in %s.", study.Upper(l.words), l.unit)
+		phrase = words.F("%s, at the worst. Lines: joint use in %s.", study.Upper(l.words), l.unit)
 	}
 	if still && onGround(l.which.key) {
-		words += " The front stays still."
+		phrase += words.T(" The front stays still.")
 	}
-	return words
+	return phrase
 }
 
 // onGround reports whether a reading depends on where the ground lies.
@@ -296,16 +297,16 @@ func (p *Pad) laidCurrent() bool {
 func (p *Pad) layMenu() *fyne.Menu {
 	m := fyne.NewMenu("")
 	if l := p.laying; l.key == pairKey {
-		item := fyne.NewMenuItem("Gap of "+l.a+" / "+study.Lower(l.b), nil)
+		item := fyne.NewMenuItem(words.F("Gap of %s / %s", l.a, study.Lower(l.b)), nil)
 		item.Checked, item.Disabled = true, true
 		m.Items = append(m.Items, item)
 	}
 	for _, l := range p.offered() {
-		words := study.Upper(l.name)
+		phrase := study.Upper(l.name)
 		if l.key == "" {
-			words = "No lines"
+			phrase = words.T("No lines")
 		}
-		item := fyne.NewMenuItem(words, func() { p.Lay(l.key) })
+		item := fyne.NewMenuItem(phrase, func() { p.Lay(l.key) })
 		item.Checked = l.key == p.laying.key
 		m.Items = append(m.Items, item)
 	}
@@ -331,12 +332,12 @@ func (p *Pad) figures(taken []brush.Box) {
 		candidates := []string{l.figure(k.value)}
 		switch {
 		case l.pair != nil && l.pair.isWanted(k.value, l.unit == "in"):
-			candidates = []string{candidates[0] + " wanted", candidates[0]}
+			candidates = []string{words.F("%s wanted", candidates[0]), candidates[0]}
 		case len(said) == 0 || len(said) == 1 && l.pair != nil && l.pair.isWanted(l.lines[0].value, l.unit == "in"):
 			candidates[0] += " " + l.unit
 		}
-		for _, words := range candidates {
-			if b, ok := p.onLine(k, words, look.Color(role), taken); ok {
+		for _, phrase := range candidates {
+			if b, ok := p.onLine(k, phrase, look.Color(role), taken); ok {
 				taken = append(taken, b)
 				said[k.value]++
 				break
@@ -354,14 +355,14 @@ func (p *Pad) figures(taken []brush.Box) {
 }
 
 // onLine writes words on a line, where there is clear room inside the outline; it tells the room they take.
-func (p *Pad) onLine(l *line, words string, c color.Color, taken []brush.Box) (b brush.Box, ok bool) {
-	m := brush.Measure(words, plain)
+func (p *Pad) onLine(l *line, phrase string, c color.Color, taken []brush.Box) (b brush.Box, ok bool) {
+	m := brush.Measure(phrase, plain)
 	for _, part := range [...]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88} {
 		at := l.along(part)
 		x, y := p.geom.at(at.left, at.right)
 		b = brush.Box{X0: float64(x - m.Width/2 - 4), Y0: float64(y - m.Height/2), X1: float64(x + m.Width/2 + 4), Y1: float64(y + m.Height/2)}
 		if p.clear(b, taken) {
-			p.pool.Plate(words, x-m.Width/2, y-m.Height/2, plain, c, look.Color(ink.RangeGround))
+			p.pool.Plate(phrase, x-m.Width/2, y-m.Height/2, plain, c, look.Color(ink.RangeGround))
 			return b, true
 		}
 	}
@@ -369,8 +370,8 @@ func (p *Pad) onLine(l *line, words string, c color.Color, taken []brush.Box) (b
 }
 
 // beside writes words beside a line, towards ride, where there is clear room; it tells whether there was.
-func (p *Pad) beside(l *line, words string, c color.Color, taken []brush.Box) bool {
-	m := brush.Measure(words, plain)
+func (p *Pad) beside(l *line, phrase string, c color.Color, taken []brush.Box) bool {
+	m := brush.Measure(phrase, plain)
 	for _, part := range [...]float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
 		at := l.along(part)
 		x, y := p.geom.at(at.left, at.right)
@@ -383,7 +384,7 @@ func (p *Pad) beside(l *line, words string, c color.Color, taken []brush.Box) bo
 		x, y = x+float32(dx/far*off), y+float32(dy/far*off)
 		b := brush.Box{X0: float64(x - m.Width/2), Y0: float64(y - m.Height/2), X1: float64(x + m.Width/2), Y1: float64(y + m.Height/2)}
 		if p.clear(b, taken) {
-			p.pool.Text(words, x-m.Width/2, y-m.Height/2, plain, c)
+			p.pool.Text(phrase, x-m.Width/2, y-m.Height/2, plain, c)
 			return true
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -85,11 +86,11 @@ type Pad struct {
 // New returns the travel pad of a document.
 func New(d *document.Document) *Pad {
 	p := &Pad{doc: d, post: fyne.Do, start: func(f func()) { go f() }, modifiers: modifiers}
-	p.rideButton = look.NewButton("Ride", look.Outline, func() { p.do(goRide) }).Tall(32, look.Row)
-	p.walkButton = look.NewButton("Walk the edge", look.Outline, func() { p.do(walkEdge) }).Tall(32, look.Row)
-	p.backButton = look.NewButton("Back", look.Outline, p.back).Tall(32, look.Row)
-	p.layButton = look.NewButton("Lines", look.Outline, func() { look.PopUp(p.layMenu(), p.layButton) }).Type(look.Small, false).Tall(26, 34).Padding(8).Caret(look.CaretDown)
-	p.homeButton = look.NewButton("Get home", look.Outline, func() { look.PopUp(p.homeMenu(), p.homeButton) }).Type(look.Small, false).Tall(26, 34).Padding(8).Caret(look.CaretDown)
+	p.rideButton = look.NewButton(words.T("Ride"), look.Outline, func() { p.do(goRide) }).Tall(32, look.Row)
+	p.walkButton = look.NewButton(words.T("Walk the edge"), look.Outline, func() { p.do(walkEdge) }).Tall(32, look.Row)
+	p.backButton = look.NewButton(words.T("Back"), look.Outline, p.back).Tall(32, look.Row)
+	p.layButton = look.NewButton(words.T("Lines"), look.Outline, func() { look.PopUp(p.layMenu(), p.layButton) }).Type(look.Small, false).Tall(26, 34).Padding(8).Caret(look.CaretDown)
+	p.homeButton = look.NewButton(words.T("Get home"), look.Outline, func() { look.PopUp(p.homeMenu(), p.homeButton) }).Type(look.Small, false).Tall(26, 34).Padding(8).Caret(look.CaretDown)
 	p.patch = canvas.NewRaster(p.paint.draw)
 	p.redraw = brush.NewOnce(func() {
 		p.draw()

@@ -9,6 +9,7 @@ import (
 	"axleloft/app/brush"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/limits"
 	"axleloft/geometry/measure"
@@ -158,11 +159,11 @@ func (l *laid) marked(left, right float64) (hits, tight bool) {
 // pairTitle writes the pair's names into the room of the heading, as whole as they go.
 func (p *Pad) pairTitle(room float32) {
 	a, b := p.laying.a, study.Lower(p.laying.b)
-	for i, words := range []string{a + " / " + b, a + " / " + short(b), study.Upper(short(a)) + " / " + short(b)} {
-		if i < 2 && brush.Measure(words, title).Width > room {
+	for i, phrase := range []string{a + " / " + b, a + " / " + short(b), study.Upper(short(a)) + " / " + short(b)} {
+		if i < 2 && brush.Measure(phrase, title).Width > room {
 			continue
 		}
-		p.pool.Text(look.Shorten(words, title.Size, title.Bold, room), 8, 8, title, look.Color(ink.Text))
+		p.pool.Text(look.Shorten(phrase, title.Size, title.Bold, room), 8, 8, title, look.Color(ink.Text))
 		return
 	}
 }
@@ -188,11 +189,11 @@ func (p *Pad) pairTag() []brush.Box {
 		return nil
 	}
 	k := p.laid.pair
-	words := "least " + p.gapLength(k.least)
+	phrase := words.F("least %s", p.gapLength(k.least))
 	if k.least < 0 {
-		words = p.deep(-k.least)
+		phrase = p.deep(-k.least)
 	}
-	n := note{[]string{words}, k.at}
+	n := note{[]string{phrase}, k.at}
 	s, _ := p.doc.Study()
 	n.guessed(len(s.RestsOn(k.index)) > 0)
 	return []brush.Box{p.tag(n)}
@@ -209,7 +210,7 @@ func (p *Pad) gapLength(mm float64) string {
 // deep writes how far two parts overlap.
 func (p *Pad) deep(mm float64) string {
 	if p.doc.Unit() == "in" {
-		return p.gapLength(mm) + " deep"
+		return words.F("%s deep", p.gapLength(mm))
 	}
 	return p.gapLength(mm) + " in"
 }
@@ -219,24 +220,24 @@ func (p *Pad) pairSay(pos *study.Position) (head, more string) {
 	at := p.travels()
 	head = wheels(at.left, at.right, lengthWords(p.doc.Unit()))
 	if l, r := math.Round(at.left), math.Round(at.right); l == 0 && r == 0 {
-		head = "At ride height"
+		head = words.T("At ride height")
 	} else if l == r {
-		head = "Both" + strings.TrimPrefix(wheels(at.left, at.left, lengthWords(p.doc.Unit())), "Left")
+		head = words.F("Both%s", strings.TrimPrefix(wheels(at.left, at.left, lengthWords(p.doc.Unit())), "Left"))
 		head, _, _ = strings.Cut(head, ",")
 	}
 	now := p.doc.Now()
 	if i := now.PairNamed(p.laying.a, p.laying.b); i >= 0 && i < len(pos.Gaps) {
 		if g := pos.Gaps[i].Gap; g < 0 {
 			head += ": " + p.deep(-g)
-		} else if words := head + ": " + p.gapLength(g); brush.Measure(words+" apart.", bold).Width <= p.Size().Width-16 {
-			head = words + " apart"
+		} else if phrase := head + ": " + p.gapLength(g); brush.Measure(words.F("%s apart.", phrase), bold).Width <= p.Size().Width-16 {
+			head = words.F("%s apart", phrase)
 		} else {
-			head = words
+			head = phrase
 		}
 	}
 	head += "."
 	if !p.laidCurrent() {
-		return head, "The gap over the travel: working out."
+		return head, words.T("The gap over the travel: working out.")
 	}
 	return head, p.laid.pairCaption(p.gapLength, marginsOf(p.Size()).lines < 3)
 }
@@ -246,34 +247,34 @@ func (l *laid) pairCaption(length func(float64) string, brief bool) string {
 	k := l.pair
 	if l.none || k.index < 0 {
 		if brief {
-			return "Not compared as the job stands."
+			return words.T("Not compared as the job stands.")
 		}
-		return "These two parts are not compared as the job now stands."
+		return words.T("These two parts are not compared as the job now stands.")
 	}
 	share := func(r *limits.Region) string {
 		if r == nil {
 			return ""
 		}
-		return " (" + study.ShareWords(r) + " of the travel)"
+		return words.F(" (%s of the travel)", study.ShareWords(r))
 	}
-	var words []string
+	var phrase []string
 	switch {
 	case brief && k.touch != nil:
-		return "Touches in " + study.ShareWords(k.touch) + " of the travel."
+		return words.F("Touches in %s of the travel.", study.ShareWords(k.touch))
 	case brief && k.tight != nil && k.least < k.wanted:
-		return "Under " + length(k.wanted) + " in " + study.ShareWords(k.tight) + " of it."
+		return words.F("Under %s in %s of it.", length(k.wanted), study.ShareWords(k.tight))
 	case k.least < 0:
-		words = append(words, "Stripes: touches"+share(k.touch)+".", "Dots: under "+length(k.wanted)+" wanted.")
+		phrase = append(phrase, words.F("Stripes: touches%s.", share(k.touch)), words.F("Dots: under %s wanted.", length(k.wanted)))
 	case k.least < k.wanted:
-		words = append(words, "Dots: under "+length(k.wanted)+" wanted"+share(k.tight)+".")
+		phrase = append(phrase, words.F("Dots: under %s wanted%s.", length(k.wanted), share(k.tight)))
 	default:
-		words = append(words, "Nowhere under "+length(k.wanted)+" wanted.")
+		phrase = append(phrase, words.F("Nowhere under %s wanted.", length(k.wanted)))
 	}
 	if k.tried {
-		words = append(words, "At the positions tried.")
+		phrase = append(phrase, words.T("At the positions tried."))
 	}
 	if len(l.lines) > 0 && l.step > 0 {
-		words = append(words, fmt.Sprintf("Lines each %s.", l.figure(l.step)))
+		phrase = append(phrase, words.F("Lines each %s.", l.figure(l.step)))
 	}
-	return strings.Join(words, " ")
+	return strings.Join(phrase, " ")
 }

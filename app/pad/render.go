@@ -9,6 +9,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/geometry/limits"
 	"axleloft/plotting/ink"
 
@@ -76,8 +77,8 @@ func (p *Pad) draw() {
 			head, rest = p.sayMore(head, rest, pos)
 		}
 	}
-	if words := p.doc.StopWords(); words != "" && rest == "" {
-		rest = words
+	if phrase := p.doc.StopWords(); phrase != "" && rest == "" {
+		rest = phrase
 	}
 	p.sentence(size, head, rest)
 	if p.focused {
@@ -94,12 +95,12 @@ func (p *Pad) buttons(size fyne.Size) {
 		}
 		return
 	}
-	p.pool.Text("Travel pad", 8, 8, title, look.Color(ink.Text))
-	words := "Walk the edge"
+	p.pool.Text(words.T("Travel pad"), 8, 8, title, look.Color(ink.Text))
+	phrase := words.T("Walk the edge")
 	if size.Width < 300 {
-		words = "Walk"
+		phrase = words.T("Walk")
 	}
-	p.walkButton.SetText(words)
+	p.walkButton.SetText(phrase)
 	w := p.walkButton.MinSize()
 	p.walkButton.Resize(w)
 	p.walkButton.Move(fyne.NewPos(size.Width-8-w.Width, 0))
@@ -121,22 +122,22 @@ const (
 )
 
 func (p *Pad) secondRow(size fyne.Size) {
-	room := size.Width/2 - brush.Measure("full bump", bold).Width/2 - 8 - 10
-	words := "Lines"
+	room := size.Width/2 - brush.Measure(words.T("full bump"), bold).Width/2 - 8 - 10
+	phrase := words.T("Lines")
 	if p.laying.key != "" {
-		words = study.Upper(p.laying.name)
+		phrase = study.Upper(p.laying.name)
 	}
-	fitIn := func(b *look.Button, words ...string) {
-		for _, w := range words {
+	fitIn := func(b *look.Button, phrase ...string) {
+		for _, w := range phrase {
 			b.SetText(w)
 			if b.Padding(8).MinSize().Width <= room || b.Padding(4).MinSize().Width <= room {
 				return
 			}
 		}
 	}
-	fitIn(p.layButton, words, "Lines")
+	fitIn(p.layButton, phrase, words.T("Lines"))
 	p.layButton.SetLit(p.laying.key != "")
-	fitIn(p.homeButton, "Get home", "Down")
+	fitIn(p.homeButton, words.T("Get home"), words.T("Down"))
 	m := p.layButton.MinSize()
 	p.layButton.Resize(m)
 	p.layButton.Move(fyne.NewPos(8, rowTop))
@@ -225,18 +226,18 @@ func (p *Pad) outline(live bool) {
 }
 
 // word draws a blue word to press; where the axle stands there it is a filled plate.
-func (p *Pad) word(words string, x, y float32, do action, corner document.Corner) {
-	m := brush.Measure(words, bold)
+func (p *Pad) word(phrase string, x, y float32, do action, corner document.Corner) {
+	m := brush.Measure(phrase, bold)
 	if p.stands(corner) {
 		p.pool.Rect(x-8, y-1, m.Width+16, m.Height+2, 3, 0, nil, look.Color(ink.Press))
-		p.pool.Text(words, x, y, bold, look.Color(ink.OnPress))
+		p.pool.Text(phrase, x, y, bold, look.Color(ink.OnPress))
 	} else {
-		p.pool.Plate(words, x, y, bold, look.Color(ink.Press), look.Color(ink.Ground))
+		p.pool.Plate(phrase, x, y, bold, look.Color(ink.Press), look.Color(ink.Ground))
 		if p.hover == do {
 			p.pool.Line(x, y+m.Height-2, x+m.Width, y+m.Height-2, 1.5, look.Color(ink.Press))
 		}
 	}
-	p.zones = append(p.zones, zone{do, words, brush.Box{X0: float64(x), Y0: float64(y), X1: float64(x + m.Width), Y1: float64(y + m.Height)}})
+	p.zones = append(p.zones, zone{do, phrase, brush.Box{X0: float64(x), Y0: float64(y), X1: float64(x + m.Width), Y1: float64(y + m.Height)}})
 }
 
 // near is how near to a corner the axle stands at it, mm: less than the figures show. Where the worst place was searched for, it need not be
@@ -290,13 +291,13 @@ func (p *Pad) travels() place {
 // sideWords puts the corners' words at the corners and, round the outline, what stops the axle there.
 func (p *Pad) sideWords(size fyne.Size) {
 	g := &p.geom
-	center := func(words string, y float32, do action, c document.Corner) {
-		m := brush.Measure(words, bold)
+	center := func(phrase string, y float32, do action, c document.Corner) {
+		m := brush.Measure(phrase, bold)
 		x := float32(g.cx) - m.Width/2
-		p.word(words, min(max(x, 8), size.Width-8-m.Width), y, do, c)
+		p.word(phrase, min(max(x, 8), size.Width-8-m.Width), y, do, c)
 	}
-	center("full bump", float32(g.box.Y0)-36, goBump, document.FullBump)
-	center("full droop", float32(g.box.Y1)+3, goDroop, document.FullDroop)
+	center(words.T("full bump"), float32(g.box.Y0)-36, goBump, document.FullBump)
+	center(words.T("full droop"), float32(g.box.Y1)+3, goDroop, document.FullDroop)
 
 	var quarters [4][]edgeLabel // upper left, upper right, lower left, lower right
 	for _, l := range p.labels {
@@ -354,19 +355,19 @@ func (p *Pad) sideWords(size fyne.Size) {
 		if s.Range == nil || !s.Range.Bounded {
 			continue
 		}
-		do, at, words, x := goLeftUp, document.LeftUp, "left up", float32(8)
+		do, at, phrase, x := goLeftUp, document.LeftUp, words.T("left up"), float32(8)
 		if !left {
-			do, at, words = goRightUp, document.RightUp, "right up"
-			x = size.Width - 8 - brush.Measure(words, bold).Width
+			do, at, phrase = goRightUp, document.RightUp, words.T("right up")
+			x = size.Width - 8 - brush.Measure(phrase, bold).Width
 		}
 		at0 := math.Min(math.Max(y+2, corner-43), corner-24)
 		for up := at0; up >= y+2; up -= 2 { // clear of the outline, if there is such a place under the labels
-			if g.room(p.edge, size, left, up, up+lineStep) >= float64(brush.Measure(words, bold).Width) {
+			if g.room(p.edge, size, left, up, up+lineStep) >= float64(brush.Measure(phrase, bold).Width) {
 				at0 = up
 				break
 			}
 		}
-		p.word(words, x, float32(at0), do, at)
+		p.word(phrase, x, float32(at0), do, at)
 	}
 }
 
@@ -401,27 +402,27 @@ type lineAt struct {
 // narrower on the way down.
 func (p *Pad) lay(list []edgeLabel, size fyne.Size, left bool, y, last float64, narrows bool) (all []lineAt, end float64, rest []edgeLabel) {
 	for _, l := range list {
-		words := strings.Fields(l.words)
+		phrase := strings.Fields(l.words)
 		var lines []lineAt
 		at := y
-		for len(words) > 0 && at+lineStep <= last {
+		for len(phrase) > 0 && at+lineStep <= last {
 			room := p.geom.room(p.edge, size, left, at, at+lineStep)
 			if at+lineStep > p.geom.box.Y1+2 { // beside the word below the patch
-				room = math.Min(room, p.geom.cx-float64(brush.Measure("full droop", bold).Width)/2-16)
+				room = math.Min(room, p.geom.cx-float64(brush.Measure(words.T("full droop"), bold).Width)/2-16)
 			}
 			n := 0
-			for n < len(words) && float64(brush.Measure(strings.Join(words[:n+1], " "), plain).Width) <= room {
+			for n < len(phrase) && float64(brush.Measure(strings.Join(phrase[:n+1], " "), plain).Width) <= room {
 				n++
 			}
 			if n > 0 {
-				lines = append(lines, lineAt{strings.Join(words[:n], " "), at})
-				words = words[n:]
+				lines = append(lines, lineAt{strings.Join(phrase[:n], " "), at})
+				phrase = phrase[n:]
 			} else if narrows || len(lines) > 0 {
 				break
 			}
 			at += lineStep
 		}
-		if len(words) > 0 || (narrows && len(rest) > 0) { // those after one that found no room keep below it
+		if len(phrase) > 0 || (narrows && len(rest) > 0) { // those after one that found no room keep below it
 			rest = append(rest, l)
 			continue
 		}

@@ -54,16 +54,16 @@ func (p *Pad) trouble(s *study.Study) (taken []brush.Box) {
 	low := false
 	if pair, hit, at, ok := marks.worst(); ok && s.Gaps != nil && pair < len(s.Gaps.Pairs) {
 		a, b := s.Gaps.Parts[s.Gaps.Pairs[pair].A].Name, s.Gaps.Parts[s.Gaps.Pairs[pair].B].Name
-		n := note{[]string{"tight: " + both(a, b), "tight"}, at}
+		n := note{[]string{words.F("tight: %s", both(a, b)), "tight"}, at}
 		if hit {
-			n = note{[]string{short(a) + " hits " + short(b), "hits"}, at}
+			n = note{[]string{words.F("%s hits %s", short(a), short(b)), "hits"}, at}
 		}
 		n.guessed(len(s.RestsOn(pair)) > 0)
 		taken = append(taken, p.tag(n))
 		low = taken[0].Y0 > p.geom.cy
 	}
 	if at, ok := marks.loose(); ok {
-		n := note{[]string{"poorly held here", "poorly held"}, at}
+		n := note{[]string{words.T("poorly held here"), words.T("poorly held")}, at}
 		if len(taken) == 0 {
 			_, y := p.geom.at(at.left, at.right)
 			low = float64(y) > p.geom.cy+14

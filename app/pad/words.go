@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/geometry/limits"
 	"axleloft/geometry/motion"
@@ -88,21 +89,21 @@ func cause(s *study.Study, by *limits.By) string {
 		}
 	case limits.JointLimit:
 		if by.Index < len(m.Joints) {
-			return joint(m, by.Index) + " at limit"
+			return words.F("%s at limit", joint(m, by.Index))
 		}
 	case limits.ShaftLimit:
-		return "driveshaft joint at limit"
+		return words.T("driveshaft joint at limit")
 	case limits.SlipUsed:
-		return "slip used up"
+		return words.T("slip used up")
 	case limits.Contact:
 		if s.Gaps != nil && by.Index < len(s.Gaps.Pairs) {
 			p := s.Gaps.Pairs[by.Index]
-			return short(s.Gaps.Parts[p.A].Name) + " hits " + short(s.Gaps.Parts[p.B].Name)
+			return words.F("%s hits %s", short(s.Gaps.Parts[p.A].Name), short(s.Gaps.Parts[p.B].Name))
 		}
 	case limits.EnteredLimit:
-		return "your travel limit"
+		return words.T("your travel limit")
 	case limits.NoAssembly:
-		return "links let it no further"
+		return words.T("links let it no further")
 	}
 	return by.What
 }
@@ -131,7 +132,7 @@ func joint(m *motion.Mechanism, i int) string {
 // both says two parts' names in short: "left strut, tyre", "driveshaft, tank".
 func both(a, b string) string {
 	a, b = short(a), short(b)
-	for _, side := range []string{"left ", "right "} {
+	for _, side := range []string{words.T("left "), words.T("right ")} {
 		if strings.HasPrefix(a, side) {
 			b = strings.TrimPrefix(b, side)
 		}
@@ -141,7 +142,7 @@ func both(a, b string) string {
 
 // merge makes one of two that differ in their side only and are met together: "left strut closed", "right strut closed" -> "struts closed".
 func merge(a, b string) (string, bool) {
-	for _, w := range [][2]string{{"left ", "right "}, {"right ", "left "}} {
+	for _, w := range [][2]string{{words.T("left "), words.T("right ")}, {words.T("right "), words.T("left ")}} {
 		x, ok := strings.CutPrefix(a, w[0])
 		y, ok2 := strings.CutPrefix(b, w[1])
 		if !ok || !ok2 || x != y {
@@ -152,7 +153,7 @@ func merge(a, b string) (string, bool) {
 		}
 		i := strings.LastIndexByte(x, ' ')
 		if i < 0 || strings.Contains(x, ",") || strings.Contains(x, " hits ") {
-			return "both " + x, true
+			return words.F("both %s", x), true
 		}
 		return x[:i] + "s" + x[i:], true
 	}
@@ -173,13 +174,13 @@ func edgeLabels(s *study.Study) []edgeLabel {
 	}
 	edge := s.Range.Edge
 	n := len(edge)
-	words := make([]string, n)
+	phrase := make([]string, n)
 	for i := range edge {
-		words[i] = cause(s, &edge[i])
+		phrase[i] = cause(s, &edge[i])
 	}
 	start := -1
 	for i := range n {
-		if words[i] != words[(i+n-1)%n] {
+		if phrase[i] != phrase[(i+n-1)%n] {
 			start = i
 			break
 		}
@@ -188,16 +189,16 @@ func edgeLabels(s *study.Study) []edgeLabel {
 		if n == 0 {
 			return nil
 		}
-		return []edgeLabel{{words[0], place{edge[n/8].Left, edge[n/8].Right}, n}}
+		return []edgeLabel{{phrase[0], place{edge[n/8].Left, edge[n/8].Right}, n}}
 	}
 	var out []edgeLabel
 	for i := 0; i < n; {
 		k := i
-		for k < n && words[(start+k)%n] == words[(start+i)%n] {
+		for k < n && phrase[(start+k)%n] == phrase[(start+i)%n] {
 			k++
 		}
 		m := &edge[(start+(i+k)/2)%n]
-		out = append(out, edgeLabel{words[(start+i)%n], place{m.Left, m.Right}, k - i})
+		out = append(out, edgeLabel{phrase[(start+i)%n], place{m.Left, m.Right}, k - i})
 		i = k
 	}
 	for len(out) > 6 {
@@ -295,8 +296,8 @@ func joined(list []met) []met {
 			if out[k-1].words == m.words {
 				continue
 			}
-			if words, ok := merge(out[k-1].words, m.words); ok {
-				out[k-1].words = words
+			if phrase, ok := merge(out[k-1].words, m.words); ok {
+				out[k-1].words = phrase
 				continue
 			}
 		}
@@ -332,14 +333,14 @@ func wheels(left, right float64, length func(mm float64) string) string {
 	one := func(v float64) string {
 		switch r := math.Round(v); {
 		case r > 0:
-			return "up " + length(v)
+			return words.F("up %s", length(v))
 		case r < 0:
-			return "down " + length(-v)
+			return words.F("down %s", length(-v))
 		default:
-			return "at ride"
+			return words.T("at ride")
 		}
 	}
-	return "Left " + one(left) + ", right " + one(right)
+	return words.F("Left %s, right %s", one(left), one(right))
 }
 
 // lengthWords writes a travel in the shown unit, without the unit's name: whole millimetres, or inches to a tenth.
@@ -360,34 +361,34 @@ func say(s *study.Study, full bool, unit string, left, right float64) (head, res
 		return "", s.RangeNote
 	}
 	if math.Round(left) == 0 && math.Round(right) == 0 {
-		return "At ride height.", "Drag the dot, press a blue word."
+		return words.T("At ride height."), words.T("Drag the dot, press a blue word.")
 	}
 	head = wheels(left, right, length) + "."
 	if !full {
-		return head, "What is met next: working out."
+		return head, words.T("What is met next: working out.")
 	}
 	list, known := ahead(s, left, right)
 	if !known {
 		return head, ""
 	}
 	if len(list) == 0 {
-		return head, "Nothing met this way."
+		return head, words.T("Nothing met this way.")
 	}
 	if onEdge(s, left, right) {
-		head += " First met:"
+		head += words.T(" First met:")
 	} else {
-		head += " This way:"
+		head += words.T(" This way:")
 	}
 	parts := make([]string, len(list))
 	for i, m := range list {
-		words := m.words
+		phrase := m.words
 		if i > 0 { // the rubber's own stop: its home needs no name
 			stop := strings.TrimSuffix(strings.TrimSuffix(list[i-1].words, ofRubber), ofMoreRubber)
-			if stop != list[i-1].words && words == stop+" home" {
-				words = "home"
+			if stop != list[i-1].words && phrase == stop+" home" {
+				phrase = "home"
 			}
 		}
-		parts[i] = length(m.at) + " " + words
+		parts[i] = length(m.at) + " " + phrase
 	}
 	return head, strings.Join(parts, ", ")
 }

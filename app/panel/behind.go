@@ -116,15 +116,15 @@ func (b *behind[T]) fresh(key string) bool { return b.has && b.gotKey == key }
 func (b *behind[T]) words(counted string) string {
 	switch {
 	case b.busy && time.Since(b.began) >= slow:
-		text := "working out"
+		text := words.T("working out")
 		if n := b.progress.Load(); n > 0 && counted != "" {
 			text += fmt.Sprintf(": %d %s", n, counted)
 		}
 		return text
 	case b.busy:
-		return "working out"
+		return words.T("working out")
 	case b.left:
-		return "given up"
+		return words.T("given up")
 	case b.err != nil && !errors.Is(b.err, context.Canceled):
 		return b.err.Error()
 	}

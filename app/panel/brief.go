@@ -7,6 +7,7 @@ import (
 
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -53,33 +54,33 @@ func (r *briefRow) set(s *study.Study, live bool) {
 			all++
 		}
 	}
-	words, role := "No contact found between the parts drawn.", ink.Text
+	phrase, role := words.T("No contact found between the parts drawn."), ink.Text
 	if s.RangeNote != "" && len(s.Smallest) == 0 {
-		words = s.RangeNote
+		phrase = s.RangeNote
 	}
 	look.Show(r.mark, r.f != nil)
 	if r.f != nil {
-		words = r.f.Sentence
+		phrase = r.f.Sentence
 		r.mark.set(r.f.Kind)
 		n[r.f.Kind]--
 	} else if s.Refusal != "" {
-		words = s.Refusal
+		phrase = s.Refusal
 	}
 	if !live {
 		role = ink.Second
-		words = "Was: " + words
+		phrase = words.F("Was: %s", phrase)
 	}
 	var parts []string
-	for k, w := range [...]string{"hits", "runs out", "tight", "not known", "outside"} {
+	for k, w := range [...]string{"hits", words.T("runs out"), "tight", words.T("not known"), "outside"} {
 		if c := n[study.Kind(k)]; c > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", c, w))
 		}
 	}
-	if r.words == words && r.role == role && r.count == all && slices.Equal(r.parts, parts) {
+	if r.words == phrase && r.role == role && r.count == all && slices.Equal(r.parts, parts) {
 		return
 	}
-	r.words, r.role, r.count, r.parts = words, role, all, parts
-	r.all.SetText(fmt.Sprintf("all %d", all))
+	r.words, r.role, r.count, r.parts = phrase, role, all, parts
+	r.all.SetText(words.F("all %d", all))
 	r.Refresh()
 }
 
@@ -109,41 +110,41 @@ func (x *briefRenderer) Layout(s fyne.Size) {
 // others says what else there is, in the room there is.
 func (r *briefRow) others(room float32) string {
 	if len(r.parts) == 0 {
-		return "nothing else"
+		return words.T("nothing else")
 	}
 	for n := len(r.parts); n > 0; n-- {
-		words := "then " + strings.Join(r.parts[:n], ", ")
+		phrase := words.F("then %s", strings.Join(r.parts[:n], ", "))
 		if n < len(r.parts) {
-			words += ", ..."
+			phrase += ", ..."
 		}
-		if look.Width(words, look.Small, false) < room {
-			return words
+		if look.Width(phrase, look.Small, false) < room {
+			return phrase
 		}
 	}
 	return ""
 }
 
 // inLines shortens a sentence to some lines: what stands in brackets goes first, then clause by clause from its end.
-func inLines(words string, width float32, lines int) string {
+func inLines(phrase string, width float32, lines int) string {
 	fits := func(s string) bool { return len(look.Wrap(s, look.Small, false, width)) <= lines }
-	if fits(words) {
-		return words
+	if fits(phrase) {
+		return phrase
 	}
 	for {
-		a := strings.Index(words, " (")
-		b := strings.Index(words, ")")
+		a := strings.Index(phrase, " (")
+		b := strings.Index(phrase, ")")
 		if a < 0 || b < a {
 			break
 		}
-		words = words[:a] + words[b+1:]
+		phrase = phrase[:a] + phrase[b+1:]
 	}
-	for s := strings.TrimSuffix(words, "."); ; {
+	for s := strings.TrimSuffix(phrase, "."); ; {
 		if fits(s + ".") {
 			return s + "."
 		}
 		i := max(strings.LastIndex(s, "; "), strings.LastIndex(s, ". "))
 		if i < 0 {
-			return words
+			return phrase
 		}
 		s = s[:i]
 	}
@@ -168,29 +169,29 @@ type checkedRow struct {
 
 func newCheckedRow(h *Host) *checkedRow {
 	r := &checkedRow{h: h, para: look.NewPara("", "", ink.Second)}
-	r.why = look.NewButton("which and why", look.Link, func() { h.Toggle(LeftOutDrawer) }).Tall(22, 24)
+	r.why = look.NewButton(words.T("which and why"), look.Link, func() { h.Toggle(LeftOutDrawer) }).Tall(22, 24)
 	r.para.Tail(r.why.MinSize().Width + 8)
 	r.ExtendBaseWidget(r)
 	return r
 }
 
 func (r *checkedRow) set(s *study.Study, live bool) {
-	words := s.CheckedWords()
+	phrase := s.CheckedWords()
 	if !live {
-		words = "Was checked" + strings.TrimPrefix(words, "Checked")
+		phrase = words.F("Was checked%s", strings.TrimPrefix(phrase, "Checked"))
 	}
 	if done, ok := r.h.Doc.Progress(); ok {
-		words = fmt.Sprintf("Working out %.0f %%. %s", 100*done, words)
+		phrase = words.F("Working out %.0f %%. %s", 100*done, phrase)
 	}
-	if r.words != words {
-		r.words = words
+	if r.words != phrase {
+		r.words = phrase
 		r.Refresh()
 	}
 }
 
 // inShort is the line without what its press tells too: how the gaps were looked at.
-func inShort(words string) string {
-	clauses := slices.DeleteFunc(strings.Split(words, "; "), func(c string) bool { return strings.HasPrefix(c, "gaps") })
+func inShort(phrase string) string {
+	clauses := slices.DeleteFunc(strings.Split(phrase, "; "), func(c string) bool { return strings.HasPrefix(c, "gaps") })
 	return strings.Replace(strings.Join(clauses, "; "), " pairs left", " left", 1)
 }
 
@@ -233,7 +234,7 @@ func (x *checkedRenderer) Layout(s fyne.Size) {
 		r.para.Resize(fyne.NewSize(w, look.Lead))
 		return
 	}
-	r.why.SetText("which and why")
+	r.why.SetText(words.T("which and why"))
 	r.para.Set("", r.words, ink.Second)
 	r.para.Most(0).Tail(r.why.MinSize().Width + 8)
 	m = r.why.MinSize()

@@ -9,6 +9,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/plotting/chart"
 	"axleloft/plotting/ink"
 
@@ -47,7 +48,7 @@ func (c *charts) update(ch document.Change) {
 func (c *charts) lines() []string {
 	var out []string
 	for _, p := range c.panes {
-		line := p.title.Text() + " against " + againstWords(c.h.Against[p.i])
+		line := words.F("%s against %s", p.title.Text(), againstWords(c.h.Against[p.i]))
 		for _, d := range p.dots {
 			line += " | " + d.Words
 		}
@@ -154,7 +155,7 @@ var chartGroups = []struct {
 }
 
 func (p *pane) chartMenu() *fyne.Menu {
-	m := fyne.NewMenu("", fyne.NewMenuItem("Everything at each height and load", func() { p.h.Toggle(HeightsDrawer) }), fyne.NewMenuItemSeparator())
+	m := fyne.NewMenu("", fyne.NewMenuItem(words.T("Everything at each height and load"), func() { p.h.Toggle(HeightsDrawer) }), fyne.NewMenuItemSeparator())
 	groups := map[string]*fyne.MenuItem{}
 	for _, c := range study.Charts() {
 		item := fyne.NewMenuItem(c.Title, func() {
@@ -193,7 +194,7 @@ func (p *pane) againstMenu() *fyne.Menu {
 		item.Checked = a[0] == p.h.Against[p.i]
 		m.Items = append(m.Items, item)
 	}
-	each := fyne.NewMenuItem("A line for each height", func() {
+	each := fyne.NewMenuItem(words.T("A line for each height"), func() {
 		p.h.ByHeight[p.i] = !p.h.ByHeight[p.i]
 		p.update(document.ShownChanged)
 	})
@@ -206,24 +207,24 @@ func (p *pane) againstMenu() *fyne.Menu {
 // update asks for a new drawing where anything but the position changed, and moves the cursor.
 func (p *pane) update(document.Change) {
 	c := chartOf(p.key())
-	words := c.Title
+	phrase := c.Title
 	if unit := c.Unit; unit != "" {
 		if unit == "mm" {
 			unit = p.h.Doc.Unit()
 		}
-		words += ", " + unit
+		phrase += ", " + unit
 	}
 	if still := frontStill(p.h.Doc.Now(), p.key()); still != "" {
-		words += ", " + still
+		phrase += ", " + still
 	}
 	p.stale = !p.h.Doc.Freshness().Live
 	if p.stale {
-		words = "was: " + words
+		phrase = words.F("was: %s", phrase)
 	}
-	p.title.SetText(words)
-	against := "against: " + againstWords(p.h.Against[p.i])
+	p.title.SetText(phrase)
+	against := words.F("against: %s", againstWords(p.h.Against[p.i]))
 	if byHeight(p.h, p.key(), p.i) {
-		against = "each height: " + againstWords(p.h.Against[p.i])
+		against = words.F("each height: %s", againstWords(p.h.Against[p.i]))
 	}
 	p.way = against
 	p.ask()
@@ -403,9 +404,9 @@ func (r *paneRenderer) cursor() {
 	p.pool.Line(float32(px), float32(p.axes.Y0)+paneHead, float32(px), float32(p.axes.Y1)+paneHead, 1.5, blue)
 	p.dots = p.spec.Dots(x)
 	value := brush.Type{Size: look.Small, Bold: true}
-	words := look.Color(ink.Press)
+	phrase := look.Color(ink.Press)
 	if look.Dark() {
-		words = look.Color(ink.Text)
+		phrase = look.Color(ink.Text)
 	}
 	taken := r.taken[:0]
 	for _, w := range p.axes.Words {
@@ -431,7 +432,7 @@ func (r *paneRenderer) cursor() {
 		p.pool.Circle(float32(cx), float32(cy)+paneHead, 4.5, 1.5, ground, blue)
 		b := r.beside(cx, cy+paneHead, brush.Measure(d.Words, value), taken)
 		taken = append(taken, b)
-		p.pool.Plate(d.Words, float32(b.X0)+4, float32(b.Y0), value, words, ground)
+		p.pool.Plate(d.Words, float32(b.X0)+4, float32(b.Y0), value, phrase, ground)
 	}
 	r.taken = taken
 }

@@ -55,7 +55,7 @@ func frontStill(s *study.Study, key string) string {
 	switch key {
 	case "antisquat", "antilift", "rollcentre", "rollsteer":
 		if s.Mech != nil && s.Mech.FrontStill {
-			return "front still"
+			return words.T("front still")
 		}
 	}
 	return ""
@@ -104,7 +104,7 @@ func (a *chartAsk) spec() chart.Spec {
 	}
 	out.Job, out.Trial, out.Date = a.title, a.trial, time.Now().Format("2006-01-02")
 	if a.demo {
-		out.Job += " (DEMO, not your vehicle)"
+		out.Job += words.T(" (DEMO, not your vehicle)")
 	}
 	return out
 }

@@ -1,13 +1,13 @@
 package panel
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"axleloft/app/document"
 	"axleloft/app/edit"
 	"axleloft/app/look"
+	"axleloft/app/words"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -32,8 +32,8 @@ type datums struct {
 
 func newDatums(h *Host) *datums {
 	k := &datums{h: h, said: look.NewPara("", "", ink.Text)}
-	k.add = look.NewButton("Add a datum...", look.Outline, k.ask).Tall(30, look.Row).Padding(9)
-	k.square = look.NewButton("Level and square...", look.Outline, k.askSquare).Tall(30, look.Row).Padding(9)
+	k.add = look.NewButton(words.T("Add a datum..."), look.Outline, k.ask).Tall(30, look.Row).Padding(9)
+	k.square = look.NewButton(words.T("Level and square..."), look.Outline, k.askSquare).Tall(30, look.Row).Padding(9)
 	k.top = container.New(layout.NewCustomPaddedHBoxLayout(look.Gap), k.add, k.square)
 	k.list = container.New(&look.Stack{Gap: look.Gap})
 	k.text = container.NewVScroll(container.New(&look.Stack{Gap: 6, Inset: look.Inset, Below: 8}, k.said, k.list))
@@ -59,12 +59,12 @@ func (k *datums) update(c document.Change) {
 const noDatums = "A datum is something measurements start from: the floor, a rail's top, a hanger bolt, a punch mark. Give it X, Y and Z, or only the one it fixes. On the pivot card each number may be counted from one, and tapes start from those that have all three. Correct a datum later, and what was counted from it goes along."
 
 // say tells what a press did.
-func (k *datums) say(words string) {
-	if words == "" && len(k.now) == 0 {
-		words = noDatums
+func (k *datums) say(phrase string) {
+	if phrase == "" && len(k.now) == 0 {
+		phrase = noDatums
 	}
-	k.said.Set("", words, ink.Text)
-	look.Show(k.said, words != "")
+	k.said.Set("", phrase, ink.Text)
+	look.Show(k.said, phrase != "")
 	k.text.Content.Refresh()
 }
 
@@ -81,7 +81,7 @@ func (k *datums) write() bool {
 	}
 	for i := len(k.rows); i < len(now); i++ {
 		l := newPressLine("", "", ink.Text, func() { k.correct(i) })
-		b := look.NewButton("Remove", look.Outline, func() { k.remove(i) }).Tall(30, look.Row).Padding(9)
+		b := look.NewButton(words.T("Remove"), look.Outline, func() { k.remove(i) }).Tall(30, look.Row).Padding(9)
 		k.rows, k.gone = append(k.rows, l), append(k.gone, b)
 	}
 	k.list.Objects = nil
@@ -107,17 +107,17 @@ func (k *datums) line(i int) string {
 			out = append(out, edit.Axis(a).String()+" "+strings.ReplaceAll(v, "-", "−"))
 		}
 	}
-	words := strings.Join(out, ", ") + " " + unit
+	phrase := strings.Join(out, ", ") + " " + unit
 	if len(out) == 1 {
-		words += ", fixes only that"
+		phrase += words.T(", fixes only that")
 	}
 	if t.PlusMinus != "" {
-		words += ", ± " + t.PlusMinus
+		phrase += ", ± " + t.PlusMinus
 	}
 	if _, ok := edit.StoodDatumOf(k.h.Doc.Current(), t.Name); ok {
-		words += ", " + edit.StoodWords(edit.OnFloor)
+		phrase += ", " + edit.StoodWords(edit.OnFloor)
 	}
-	return words + ". Press to correct."
+	return words.F("%s. Press to correct.", phrase)
 }
 
 // datumLine is words with a button at their right.
@@ -142,7 +142,7 @@ func (datumLine) Layout(o []fyne.CanvasObject, s fyne.Size) {
 // datumLabels are what is asked of a datum.
 func (k *datums) datumLabels() []string {
 	unit := k.h.Doc.Unit()
-	return []string{"Name", "X, + ahead of the axle, " + unit, "Y, + left of the middle, " + unit, "Z, above the ground, " + unit, "± " + unit + ", if known"}
+	return []string{words.T("Name"), words.F("X, + ahead of the axle, %s", unit), words.F("Y, + left of the middle, %s", unit), words.F("Z, above the ground, %s", unit), words.F("± %s, if known", unit)}
 }
 
 func datumOf(t []string) edit.DatumText {
@@ -150,12 +150,12 @@ func datumOf(t []string) edit.DatumText {
 }
 
 func (k *datums) ask() {
-	k.h.AskMany("Add a datum: X, Y and Z, or just one", k.datumLabels(), make([]string, 5), func(t []string) error {
+	k.h.AskMany(words.T("Add a datum: X, Y and Z, or just one"), k.datumLabels(), make([]string, 5), func(t []string) error {
 		if err := k.h.Doc.AddDatum(datumOf(t)); err != nil {
 			return err
 		}
 		k.write()
-		k.say(datumOf(t).Name + ": added.")
+		k.say(words.F("%s: added.", datumOf(t).Name))
 		return nil
 	})
 }
@@ -165,13 +165,13 @@ func (k *datums) correct(i int) {
 		return
 	}
 	t := k.now[i]
-	k.h.AskMany("Correct "+t.Name, k.datumLabels(), []string{t.Name, t.X, t.Y, t.Z, t.PlusMinus}, func(text []string) error {
-		words, err := k.h.Doc.CorrectDatum(i, datumOf(text))
+	k.h.AskMany(words.F("Correct %s", t.Name), k.datumLabels(), []string{t.Name, t.X, t.Y, t.Z, t.PlusMinus}, func(text []string) error {
+		phrase, err := k.h.Doc.CorrectDatum(i, datumOf(text))
 		if err != nil {
 			return err
 		}
 		k.write()
-		k.say(words + " Undo takes it back in one step.")
+		k.say(words.F("%s Undo takes it back in one step.", phrase))
 		return nil
 	})
 }
@@ -187,11 +187,11 @@ func (k *datums) remove(i int) {
 		return
 	}
 	k.write()
-	words := name + ": removed."
+	phrase := words.F("%s: removed.", name)
 	if n > 0 {
-		words += fmt.Sprintf(" Numbers counted from it: %d. They stay where they are, counted as the job counts.", n)
+		phrase += words.F(" Numbers counted from it: %d. They stay where they are, counted as the job counts.", n)
 	}
-	k.say(words)
+	k.say(phrase)
 }
 
 // askSquare asks which four datums should lie square, and what the tape says across.
@@ -205,12 +205,12 @@ func (k *datums) askSquare() {
 		}
 	}
 	unit := k.h.Doc.Unit()
-	k.h.AskMany("Level and square", []string{"Corner 1, then in order round", "Corner 2", "Corner 3", "Corner 4", "Diagonal 1 to 3, " + unit, "Diagonal 2 to 4, " + unit}, now, func(t []string) error {
-		words, err := k.h.Doc.SquareWords([4]string(t[:4]), [2]string(t[4:]))
+	k.h.AskMany(words.T("Level and square"), []string{words.T("Corner 1, then in order round"), words.T("Corner 2"), words.T("Corner 3"), words.T("Corner 4"), words.F("Diagonal 1 to 3, %s", unit), words.F("Diagonal 2 to 4, %s", unit)}, now, func(t []string) error {
+		phrase, err := k.h.Doc.SquareWords([4]string(t[:4]), [2]string(t[4:]))
 		if err != nil {
 			return err
 		}
-		k.say(words)
+		k.say(phrase)
 		return nil
 	})
 }

@@ -3,6 +3,7 @@ package panel
 import (
 	"axleloft/app/document"
 	"axleloft/app/look"
+	"axleloft/app/words"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -31,7 +32,7 @@ type DrawerFrame struct {
 func NewDrawer(h *Host, d Drawer) *DrawerFrame {
 	f := &DrawerFrame{ground: look.NewPlate(ink.Panel), kind: d}
 	f.title = look.NewLabel(d.String(), look.Body, ink.Text, true)
-	f.close = look.NewButton("Close", look.Plain, func() { h.Toggle(d) }).Tall(32, look.Row).Caret(look.CaretDown)
+	f.close = look.NewButton(words.T("Close"), look.Plain, func() { h.Toggle(d) }).Tall(32, look.Row).Caret(look.CaretDown)
 	switch d {
 	case ChartsDrawer:
 		f.in = newCharts(h)

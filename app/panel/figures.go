@@ -1,7 +1,6 @@
 package panel
 
 import (
-	"fmt"
 	"math"
 
 	"axleloft/app/document"
@@ -69,11 +68,11 @@ func Readings(d *document.Document) []Reading {
 	if f.still() {
 		list = append(list, f.pinionGround())
 	}
-	list = append(list, f.shaft("shaftfront", "Shaft, front joint", func(v *quantity.Values) float64 { return v.ShaftFrontDeg }, x.ShaftFront))
+	list = append(list, f.shaft("shaftfront", words.T("Shaft, front joint"), func(v *quantity.Values) float64 { return v.ShaftFrontDeg }, x.ShaftFront))
 	if f.mech != nil && f.mech.Drive.TwoPiece {
-		list = append(list, f.shaft("shaftbearing", "Shaft, bearing joint", func(v *quantity.Values) float64 { return v.ShaftBearingDeg }, x.ShaftBearing))
+		list = append(list, f.shaft("shaftbearing", words.T("Shaft, bearing joint"), func(v *quantity.Values) float64 { return v.ShaftBearingDeg }, x.ShaftBearing))
 	}
-	list = append(list, f.shaft("shaftrear", "Shaft, rear joint", func(v *quantity.Values) float64 { return v.ShaftRearDeg }, x.ShaftRear), f.fluctuation())
+	list = append(list, f.shaft("shaftrear", words.T("Shaft, rear joint"), func(v *quantity.Values) float64 { return v.ShaftRearDeg }, x.ShaftRear), f.fluctuation())
 	if f.spins() {
 		list = append(list, f.torsional(), f.inertia())
 	}
@@ -194,18 +193,18 @@ const commonPractice = "common practice"
 
 func (f *figures) pinion() Reading {
 	of := func(v *quantity.Values) float64 { return v.PinionDeg }
-	v, word := f.sided(f.value(of), 0.05, "nose up", "nose down", "level")
-	r := Reading{Key: "pinion", Name: "Pinion", Word: word, Value: tenth(v), Unit: "deg"}
+	v, word := f.sided(f.value(of), 0.05, words.T("nose up"), words.T("nose down"), "level")
+	r := Reading{Key: "pinion", Name: words.T("Pinion"), Word: word, Value: tenth(v), Unit: "deg"}
 	f.fill(&r, of, f.extents().Pinion, tenth)
 	if r.HasExtent {
-		r.Under = "changes " + tenth(r.Extent.Max-r.Extent.Min) + " in all"
+		r.Under = words.F("changes %s in all", tenth(r.Extent.Max-r.Extent.Min))
 	}
 	return r
 }
 
 func (f *figures) antiSquat() Reading {
 	of := func(v *quantity.Values) float64 { return v.AntiSquatPct }
-	r := Reading{Key: "antisquat", Name: "Anti-squat", Word: f.onGround(study.Lower(f.name)), Value: whole(f.value(of)), Unit: "%", Under: commonPractice}
+	r := Reading{Key: "antisquat", Name: words.T("Anti-squat"), Word: f.onGround(study.Lower(f.name)), Value: whole(f.value(of)), Unit: "%", Under: commonPractice}
 	r.BandLo, r.BandHi = 50, 100
 	if !f.laden {
 		r.BandLo, r.BandHi = math.NaN(), 120
@@ -215,7 +214,7 @@ func (f *figures) antiSquat() Reading {
 		e = f.extents().AntiSquat[f.load]
 	}
 	if f.load < len(f.s.Loads) && !f.s.Loads[f.load].Has {
-		r.Word, r.Under = "give a load", ""
+		r.Word, r.Under = words.T("give a load"), ""
 	}
 	f.fill(&r, of, e, whole)
 	return r
@@ -224,23 +223,23 @@ func (f *figures) antiSquat() Reading {
 func (f *figures) rollSteer() Reading {
 	of := func(v *quantity.Values) float64 { return v.RollSteerPct }
 	v, word := f.sided(f.value(of), 0.5, "oversteer", "understeer", "neutral")
-	r := Reading{Key: "rollsteer", Name: "Roll steer", Word: f.onGround(word), Value: whole(v), Unit: "%", BandLo: -5, BandHi: 2, Under: commonPractice}
+	r := Reading{Key: "rollsteer", Name: words.T("Roll steer"), Word: f.onGround(word), Value: whole(v), Unit: "%", BandLo: -5, BandHi: 2, Under: commonPractice}
 	f.fill(&r, of, f.extents().RollSteer, whole)
 	return r
 }
 
 func (f *figures) joint() Reading {
 	of := func(v *quantity.Values) float64 { return 100 * v.WorstBind }
-	r := Reading{Key: "joint", Name: "Closest joint", Word: "of its limit", Value: whole(f.value(of)), Unit: "%", Limit: 100}
+	r := Reading{Key: "joint", Name: words.T("Closest joint"), Word: words.T("of its limit"), Value: whole(f.value(of)), Unit: "%", Limit: 100}
 	e := f.extents().Use
 	e.Min, e.Max = 100*e.Min, 100*e.Max
 	f.fill(&r, of, e, whole)
 	if f.now != nil && f.mech != nil && f.now.WorstJoint >= 0 && f.now.WorstJoint < len(f.mech.Joints) {
 		r.Under = study.JointName(&f.mech.Joints[f.now.WorstJoint])
 	} else if f.mech == nil || f.now == nil {
-		r.Value, r.Word, r.Unit, r.Limit = "?", "no figures yet", "", math.NaN()
+		r.Value, r.Word, r.Unit, r.Limit = "?", words.T("no figures yet"), "", math.NaN()
 	} else {
-		r.Value, r.Word, r.Unit, r.Limit = "?", "no limit is given", "", math.NaN()
+		r.Value, r.Word, r.Unit, r.Limit = "?", words.T("no limit is given"), "", math.NaN()
 	}
 	return r
 }
@@ -248,14 +247,14 @@ func (f *figures) joint() Reading {
 // noShaft says in place of a figure of the driveshaft that there is none, and why.
 func (f *figures) noShaft() (value, word string) {
 	if f.mech == nil {
-		return "?", "no figures yet"
+		return "?", words.T("no figures yet")
 	}
-	return "none", "no driveshaft drawn"
+	return "none", words.T("no driveshaft drawn")
 }
 
 func (f *figures) slip() Reading {
 	of := func(v *quantity.Values) float64 { return v.Slip }
-	r := Reading{Key: "slip", Name: "Slip left", Word: "in and out", Unit: f.unit, Under: commonPractice}
+	r := Reading{Key: "slip", Name: words.T("Slip left"), Word: words.T("in and out"), Unit: f.unit, Under: commonPractice}
 	v := f.value(of)
 	if f.mech == nil || !f.mech.Drive.Has {
 		r.Value, r.Word = f.noShaft()
@@ -266,7 +265,7 @@ func (f *figures) slip() Reading {
 	in, out := f.mech.Drive.SlipIn, f.mech.Drive.SlipOut
 	const reserve = 20 // mm left both ways, common practice
 	if math.IsNaN(in) || math.IsNaN(out) {
-		r.Name, r.Word, r.Value = "Slip", "how far the spline goes is not given", f.lengths(v)
+		r.Name, r.Word, r.Value = words.T("Slip"), words.T("how far the spline goes is not given"), f.lengths(v)
 	} else {
 		r.Value = f.lengths(in+v) + " / " + f.lengths(out-v)
 		r.BandLo, r.BandHi = reserve-in, out-reserve
@@ -283,43 +282,43 @@ func (f *figures) slip() Reading {
 
 func (f *figures) sideShift() Reading {
 	of := func(v *quantity.Values) float64 { return v.Y }
-	v, word := f.sided(f.value(of), 0.5, "to the left", "to the right", "none")
-	r := Reading{Key: "sideshift", Name: "Side shift", Word: word, Value: f.lengths(v), Unit: f.unit, BandLo: -10, BandHi: 10, Under: commonPractice}
+	v, word := f.sided(f.value(of), 0.5, words.T("to the left"), words.T("to the right"), "none")
+	r := Reading{Key: "sideshift", Name: words.T("Side shift"), Word: word, Value: f.lengths(v), Unit: f.unit, BandLo: -10, BandHi: 10, Under: commonPractice}
 	f.fill(&r, of, f.extents().SideShift, f.lengths)
 	return r
 }
 
 func (f *figures) rollCentre() Reading {
 	of := func(v *quantity.Values) float64 { return v.RollCentre }
-	r := Reading{Key: "rollcentre", Name: "Roll centre", Word: f.onGround("above the ground"), Value: f.lengths(f.value(of)), Unit: f.unit}
+	r := Reading{Key: "rollcentre", Name: words.T("Roll centre"), Word: f.onGround(words.T("above the ground")), Value: f.lengths(f.value(of)), Unit: f.unit}
 	f.fill(&r, of, f.swept(of), f.lengths)
 	return r
 }
 
 func (f *figures) antiLift() Reading {
 	of := func(v *quantity.Values) float64 { return v.AntiLiftPct }
-	r := Reading{Key: "antilift", Name: "Anti-lift", Word: f.onGround("braking, " + study.Lower(f.name)), Value: whole(f.value(of)), Unit: "%"}
+	r := Reading{Key: "antilift", Name: words.T("Anti-lift"), Word: f.onGround(words.F("braking, %s", study.Lower(f.name))), Value: whole(f.value(of)), Unit: "%"}
 	f.fill(&r, of, f.swept(of), whole)
 	return r
 }
 
 func (f *figures) squareness() Reading {
 	of := func(v *quantity.Values) float64 { return v.Squareness }
-	v, word := f.sided(f.value(of), 0.05, "left longer", "right longer", "square")
+	v, word := f.sided(f.value(of), 0.05, words.T("left longer"), words.T("right longer"), "square")
 	show := tenth
 	if f.unit == "in" {
 		show = f.lengths
 	}
-	r := Reading{Key: "squareness", Name: "Squareness", Word: word, Value: show(v), Unit: f.unit, BandLo: -3, BandHi: 3, Under: commonPractice}
+	r := Reading{Key: "squareness", Name: words.T("Squareness"), Word: word, Value: show(v), Unit: f.unit, BandLo: -3, BandHi: 3, Under: commonPractice}
 	f.fill(&r, of, f.extents().Squareness, show)
 	return r
 }
 
 func (f *figures) steer() Reading {
 	of := func(v *quantity.Values) float64 { return v.SteerDeg }
-	v, word := f.sided(f.value(of), 0.005, "to the left", "to the right", "straight")
+	v, word := f.sided(f.value(of), 0.005, words.T("to the left"), words.T("to the right"), "straight")
 	two := func(v float64) string { return num(v, 2) }
-	r := Reading{Key: "steer", Name: "Axle steers", Word: word, Value: two(v), Unit: "deg"}
+	r := Reading{Key: "steer", Name: words.T("Axle steers"), Word: word, Value: two(v), Unit: "deg"}
 	f.fill(&r, of, f.swept(of), two)
 	return r
 }
@@ -352,15 +351,15 @@ func (f *figures) onGround(word string) string {
 		return word
 	}
 	if word == "" {
-		return "front still"
+		return words.T("front still")
 	}
-	return word + ", front still"
+	return words.F("%s, front still", word)
 }
 
 func (f *figures) fluctuation() Reading {
 	of := func(v *quantity.Values) float64 { return v.FluctuationPct }
 	two := func(v float64) string { return num(v, 2) }
-	r := Reading{Key: "fluctuation", Name: "Pinion speed", Word: "comes and goes by", Value: two(f.value(of)), Unit: "%"}
+	r := Reading{Key: "fluctuation", Name: words.T("Pinion speed"), Word: words.T("comes and goes by"), Value: two(f.value(of)), Unit: "%"}
 	if f.mech == nil || !f.mech.Drive.Has {
 		r.Value, r.Word = f.noShaft()
 		r.Unit = ""
@@ -371,7 +370,7 @@ func (f *figures) fluctuation() Reading {
 
 func (f *figures) wheelbase() Reading {
 	of := func(v *quantity.Values) float64 { return v.Wheelbase }
-	r := Reading{Key: "wheelbase", Name: "Wheelbase", Word: "as the axle stands", Value: f.lengths(f.value(of)), Unit: f.unit}
+	r := Reading{Key: "wheelbase", Name: words.T("Wheelbase"), Word: words.T("as the axle stands"), Value: f.lengths(f.value(of)), Unit: f.unit}
 	f.fill(&r, of, f.swept(of), f.lengths)
 	return r
 }
@@ -395,28 +394,28 @@ func Define(r *Reading, d *document.Document) Definition {
 	if r.Word != "" {
 		now += ", " + r.Word
 	}
-	add("Now", now+".")
+	add(words.T("Now"), now+".")
 	if r.HasExtent {
 		prefix := ""
 		if r.Stale {
-			prefix = "was "
+			prefix = words.T("was ")
 		}
-		add("Over the travel", fmt.Sprintf("%s%s to %s %s, crossed up included.", prefix, r.Lo, r.Hi, r.Unit))
+		add(words.T("Over the travel"), words.F("%s%s to %s %s, crossed up included.", prefix, r.Lo, r.Hi, r.Unit))
 	}
 	if !math.IsNaN(r.Measured) {
 		add(words.T("Before stripping"), study.Upper(r.Under)+" "+r.Unit+".")
 	}
-	add("What it is", x.what)
-	add("Sign", x.sign)
+	add(words.T("What it is"), x.what)
+	add(words.T("Sign"), x.sign)
 	if x.load {
-		add("Load", loadWords(d))
+		add(words.T("Load"), loadWords(d))
 	}
 	if x.ground {
-		add("Ground", groundWords(d.Current()))
+		add(words.T("Ground"), groundWords(d.Current()))
 	}
-	add("What moves it", x.moves)
+	add(words.T("What moves it"), x.moves)
 	if x.practice != "" {
-		add("Common practice", x.practice+" No rule, your call.")
+		add(words.T("Common practice"), words.F("%s No rule, your call.", x.practice))
 	}
 	add(words.T("Inputs"), guessWords(d))
 	return def
@@ -426,15 +425,15 @@ func loadWords(d *document.Document) string {
 	loads := d.Now().Loads
 	i := d.Load()
 	if i >= len(loads) || !loads[i].Has {
-		return "No load is given. Add one under Parts: front and rear kilograms will do."
+		return words.T("No load is given. Add one under Parts: front and rear kilograms will do.")
 	}
 	l := loads[i]
-	return fmt.Sprintf("%s: %s kg, centre of gravity %s above the ground at ride, %s ahead of the axle.", study.Upper(l.Name), num(l.Mass, 0), lengthUnit(l.CG.Z, d.Unit()), lengthUnit(l.CG.X, d.Unit()))
+	return words.F("%s: %s kg, centre of gravity %s above the ground at ride, %s ahead of the axle.", study.Upper(l.Name), num(l.Mass, 0), lengthUnit(l.CG.Z, d.Unit()), lengthUnit(l.CG.X, d.Unit()))
 }
 
 func groundWords(j *job.Job) string {
 	if j.Vehicle.FrontTravel == "still" {
-		return "The front stays where it is, so the ground runs from the front tyre to where this axle's tyres now stand."
+		return words.T("The front stays where it is, so the ground runs from the front tyre to where this axle's tyres now stand.")
 	}
-	return "Front and rear travel together, so the ground stays level."
+	return words.T("Front and rear travel together, so the ground stays level.")
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/geometry/motion"
 	"axleloft/geometry/quantity"
 )
@@ -23,8 +24,8 @@ func (f *figures) rpm() float64 {
 
 func (f *figures) pinionGround() Reading {
 	of := func(v *quantity.Values) float64 { return v.PinionGroundDeg }
-	v, word := f.sided(f.value(of), 0.05, "nose up", "nose down", "level")
-	r := Reading{Key: "pinionground", Name: "Pinion to the ground", Word: f.onGround(word), Value: tenth(v), Unit: "deg"}
+	v, word := f.sided(f.value(of), 0.05, words.T("nose up"), words.T("nose down"), "level")
+	r := Reading{Key: "pinionground", Name: words.T("Pinion to the ground"), Word: f.onGround(word), Value: tenth(v), Unit: "deg"}
 	f.fill(&r, of, f.swept(of), tenth)
 	return r
 }
@@ -34,16 +35,16 @@ const accelerationUnit = "rad/s²"
 
 func (f *figures) torsional() Reading {
 	of := func(v *quantity.Values) float64 { return v.Torsional }
-	r := Reading{Key: "torsional", Name: "Shaft, torsional", Word: "at " + whole(f.rpm()) + " rev/min", Value: whole(f.value(of)), Unit: accelerationUnit,
-		BandLo: 0, BandHi: quantity.TorsionalAdvice, Under: "joint maker's advice"}
+	r := Reading{Key: "torsional", Name: words.T("Shaft, torsional"), Word: words.F("at %s rev/min", whole(f.rpm())), Value: whole(f.value(of)), Unit: accelerationUnit,
+		BandLo: 0, BandHi: quantity.TorsionalAdvice, Under: words.T("joint maker's advice")}
 	f.fill(&r, of, f.extents().Torsional, whole)
 	return r
 }
 
 func (f *figures) inertia() Reading {
 	of := func(v *quantity.Values) float64 { return math.Max(v.InertiaFront, v.InertiaRear) }
-	r := Reading{Key: "inertia", Name: "Shaft, inertia", Word: "at " + whole(f.rpm()) + " rev/min", Value: whole(f.value(of)), Unit: accelerationUnit,
-		BandLo: 0, BandHi: quantity.InertiaAdvice, Under: "joint maker's advice"}
+	r := Reading{Key: "inertia", Name: words.T("Shaft, inertia"), Word: words.F("at %s rev/min", whole(f.rpm())), Value: whole(f.value(of)), Unit: accelerationUnit,
+		BandLo: 0, BandHi: quantity.InertiaAdvice, Under: words.T("joint maker's advice")}
 	e := f.extents().InertiaFront
 	e.Min, e.Max = math.Max(e.Min, f.extents().InertiaRear.Min), math.Max(e.Max, f.extents().InertiaRear.Max)
 	f.fill(&r, of, e, whole)
@@ -99,7 +100,7 @@ func (f *figures) forced() Reading {
 			}
 		}
 	}
-	r := Reading{Key: "forced", Name: "Most forced", Word: "the links fight by", Value: show(f.value(of)), Unit: f.unit}
+	r := Reading{Key: "forced", Name: words.T("Most forced"), Word: words.T("the links fight by"), Value: show(f.value(of)), Unit: f.unit}
 	if f.now != nil {
 		_, name := mostForced(f.now)
 		r.Under = name(f.mech)

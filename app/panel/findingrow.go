@@ -6,6 +6,7 @@ import (
 	"axleloft/app/edit"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -21,19 +22,19 @@ type headRow struct {
 	rule bool
 }
 
-func newHeadRow(words string, rule bool) *headRow {
+func newHeadRow(phrase string, rule bool) *headRow {
 	r := &headRow{rule: rule}
 	if rule {
-		r.para = look.NewPara(words, "", ink.Text)
+		r.para = look.NewPara(phrase, "", ink.Text)
 	} else {
-		r.para = look.NewPara("", words, ink.Text)
+		r.para = look.NewPara("", phrase, ink.Text)
 	}
 	r.ExtendBaseWidget(r)
 	return r
 }
 
-func (r *headRow) setText(words string) {
-	if r.para.Set("", words, ink.Text) {
+func (r *headRow) setText(phrase string) {
+	if r.para.Set("", phrase, ink.Text) {
 		r.Refresh()
 	}
 }
@@ -87,7 +88,7 @@ var (
 
 func newFindingRow(h *Host) *findingRow {
 	r := &findingRow{h: h, mark: newMark(study.Hits, 1), para: look.NewPara("", "", ink.Text)}
-	r.aside = look.NewButton("set aside", look.Link, func() {
+	r.aside = look.NewButton(words.T("set aside"), look.Link, func() {
 		if r.f.SetAside != nil {
 			h.Tell(h.Doc.BringBack(&r.f))
 			return
@@ -130,8 +131,8 @@ func asideMenu(h *Host, f *study.Finding) *fyne.Menu {
 	for _, reason := range edit.ReadyReasons {
 		m.Items = append(m.Items, fyne.NewMenuItem(study.Upper(reason), func() { h.Tell(h.Doc.SetAside(f, reason)) }))
 	}
-	m.Items = append(m.Items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem("Another reason...", func() {
-		h.Ask("Set aside", "Why", "", func(reason string) error { return h.Doc.SetAside(f, reason) })
+	m.Items = append(m.Items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem(words.T("Another reason..."), func() {
+		h.Ask(words.T("Set aside"), words.T("Why"), "", func(reason string) error { return h.Doc.SetAside(f, reason) })
 	}))
 	return m
 }
@@ -143,21 +144,21 @@ func (r *findingRow) pair(s *study.Study) bool {
 
 func (r *findingRow) set(f *study.Finding, live bool) {
 	r.f, r.live = *f, live
-	lead, words, role := f.Kind.String(), f.Sentence, ink.Text
+	lead, phrase, role := f.Kind.String(), f.Sentence, ink.Text
 	if f.Kind == study.Outside {
 		lead = ""
 	}
 	if !live {
 		lead, role = strings.TrimSpace("Was: "+study.Lower(lead)), ink.Second
-		words += " Working out."
+		phrase += words.T(" Working out.")
 	}
-	r.aside.SetText("set aside")
+	r.aside.SetText(words.T("set aside"))
 	r.mark.Show()
 	r.mark.set(f.Kind)
 	if f.SetAside != nil {
-		words += " Set aside: " + f.SetAside.Reason + "."
+		phrase += words.F(" Set aside: %s.", f.SetAside.Reason)
 		role = ink.Second
-		r.aside.SetText("bring back")
+		r.aside.SetText(words.T("bring back"))
 		r.mark.Hide()
 	}
 	tail := r.aside.MinSize().Width + look.Gap
@@ -168,7 +169,7 @@ func (r *findingRow) set(f *study.Finding, live bool) {
 		tail += r.litres.MinSize().Width + look.Gap
 	}
 	r.para.Tail(tail)
-	r.para.Set(lead, words, role)
+	r.para.Set(lead, phrase, role)
 	r.Refresh()
 }
 

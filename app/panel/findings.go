@@ -9,6 +9,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -144,7 +145,7 @@ type FindingList struct {
 
 // NewFindingList makes the rows.
 func NewFindingList(h *Host) *FindingList {
-	l := &FindingList{h: h, Box: container.New(&look.Stack{Above: 2, Below: 4}), rule: newHeadRow(study.Outside.String(), true), aside: newHeadRow("Set aside", true), none: newHeadRow("", false)}
+	l := &FindingList{h: h, Box: container.New(&look.Stack{Above: 2, Below: 4}), rule: newHeadRow(study.Outside.String(), true), aside: newHeadRow(words.T("Set aside"), true), none: newHeadRow("", false)}
 	l.Scroll = container.NewVScroll(l.Box)
 	return l
 }
@@ -201,16 +202,16 @@ func (l *FindingList) Update(s *study.Study, live bool) (changed bool) {
 		group(func(f *study.Finding) bool { return f.Kind == k && f.SetAside == nil }, nil)
 	}
 	if n == 0 {
-		words := "No contact found between the parts drawn."
+		phrase := words.T("No contact found between the parts drawn.")
 		switch {
 		case s.Refusal != "":
-			words = s.Refusal
+			phrase = s.Refusal
 		case s.RangeNote != "" && len(s.Smallest) == 0:
-			words = s.RangeNote
+			phrase = s.RangeNote
 		case !live:
-			words = "Working out."
+			phrase = words.T("Working out.")
 		}
-		l.none.setText(words)
+		l.none.setText(phrase)
 		objects = append(objects, l.none)
 	}
 	group(func(f *study.Finding) bool { return f.Kind == study.Outside && f.SetAside == nil }, l.rule)

@@ -1,13 +1,13 @@
 package panel
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"axleloft/app/document"
 	"axleloft/app/edit"
 	"axleloft/app/look"
+	"axleloft/app/words"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -42,7 +42,7 @@ func NewFoot(h *Host) *Foot {
 	for i, k := range f.kinds {
 		f.Drawers[i] = look.NewButton(k.String(), look.Plain, func() { h.Toggle(k) }).Tall(28, look.FootBar).Caret(look.CaretUp)
 	}
-	f.More = look.NewButton("More", look.Plain, func() { look.PopUp(f.more(), f.More) }).Tall(28, look.FootBar).Caret(look.CaretUp)
+	f.More = look.NewButton(words.T("More"), look.Plain, func() { look.PopUp(f.more(), f.More) }).Tall(28, look.FootBar).Caret(look.CaretUp)
 	f.Part = look.NewButton("", look.Link, func() {
 		if p, ok := h.Doc.Selected(); ok {
 			h.ShowPart(p)
@@ -52,7 +52,7 @@ func NewFoot(h *Host) *Foot {
 	plain := func(name, action string) *look.Button {
 		return look.NewButton(name, look.Plain, func() { h.Run(action) }).Tall(28, look.FootBar)
 	}
-	f.Fit, f.FitAll, f.Home = plain("Fit", "fit"), plain("Fit all", "fitall"), plain("Home", "home")
+	f.Fit, f.FitAll, f.Home = plain(words.T("Fit"), "fit"), plain(words.T("Fit all"), "fitall"), plain(words.T("Home"), "home")
 	f.saved = look.NewLabel("", look.Small, ink.Second, false).Shrinks(40)
 	f.ExtendBaseWidget(f)
 	return f
@@ -129,19 +129,19 @@ func savedWords(d *document.Document) string {
 	case d.AutosaveTrouble() != "" && d.Dirty():
 		return d.AutosaveTrouble()
 	case d.IsDemo() && d.Dirty():
-		return "Demo, changed. Saving makes a job of your own"
+		return words.T("Demo, changed. Saving makes a job of your own")
 	case d.IsDemo():
-		return "Demo"
+		return words.T("Demo")
 	case d.File() == "":
-		return "Not saved yet"
+		return words.T("Not saved yet")
 	case d.Elsewhere() != "":
-		return "Open in another window too"
+		return words.T("Open in another window too")
 	case d.Dirty():
-		return "Changed, not saved"
+		return words.T("Changed, not saved")
 	case d.SavedAt().IsZero():
-		return "Saved"
+		return words.T("Saved")
 	}
-	return fmt.Sprintf("Saved %s", d.SavedAt().Format("15:04"))
+	return words.F("Saved %s", d.SavedAt().Format("15:04"))
 }
 
 // footRoom is what is left for the chosen part and what a pixel is, as long as the words need not be closer together for it.
@@ -210,13 +210,13 @@ func (r *footRenderer) Layout(s fyne.Size) {
 		b.Resize(fyne.NewSize(w, s.Height))
 		end -= 8
 	}
-	words := f.words
-	if look.Width(words, look.Small, false)+1 > end-x-8 {
-		words, _, _ = strings.Cut(words, ",")
+	phrase := f.words
+	if look.Width(phrase, look.Small, false)+1 > end-x-8 {
+		phrase, _, _ = strings.Cut(phrase, ",")
 	}
-	f.scale.SetText(words)
-	w := look.Width(words, look.Small, false) + 1
-	look.Show(f.scale, words != "" && w <= end-x-8)
+	f.scale.SetText(phrase)
+	w := look.Width(phrase, look.Small, false) + 1
+	look.Show(f.scale, phrase != "" && w <= end-x-8)
 	f.scale.Move(fyne.NewPos(end-8-w, 0))
 	f.scale.Resize(fyne.NewSize(w, s.Height))
 }

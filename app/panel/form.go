@@ -6,6 +6,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/edit"
 	"axleloft/app/look"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/plotting/ink"
 
@@ -74,10 +75,10 @@ func newForm(h *Host) *form {
 }
 
 // none shows a sentence instead of a form.
-func (f *form) none(words string) {
+func (f *form) none(phrase string) {
 	f.has = false
 	f.cells = nil
-	f.empty.Set("", words, ink.Second)
+	f.empty.Set("", phrase, ink.Second)
 	f.box.Objects = []fyne.CanvasObject{f.plate, f.empty}
 	f.box.Refresh()
 	f.scroll.Refresh()
@@ -132,7 +133,7 @@ func (f *form) cell(x edit.Field) *cell {
 	c := &cell{f: f, part: f.part, field: x, label: look.NewPara("", "", ink.Text).Most(2), suffix: look.NewLabel("", look.Small, ink.Second, false)}
 	switch x.Unit {
 	case edit.Bool:
-		c.yes = look.NewSegments([]string{"Yes", "No"}, 1, func(i int) { c.commit([]string{"yes", "no"}[i]) }).Compact(10, look.Row, look.Small)
+		c.yes = look.NewSegments([]string{words.T("Yes"), words.T("No")}, 1, func(i int) { c.commit([]string{"yes", "no"}[i]) }).Compact(10, look.Row, look.Small)
 	case edit.Choice:
 		c.choose = look.NewButton("", look.Outline, func() { look.PopUp(c.menu(), c.choose) }).Tall(30, look.Row).Caret(look.CaretDown)
 	case edit.ReadOnly:
@@ -164,12 +165,12 @@ func (f *form) cell(x edit.Field) *cell {
 		c.calm = look.Calm(c.entry)
 	}
 	if x.Key == "file" && f.h.ChooseFile != nil {
-		c.pick = look.NewButton("Choose...", look.Outline, func() {
+		c.pick = look.NewButton(words.T("Choose..."), look.Outline, func() {
 			f.h.ChooseFile(func(path string) {
 				note, err := f.h.Doc.SetFile(f.part, path)
 				f.refuse(err)
 				if err == nil && note != "" {
-					f.h.Say("Taken under another name", note)
+					f.h.Say(words.T("Taken under another name"), note)
 				}
 			}, ".stl")
 		}).Tall(30, look.Row)
@@ -218,20 +219,20 @@ func (c *cell) set(x edit.Field) {
 		if x.Text == "yes" {
 			lit = 0
 		}
-		c.yes.Set([]string{"Yes", "No"}, lit)
+		c.yes.Set([]string{words.T("Yes"), words.T("No")}, lit)
 	case c.choose != nil:
-		words := x.Text
-		if words == "" {
-			words = "none"
+		phrase := x.Text
+		if phrase == "" {
+			phrase = "none"
 			if x.Default != "" {
-				words = x.Default
+				phrase = x.Default
 			}
 		}
 		room := float32(entryWidth + suffixRoom - 26)
 		if c.wide {
 			room = 3 * entryWidth
 		}
-		c.choose.SetText(look.Shorten(words, look.Body, false, room))
+		c.choose.SetText(look.Shorten(phrase, look.Body, false, room))
 	case c.words != nil:
 		c.words.SetText(x.Text)
 	case c.open != nil:
@@ -262,7 +263,7 @@ func (c *cell) menu() *fyne.Menu {
 	if c.field.Optional {
 		none := "none"
 		if c.field.Default != "" {
-			none = "not given: " + c.field.Default
+			none = words.F("not given: %s", c.field.Default)
 		}
 		m.Items = append(m.Items, fyne.NewMenuItem(none, func() { c.commit("") }))
 	}
@@ -301,20 +302,20 @@ func (f *form) refuse(err error) {
 }
 
 // say shows a sentence over the fields; "" takes it away.
-func (f *form) say(words string) {
+func (f *form) say(phrase string) {
 	f.back.Edged(ink.Edge, 1, look.Radius).SetFill(ink.RangeGround)
-	f.write(words)
+	f.write(phrase)
 }
 
-func (f *form) write(words string) {
-	if words == "" && !f.plate.Visible() || words != "" && f.plate.Visible() && f.refused.Text() == words {
+func (f *form) write(phrase string) {
+	if phrase == "" && !f.plate.Visible() || phrase != "" && f.plate.Visible() && f.refused.Text() == phrase {
 		return
 	}
-	f.refused.Set("", words, ink.Text)
-	look.Show(f.plate, words != "")
+	f.refused.Set("", phrase, ink.Text)
+	look.Show(f.plate, phrase != "")
 	f.box.Refresh()
 	f.scroll.Refresh()
-	if words != "" {
+	if phrase != "" {
 		f.scroll.ScrollToTop()
 	}
 }

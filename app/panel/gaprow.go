@@ -5,6 +5,7 @@ import (
 
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -32,7 +33,7 @@ type columns struct {
 func newColumns(kind gapRowKind, h *Host) *columns {
 	c := &columns{row: gapRow{kind: kind, trouble: study.Outside}}
 	if kind == columnRow {
-		c.row = gapRow{kind: kind, name: "Between", now: "Now", least: "Least", bound: "Not less than", where: "where", wanted: "Gap wanted", trouble: study.Outside}
+		c.row = gapRow{kind: kind, name: words.T("Between"), now: words.T("Now"), least: words.T("Least"), bound: words.T("Not less than"), where: "where", wanted: words.T("Gap wanted"), trouble: study.Outside}
 	}
 	c.pad = newWordPress("map", func() {
 		if c.row.kind == pairRow {
@@ -137,14 +138,14 @@ func (x *columnsRenderer) pair(s fyne.Size) {
 		role = ink.Second
 	}
 	var c color.Color = look.Color(role)
-	put := func(i int, words string) {
+	put := func(i int, phrase string) {
 		k := col[i]
 		if k.room == 0 {
 			return
 		}
 		t := x.text[i]
 		t.Hidden, t.TextStyle.Bold = false, head || i == 2
-		look.Paint(t, look.Shorten(words, look.Small, t.TextStyle.Bold, k.room*w), c)
+		look.Paint(t, look.Shorten(phrase, look.Small, t.TextStyle.Bold, k.room*w), c)
 		if i == 0 || i == 3 {
 			look.PlaceLeft(t, 24+k.at*w, base)
 		} else {
@@ -153,22 +154,22 @@ func (x *columnsRenderer) pair(s fyne.Size) {
 	}
 	wanted := r.wanted
 	if head && narrow {
-		wanted = "Wanted"
+		wanted = words.T("Wanted")
 	}
-	for i, words := range [6]string{r.name, r.now, r.least, r.where, wanted, r.bound} {
-		put(i, words)
+	for i, phrase := range [6]string{r.name, r.now, r.least, r.where, wanted, r.bound} {
+		put(i, phrase)
 	}
 	if narrow && !head {
-		words := r.where
+		phrase := r.where
 		switch {
 		case r.bound == onlyTried:
-			words += "; " + r.bound
+			phrase += "; " + r.bound
 		case r.bound != "" && r.trouble == study.Hits:
-			words += "; at most " + r.bound
+			phrase += words.F("; at most %s", r.bound)
 		case r.bound != "":
-			words += "; not less than " + r.bound
+			phrase += words.F("; not less than %s", r.bound)
 		}
-		x.put(3, words, 24, w, base+look.Lead, ink.Second, false)
+		x.put(3, phrase, 24, w, base+look.Lead, ink.Second, false)
 	}
 	x.mark.Hidden = r.trouble == study.Outside
 	x.mark.set(r.trouble)

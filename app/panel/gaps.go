@@ -1,12 +1,12 @@
 package panel
 
 import (
-	"fmt"
 	"strings"
 
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -22,7 +22,7 @@ const onlyTried = "only tried"
 // practiceGaps is what is common practice of gaps, no source.
 func practiceGaps(unit string) string {
 	l := func(mm float64) string { return length(mm, unit) }
-	return fmt.Sprintf("Common practice (no rule, your call): %s %s between what moves and what stands, never under %s; tyres %s to %s; an unshielded exhaust %s from a tank, hose, loom or air bag.",
+	return words.F("Common practice (no rule, your call): %s %s between what moves and what stands, never under %s; tyres %s to %s; an unshielded exhaust %s from a tank, hose, loom or air bag.",
 		l(25), unit, l(12), l(40), l(50), l(100))
 }
 
@@ -71,7 +71,7 @@ func newGaps(h *Host) *gaps {
 		g.only.SetText("")
 		h.focus(g.list)
 	}).Wide(150)
-	g.only.SetPlaceHolder("Only this part")
+	g.only.SetPlaceHolder(words.T("Only this part"))
 	g.only.OnChanged = func(string) { g.update(document.StudyChanged) }
 	g.top = container.New(&besideEntry{}, g.head_, g.only)
 	g.list = newGapList(g)
@@ -129,7 +129,7 @@ func (g *gaps) update(document.Change) {
 	g.rows = g.rows[:0]
 	rests := g.rests.words(s)
 	if s.Gaps == nil {
-		g.head_.SetText("There are no two parts to compare.")
+		g.head_.SetText(words.T("There are no two parts to compare."))
 		g.list.Refresh()
 		return
 	}
@@ -159,7 +159,7 @@ func (g *gaps) update(document.Change) {
 			r.bound = s.BoundWords(i)
 			switch {
 			case s.GapFar(i):
-				r.least, r.bound, r.where = s.GapWords(i), "", "not looked at more closely"
+				r.least, r.bound, r.where = s.GapWords(i), "", words.T("not looked at more closely")
 			case r.bound == "":
 				r.bound = onlyTried
 			}
@@ -170,27 +170,27 @@ func (g *gaps) update(document.Change) {
 				r.trouble = study.Tight
 			}
 			if !live {
-				r.least, r.bound = "was "+r.least, ""
+				r.least, r.bound = words.F("was %s", r.least), ""
 			}
 		}
 		g.rows = append(g.rows, r)
 	}
 	shown := len(g.rows)
-	words := count(shown, "pair")
+	phrase := count(shown, "pair")
 	if shown < len(order) {
-		words = fmt.Sprintf("%d of %s", shown, count(len(order), "pair"))
+		phrase = words.F("%d of %s", shown, count(len(order), "pair"))
 	}
-	words += ", worst first"
+	phrase += words.T(", worst first")
 	if how := s.GapsChecked(); how != "" && shown == len(order) {
-		words += "; " + how
+		phrase += "; " + how
 	}
 	switch {
 	case !live:
-		words = "working out; the figures are of the geometry before"
+		phrase = words.T("working out; the figures are of the geometry before")
 	case !d.Freshness().Full:
-		words += " so far"
+		phrase += words.T(" so far")
 	}
-	g.head_.SetText(words)
+	g.head_.SetText(phrase)
 	g.after(s, unit)
 	g.list.fit()
 	g.list.Refresh()
@@ -199,7 +199,7 @@ func (g *gaps) update(document.Change) {
 // after adds what stands below the pairs: what is practice, and the pairs that are left out.
 func (g *gaps) after(s *study.Study, unit string) {
 	if len(g.rows) == 0 {
-		g.rows = append(g.rows, gapRow{kind: noteRow, name: "No pair that is compared has such a part."})
+		g.rows = append(g.rows, gapRow{kind: noteRow, name: words.T("No pair that is compared has such a part.")})
 	} else {
 		g.rows = append(g.rows, gapRow{kind: noteRow, name: practiceGaps(unit)})
 	}
@@ -217,14 +217,14 @@ func (g *gaps) after(s *study.Study, unit string) {
 	if len(left) == 0 {
 		return
 	}
-	g.rows = append(append(g.rows, gapRow{kind: ruledRow, name: "Left out, whole or in part: " + count(len(left), "pair")}), left...)
+	g.rows = append(append(g.rows, gapRow{kind: ruledRow, name: words.F("Left out, whole or in part: %s", count(len(left), "pair"))}), left...)
 }
 
 // gapWords writes a gap: "34 mm", "9.6 mm", "29 mm in", "1.15 in deep".
 func gapWords(mm float64, unit string) string {
 	if mm < 0 {
 		if unit == "in" {
-			return gapWords(-mm, unit) + " deep"
+			return words.F("%s deep", gapWords(-mm, unit))
 		}
 		return gapWords(-mm, unit) + " in"
 	}

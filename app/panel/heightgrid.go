@@ -9,6 +9,7 @@ import (
 	"axleloft/app/brush"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/geometry/measure"
 	"axleloft/plotting/ink"
 
@@ -267,7 +268,7 @@ func (g *heightGrid) draw() {
 			p.Text(travel, x-brush.Measure(travel, plain).Width, 40, plain, second)
 		}
 	}
-	p.Text("Both wheels, "+g.unit, 6, 40, plain, second)
+	p.Text(words.F("Both wheels, %s", g.unit), 6, 40, plain, second)
 	p.Line(0, gridHead-1, end, gridHead-1, 1.5, look.Color(ink.Edge))
 	for i := range t.Rows {
 		r := &t.Rows[i]

@@ -8,6 +8,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/geometry/measure"
 	"axleloft/plotting/chart"
 	"axleloft/plotting/ink"
@@ -65,8 +66,8 @@ func (l *heightsLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	put(o[0], look.Inset, 0, w, min(gridHead+rows*gridRow+2, s.Height-4))
 	x := look.Inset + w + look.Gap
 	right := s.Width - x - look.Gap
-	words := l.b.words.MinSize().Height
-	tall := max(s.Height*0.6, min(s.Height, 156), s.Height-words-8)
+	phrase := l.b.words.MinSize().Height
+	tall := max(s.Height*0.6, min(s.Height, 156), s.Height-phrase-8)
 	put(o[1], x, 0, right, tall-4)
 	put(o[2], x, tall, right, wholeLines(l.b.words.Objects, right-8, s.Height-tall-4))
 }
@@ -101,14 +102,14 @@ func (b *heights) update(document.Change) {
 	live := d.Freshness().Live
 	t := s.HeightTable()
 	b.table.set(t, d.Load(), d.Unit(), !live)
-	note := "both wheels at each height and load; heavy figures are outside common practice (no rule, your call)"
+	note := words.T("both wheels at each height and load; heavy figures are outside common practice (no rule, your call)")
 	switch {
 	case t == nil:
-		note = "no figures yet"
+		note = words.T("no figures yet")
 	case !live:
-		note = "working out; the figures are of the geometry before"
+		note = words.T("working out; the figures are of the geometry before")
 	case s.Mech != nil && s.Mech.FrontStill:
-		note = "the front stays still; heavy figures are outside common practice (no rule, your call)"
+		note = words.T("the front stays still; heavy figures are outside common practice (no rule, your call)")
 	}
 	b.note.SetText(note)
 	var captions []string
@@ -119,7 +120,7 @@ func (b *heights) update(document.Change) {
 		}
 		captions = t.Captions
 		if len(captions) == 0 {
-			captions = []string{"No height changes the way the roll steer goes or leaves common practice."}
+			captions = []string{words.T("No height changes the way the roll steer goes or leaves common practice.")}
 		}
 	}
 	if key := fmt.Sprint(live, captions); key != b.said {
@@ -180,7 +181,7 @@ func (b *heights) named(name string) fyne.CanvasObject {
 // heightSpec is a row as a chart: a line for each load over the heights the driver can choose.
 func heightSpec(r *study.HeightRow, t *study.HeightTable, own []float64, load int, unit string, stale bool) chart.Spec {
 	if r == nil {
-		return chart.Spec{Cursor: math.NaN(), Why: "There is nothing to draw."}
+		return chart.Spec{Cursor: math.NaN(), Why: words.T("There is nothing to draw.")}
 	}
 	per, x := 1.0, 1.0
 	out := chart.Spec{Title: r.Title, Unit: r.Unit, Up: r.Up, Down: r.Down, Cursor: math.NaN()}
@@ -191,9 +192,9 @@ func heightSpec(r *study.HeightRow, t *study.HeightTable, own []float64, load in
 		}
 	}
 	if stale {
-		out.Title = "was: " + out.Title
+		out.Title = words.F("was: %s", out.Title)
 	}
-	out.XTitle = "height, " + unit + ": − raised, + lowered"
+	out.XTitle = words.F("height, %s: − raised, + lowered", unit)
 	order := heightOrder(own)
 	for l, name := range t.Loads {
 		c := chart.Curve{Name: name, Present: l == load}

@@ -9,6 +9,7 @@ import (
 	"axleloft/app/edit"
 	"axleloft/app/study"
 	"axleloft/app/view"
+	"axleloft/app/words"
 	"axleloft/geometry/vessel"
 
 	"fyne.io/fyne/v2"
@@ -51,7 +52,7 @@ type Host struct {
 	ShowPlaces  func(*study.Places)                                    // shades in the views where the held pivot could sit; nil: nothing
 	EditPivot   func(p document.Pivot, a edit.Axis)                    // takes a pivot and puts the keys into a coordinate's row of its card
 	Show        func(p document.Pivot)                                 // brings the views to a pivot
-	Say         func(title, words string)                              // tells something
+	Say         func(title, phrase string)                             // tells something
 	ShowPaper   func(label string)                                     // opens the sheets with one of them shown
 	ShowTank    func(name string)                                      // opens the panel of a tank
 	SaveDip     func(tank string, levels []vessel.Level)               // writes a tank's dip table where it is asked for
@@ -90,7 +91,7 @@ const (
 
 // String is the drawer's name on screen.
 func (d Drawer) String() string {
-	return [...]string{"", "Charts", "In the way", "All gaps", "Parts", "Heights", "Findings", "What to measure next", "Which pairs are left out and why", "Tank", "Lowest points", "Another tyre", "Room a part takes", "Datums", "Trials side by side", "Job card", "Photo behind a view", "All pivots", "Axle as measured", "Bolt holes"}[d]
+	return [...]string{"", words.T("Charts"), words.T("In the way"), words.T("All gaps"), words.T("Parts"), words.T("Heights"), words.T("Findings"), words.T("What to measure next"), words.T("Which pairs are left out and why"), words.T("Tank"), words.T("Lowest points"), words.T("Another tyre"), words.T("Room a part takes"), words.T("Datums"), words.T("Trials side by side"), words.T("Job card"), words.T("Photo behind a view"), words.T("All pivots"), words.T("Axle as measured"), words.T("Bolt holes")}[d]
 }
 
 // focus gives an object the keys, where there is a window.

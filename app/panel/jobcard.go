@@ -91,7 +91,7 @@ func (k *jobCard) loads() *fyne.Menu {
 			}))
 		}))
 	}
-	put(words.F("Make a load of them, \"%s\"", edit.FreeLoadName(j, "as it came in")), -1)
+	put(words.F("Make a load of them, \"%s\"", edit.FreeLoadName(j, words.T("as it came in"))), -1)
 	for i := range edit.Len(j, edit.Loads) {
 		put(words.F("Correct \"%s\" by them", edit.PartName(j, edit.Part{List: edit.Loads, Index: i})), i)
 	}

@@ -7,6 +7,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -75,7 +76,7 @@ func (l *leftOut) update(document.Change) {
 			l.box.Add(look.NewPara(name+":", o.Why, ink.Text))
 		}
 		if len(s.Gaps.LeftOut) == 0 {
-			l.box.Add(look.NewPara("", "No pair is left out.", ink.Text))
+			l.box.Add(look.NewPara("", words.T("No pair is left out."), ink.Text))
 		}
 	}
 	l.box.Refresh()

@@ -12,6 +12,7 @@ import (
 	"axleloft/app/look"
 	"axleloft/app/study"
 	"axleloft/app/view"
+	"axleloft/app/words"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -156,14 +157,14 @@ func (b *lowest) refresh() {
 	}
 	d := b.h.Doc
 	fresh := b.fresh()
-	note := "both wheels at each height and load; a press goes there"
+	note := words.T("both wheels at each height and load; a press goes there")
 	switch {
 	case b.found.err != nil:
 		note = ""
 	case !fresh && b.found.has:
-		note = "working out; the figures are of the geometry before"
+		note = words.T("working out; the figures are of the geometry before")
 	case !fresh:
-		note = "working out"
+		note = words.T("working out")
 	}
 	b.note.SetText(note)
 	if !fresh || !b.went {
@@ -178,16 +179,16 @@ func (b *lowest) refresh() {
 		}
 	}
 	b.form.show(edit.Part{List: edit.Vehicle}, d.Current())
-	words := ""
+	phrase := ""
 	if s, _ := d.Study(); s.Mech != nil {
-		words = s.GroundWords() + " Only what is drawn is told."
+		phrase = words.F("%s Only what is drawn is told.", s.GroundWords())
 	}
-	key := fmt.Sprint(fresh, b.found.gotKey, b.found.err, d.Load(), d.Unit(), words)
+	key := fmt.Sprint(fresh, b.found.gotKey, b.found.err, d.Load(), d.Unit(), phrase)
 	if key == b.said {
 		return
 	}
 	b.said = key
-	b.ground.Set("", words, ink.Second)
+	b.ground.Set("", phrase, ink.Second)
 	b.table.set(b.found.got.table, d.Load(), d.Unit(), !fresh)
 	b.chosen()
 }
@@ -219,19 +220,19 @@ func (f *lowFound) cellOf(row, height, load int) (low *study.Low, slope *study.S
 // chosen says in words what the chosen figure is.
 func (b *lowest) chosen() {
 	f, g := &b.found.got, b.table
-	words := ""
+	phrase := ""
 	role := ink.Text
 	if g.stale {
 		role = ink.Second
 	}
 	switch {
 	case b.found.err != nil:
-		words = b.found.err.Error()
+		phrase = b.found.err.Error()
 	case g.row() != nil && g.columns() > 0:
 		g.col = min(g.col, g.columns()-1)
-		words = f.words(g.at, g.col/len(g.t.Loads), g.col%len(g.t.Loads))
+		phrase = f.words(g.at, g.col/len(g.t.Loads), g.col%len(g.t.Loads))
 	}
-	b.words.Set("", words, role)
+	b.words.Set("", phrase, role)
 	b.box.Refresh()
 }
 
@@ -247,13 +248,13 @@ func (f *lowFound) words(row, height, load int) string {
 	}
 	switch {
 	case slope == nil && low == nil:
-		return fmt.Sprintf("%s is told at the heights only.", name)
+		return words.F("%s is told at the heights only.", name)
 	case slope != nil && math.IsNaN(slope.Deg), low != nil && math.IsNaN(low.Height):
-		return fmt.Sprintf("%s, %s: there is no figure.", name, of)
+		return words.F("%s, %s: there is no figure.", name, of)
 	case slope != nil:
-		return fmt.Sprintf("%s, %s: %.1f deg, set by the %s at %s.", name, of, slope.Deg, study.Lower(slope.Of), place(slope.At))
+		return words.F("%s, %s: %.1f deg, set by the %s at %s.", name, of, slope.Deg, study.Lower(slope.Of), place(slope.At))
 	}
-	return fmt.Sprintf("%s, %s: its lowest point is %s above the ground, at %s, with the axle at %s.", name, of, f.s.Length(low.Height), place(low.At), f.s.Travels(low.Left, low.Right))
+	return words.F("%s, %s: its lowest point is %s above the ground, at %s, with the axle at %s.", name, of, f.s.Length(low.Height), place(low.At), f.s.Travels(low.Left, low.Right))
 }
 
 // goTo sets the axle where a figure is of, brings the views to its place and draws its height there.
@@ -274,7 +275,7 @@ func (b *lowest) goTo(row, height, load int) {
 		b.h.GoPlace(low.Left, low.Right, -1)
 		b.h.Frame(r3.Sub(low.At, m), r3.Add(low.At, m))
 		b.went = true
-		b.mark([]view.Laid{{Name: "height of " + name, Look: view.AnyOther, Span: &[2]r3.Vec{low.Foot, low.At}, Words: f.s.Length(low.Height)}})
+		b.mark([]view.Laid{{Name: words.F("height of %s", name), Look: view.AnyOther, Span: &[2]r3.Vec{low.Foot, low.At}, Words: f.s.Length(low.Height)}})
 	}
 }
 

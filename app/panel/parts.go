@@ -91,12 +91,12 @@ func makeParts(h *Host, s []shelf) *parts {
 		}
 	}
 	p.list.OnKey, p.list.OnShortcut, p.list.OnMenu, p.list.Follow = p.key, p.shortcut, p.rowMenu, true
-	p.add = look.NewButton("Add", look.Filled, func() { look.PopUp(p.addMenu(), p.add) }).Tall(32, look.Row).Caret(look.CaretDown)
-	p.remove = look.NewButton("Remove", look.Outline, p.takeOut).Tall(32, look.Row).Padding(9)
-	p.copy = look.NewButton("Copy", look.Outline, p.duplicate).Tall(32, look.Row).Padding(9)
-	p.tank = look.NewButton("Tank", look.Outline, p.showTank).Tall(32, look.Row).Padding(9)
+	p.add = look.NewButton(words.T("Add"), look.Filled, func() { look.PopUp(p.addMenu(), p.add) }).Tall(32, look.Row).Caret(look.CaretDown)
+	p.remove = look.NewButton(words.T("Remove"), look.Outline, p.takeOut).Tall(32, look.Row).Padding(9)
+	p.copy = look.NewButton(words.T("Copy"), look.Outline, p.duplicate).Tall(32, look.Row).Padding(9)
+	p.tank = look.NewButton(words.T("Tank"), look.Outline, p.showTank).Tall(32, look.Row).Padding(9)
 	p.tank.Hide()
-	p.room = look.NewButton("Room", look.Outline, func() { h.Toggle(RoomDrawer) }).Tall(32, look.Row).Padding(9)
+	p.room = look.NewButton(words.T("Room"), look.Outline, func() { h.Toggle(RoomDrawer) }).Tall(32, look.Row).Padding(9)
 	p.room.Hide()
 	p.paper = look.NewButton(words.T("Full size"), look.Outline, p.showTemplate).Tall(32, look.Row).Padding(9)
 	p.paper.Hide()
@@ -228,14 +228,14 @@ func partWords(j *job.Job, part edit.Part) string {
 	case edit.Envelopes:
 		e := &j.Envelopes[part.Index]
 		if e.Pair {
-			name += ", both sides"
+			name += words.T(", both sides")
 		}
 		if !edit.IsPartMeasured(j, part) {
-			name += " (planned)"
+			name += words.T(" (planned)")
 		}
 	default:
 		if edit.IsPair(j, part) {
-			name += ", both sides"
+			name += words.T(", both sides")
 		}
 	}
 	return name
@@ -308,15 +308,15 @@ func (p *parts) update(c document.Change) {
 // nothing is what is said where the list is empty.
 func (p *parts) nothing() string {
 	return map[string]string{
-		"Links, arms":    "No links yet. Add two lower links to begin with.",
-		"Struts":         "No struts yet. Struts with a closed and an open length bound the travel.",
-		"Stops":          "No bump stops yet. Without them the struts are the stop.",
-		"Straps":         "No limit straps yet. Without them the struts are the strap.",
-		"Lines, sensors": "No hoses, looms or breathers yet. Add the brake hose: its reach is checked over the whole travel.",
-		"Loads":          "No loads yet. Front and rear kilograms will do.",
-		"Heights":        "No ride heights yet. Add those the driver can choose.",
-		"Brackets":       "No brackets yet. Take a pivot, open the words under its name and choose Bracket; or add one here.",
-		"In the way":     "Nothing is in the way yet. Add tanks, rails, crossmembers, the exhaust: only what is drawn is checked.",
+		"Links, arms":    words.T("No links yet. Add two lower links to begin with."),
+		"Struts":         words.T("No struts yet. Struts with a closed and an open length bound the travel."),
+		"Stops":          words.T("No bump stops yet. Without them the struts are the stop."),
+		"Straps":         words.T("No limit straps yet. Without them the struts are the strap."),
+		"Lines, sensors": words.T("No hoses, looms or breathers yet. Add the brake hose: its reach is checked over the whole travel."),
+		"Loads":          words.T("No loads yet. Front and rear kilograms will do."),
+		"Heights":        words.T("No ride heights yet. Add those the driver can choose."),
+		"Brackets":       words.T("No brackets yet. Take a pivot, open the words under its name and choose Bracket; or add one here."),
+		"In the way":     words.T("Nothing is in the way yet. Add tanks, rails, crossmembers, the exhaust: only what is drawn is checked."),
 	}[p.shelves[p.at].name]
 }
 
@@ -334,7 +334,7 @@ func (p *parts) addMenu() *fyne.Menu {
 	m := fyne.NewMenu("")
 	for _, l := range p.shelves[p.at].lists {
 		if l == edit.Loads {
-			m.Items = append(m.Items, fyne.NewMenuItem("By front and rear kilograms...", p.addLoad))
+			m.Items = append(m.Items, fyne.NewMenuItem(words.T("By front and rear kilograms..."), p.addLoad))
 		}
 		if (l == edit.Output || l == edit.Pinion) && len(m.Items) > 0 {
 			continue // they come with the driveshaft
@@ -374,7 +374,7 @@ func (p *parts) showTemplate() {
 // put adds one, chosen at once: a bracket to the held pivot, where it has none yet.
 func (p *parts) put(l edit.List, kind string) {
 	var part edit.Part
-	err := p.h.Doc.Edit("add "+study.Lower(kind), "", func(j *job.Job) error {
+	err := p.h.Doc.Edit(words.F("add %s", study.Lower(kind)), "", func(j *job.Job) error {
 		var err error
 		if held, ok := p.h.Doc.Held(); ok && l == edit.Brackets && edit.Carries(held) && edit.BracketOf(j, held) == nil {
 			part, err = edit.AddBracket(j, held, kind)
@@ -391,17 +391,17 @@ func (p *parts) put(l edit.List, kind string) {
 }
 
 func (p *parts) addLoad() {
-	p.h.AskMany("A load from the weighbridge", []string{"Name", "Front axle weighs, kg", "Rear axle weighs, kg"}, []string{"", "", ""}, func(v []string) error {
-		front, err := kilograms("Front axle", v[1])
+	p.h.AskMany(words.T("A load from the weighbridge"), []string{words.T("Name"), words.T("Front axle weighs, kg"), words.T("Rear axle weighs, kg")}, []string{"", "", ""}, func(v []string) error {
+		front, err := kilograms(words.T("Front axle"), v[1])
 		if err != nil {
 			return err
 		}
-		rear, err := kilograms("Rear axle", v[2])
+		rear, err := kilograms(words.T("Rear axle"), v[2])
 		if err != nil {
 			return err
 		}
 		var part edit.Part
-		err = p.h.Doc.Edit("add load", "", func(j *job.Job) error {
+		err = p.h.Doc.Edit(words.T("add load"), "", func(j *job.Job) error {
 			var err error
 			part, err = edit.AddLoad(j, strings.TrimSpace(v[0]), front, rear)
 			return err
@@ -497,8 +497,8 @@ func (p *parts) rowMenu() *fyne.Menu {
 		return nil
 	}
 	j := p.h.Doc.Current()
-	item := func(words string, can bool, f func()) *fyne.MenuItem {
-		m := fyne.NewMenuItem(words, f)
+	item := func(phrase string, can bool, f func()) *fyne.MenuItem {
+		m := fyne.NewMenuItem(phrase, f)
 		m.Disabled = !can
 		return m
 	}
@@ -518,7 +518,7 @@ func (p *parts) move(by int) {
 		return
 	}
 	name := study.Lower(edit.PartName(j, part))
-	err := p.h.Doc.Edit(words.F("order of %s", name), fmt.Sprint("order ", part.List, name), func(j *job.Job) (err error) {
+	err := p.h.Doc.Edit(words.F("order of %s", name), fmt.Sprint(words.T("order "), part.List, name), func(j *job.Job) (err error) {
 		part, err = edit.Reorder(j, part, by)
 		return err
 	})
@@ -571,7 +571,7 @@ func (p *parts) duplicate() {
 		return
 	}
 	var made edit.Part
-	err := p.h.Doc.Edit("copy "+study.Lower(edit.PartName(p.h.Doc.Current(), part)), "", func(j *job.Job) error {
+	err := p.h.Doc.Edit(words.F("copy %s", study.Lower(edit.PartName(p.h.Doc.Current(), part))), "", func(j *job.Job) error {
 		var err error
 		made, err = edit.Duplicate(j, part)
 		return err

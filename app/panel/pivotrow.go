@@ -74,7 +74,7 @@ func (x *pivotColumnsRenderer) Layout(s fyne.Size) {
 	left := float32(28)
 	for i, t := range x.text {
 		t.TextSize, t.TextStyle.Bold = size, c.head || i == 0 && c.row.held
-		words, colour := cells[i], look.Color(role)
+		phrase, colour := cells[i], look.Color(role)
 		room := float32(pivotNumWide)
 		switch i {
 		case 0:
@@ -82,12 +82,12 @@ func (x *pivotColumnsRenderer) Layout(s fyne.Size) {
 		case 4:
 			room, colour = mark, look.Color(ink.Second)
 		default:
-			words = strings.Replace(words, minus, dash, 1)
+			phrase = strings.Replace(phrase, minus, dash, 1)
 			if !c.head && c.row.guess[i-1] {
-				words = "? " + words
+				phrase = "? " + phrase
 			}
 		}
-		look.Paint(t, look.Shorten(words, size, t.TextStyle.Bold, room), colour)
+		look.Paint(t, look.Shorten(phrase, size, t.TextStyle.Bold, room), colour)
 		switch i {
 		case 0:
 			look.PlaceLeft(t, left, base)

@@ -5,6 +5,7 @@ import (
 
 	"axleloft/app/document"
 	"axleloft/app/look"
+	"axleloft/app/words"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -239,7 +240,7 @@ func (x *readingRenderer) Layout(s fyne.Size) {
 	}
 	under, roomUnder := r.Under, s.Width-4-unitRight
 	if r.Stale && bar {
-		under = "was; working out"
+		under = words.T("was; working out")
 	}
 	look.Paint(x.under, look.Shorten(under, look.Small, false, roomUnder), second)
 	mid := (barLeft + barRight) / 2

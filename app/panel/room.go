@@ -13,6 +13,7 @@ import (
 	"axleloft/app/look"
 	"axleloft/app/study"
 	"axleloft/app/view"
+	"axleloft/app/words"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
 	"axleloft/geometry/measure"
@@ -106,14 +107,14 @@ func newRoom(h *Host) *room {
 		k.units[i] = look.NewLabel("", look.Small, ink.Second, false)
 	}
 	k.axes = look.NewSegments([]string{"X", "Y", "Z"}, k.axis, func(i int) { k.axis = i; k.refresh() }).Compact(10, look.Row, look.Small)
-	k.add = look.NewButton("Add", look.Outline, k.addTyped).Tall(30, look.Row).Padding(9)
-	k.ready[0] = look.NewButton("At its middle", look.Outline, func() { k.middle = !k.middle; k.refresh() }).Tall(30, look.Row).Padding(9)
-	k.ready[1] = look.NewButton("At held pivot", look.Outline, k.addHeld).Tall(30, look.Row).Padding(9)
-	k.ready[2] = look.NewButton("Take out the last", look.Outline, k.takeOut).Tall(30, look.Row).Padding(9)
+	k.add = look.NewButton(words.T("Add"), look.Outline, k.addTyped).Tall(30, look.Row).Padding(9)
+	k.ready[0] = look.NewButton(words.T("At its middle"), look.Outline, func() { k.middle = !k.middle; k.refresh() }).Tall(30, look.Row).Padding(9)
+	k.ready[1] = look.NewButton(words.T("At held pivot"), look.Outline, k.addHeld).Tall(30, look.Row).Padding(9)
+	k.ready[2] = look.NewButton(words.T("Take out the last"), look.Outline, k.takeOut).Tall(30, look.Row).Padding(9)
 	apart := layout.NewCustomPaddedHBoxLayout(look.Gap)
 	fields := container.New(&look.Stack{Gap: 2, Inset: 4},
-		container.New(&fieldLine{}, look.NewLabel("Gap round it", look.Small, ink.Text, false).Shrinks(40), look.Calm(k.round), k.units[0]),
-		container.New(&fieldLine{}, container.NewHBox(look.NewLabel("Section at", look.Small, ink.Text, false), k.axes), look.Calm(k.station), k.units[1]),
+		container.New(&fieldLine{}, look.NewLabel(words.T("Gap round it"), look.Small, ink.Text, false).Shrinks(40), look.Calm(k.round), k.units[0]),
+		container.New(&fieldLine{}, container.NewHBox(look.NewLabel(words.T("Section at"), look.Small, ink.Text, false), k.axes), look.Calm(k.station), k.units[1]),
 		container.New(apart, k.add, k.ready[2]), container.New(apart, k.ready[0], k.ready[1]), k.refused)
 	k.text = container.NewVScroll(container.New(&beside{left: container.New(&look.Stack{}, fields, k.left), right: k.right}))
 	in := k.text.Content.(*fyne.Container)
@@ -227,10 +228,10 @@ func (k *room) write() {
 	k.refuse("")
 }
 
-func (k *room) refuse(words string) {
-	k.refused.Set("", words, ink.Text)
-	if k.refused.Visible() != (words != "") {
-		look.Show(k.refused, words != "")
+func (k *room) refuse(phrase string) {
+	k.refused.Set("", phrase, ink.Text)
+	if k.refused.Visible() != (phrase != "") {
+		look.Show(k.refused, phrase != "")
 		k.text.Content.Refresh()
 	}
 }
@@ -243,7 +244,7 @@ func (k *room) typed(e *Entry, least, most float64) (float64, bool) {
 	}
 	v, err := measure.Parse(e.Text, unit)
 	if err == nil && !(v >= least && v <= most) {
-		err = fmt.Errorf("Give from %s to %s.", lengthUnit(least, k.h.Doc.Unit()), lengthUnit(most, k.h.Doc.Unit()))
+		err = words.Errorf("Give from %s to %s.", lengthUnit(least, k.h.Doc.Unit()), lengthUnit(most, k.h.Doc.Unit()))
 	}
 	if err != nil {
 		k.refuse(document.Words(err))
@@ -293,7 +294,7 @@ func (k *room) put(st roomStation) {
 	switch {
 	case slices.Contains(k.stations, st):
 	case k.count() >= mostStations:
-		k.refuse(fmt.Sprintf("There are %d sections, the most that are drawn. Take one out first.", mostStations))
+		k.refuse(words.F("There are %d sections, the most that are drawn. Take one out first.", mostStations))
 		return
 	default:
 		k.stations = append(k.stations, st)
@@ -411,8 +412,8 @@ func (k *room) lay(f *roomFound, fresh bool) {
 	var out []view.Laid
 	for _, c := range f.room.Sections {
 		if len(c.Loops) > 0 {
-			out = append(out, view.Laid{Name: "room of " + f.room.Name, Look: view.Taken, Only: true, In: planesOf[c.Axis], Loops: c.Loops,
-				Words: "room, " + study.SectionName(c.Axis, c.At, k.length)})
+			out = append(out, view.Laid{Name: words.F("room of %s", f.room.Name), Look: view.Taken, Only: true, In: planesOf[c.Axis], Loops: c.Loops,
+				Words: words.F("room, %s", study.SectionName(c.Axis, c.At, k.length))})
 		}
 	}
 	k.h.Lay("room", out)
@@ -440,24 +441,24 @@ func (k *room) tell(f *roomFound, fresh bool) {
 		role = ink.Second
 	}
 	k.left.Objects, k.right.Objects = nil, nil
-	para := func(words string, role ink.Role) { k.left.Add(look.NewPara("", words, role)) }
+	para := func(phrase string, role ink.Role) { k.left.Add(look.NewPara("", phrase, role)) }
 	switch s, _ := k.h.Doc.Study(); {
 	case s.Refusal != "":
 		para(s.Refusal, ink.Text)
 	case k.name == "":
-		para("No moving part of this job has a shape. Give a link its tube, the tyres their width.", ink.Text)
+		para(words.T("No moving part of this job has a shape. Give a link its tube, the tyres their width."), ink.Text)
 	case k.found.err != nil && !fresh && !k.found.busy:
 		para(study.Upper(k.found.err.Error()), ink.Text)
 	case f == nil && k.found.left:
-		para("Given up. Press Work out to begin again.", ink.Text)
+		para(words.T("Given up. Press Work out to begin again."), ink.Text)
 	case f == nil:
-		para("Working out where it goes over the whole travel.", ink.Second)
+		para(words.T("Working out where it goes over the whole travel."), ink.Second)
 	default:
-		para(fmt.Sprintf("%s, wherever it goes over the whole travel, its brackets with it. %s", f.room.Title(k.length), f.room.HowWords()), role)
+		para(words.F("%s, wherever it goes over the whole travel, its brackets with it. %s", f.room.Title(k.length), f.room.HowWords()), role)
 		if len(f.room.Sections) > 0 {
-			k.right.Add(newHeadRow("Sections, drawn blue in long dashes with two dots. A press shows one large:", false))
+			k.right.Add(newHeadRow(words.T("Sections, drawn blue in long dashes with two dots. A press shows one large:"), false))
 		} else {
-			k.right.Add(newHeadRow("No section is asked for.", false))
+			k.right.Add(newHeadRow(words.T("No section is asked for."), false))
 		}
 		for _, c := range f.room.Sections {
 			k.line(c, fresh, role)
@@ -471,13 +472,13 @@ func (k *room) tell(f *roomFound, fresh bool) {
 
 // line lists a section; a press brings the views to it.
 func (k *room) line(c *swept.Section, fresh bool, role ink.Role) {
-	lead := study.SectionName(c.Axis, c.At, k.length) + ", in the " + planeWords[c.Axis] + ":"
+	lead := words.F("%s, in the %s:", study.SectionName(c.Axis, c.At, k.length), planeWords[c.Axis])
 	lo, hi, ok := study.SectionBox(c)
 	if !ok {
-		k.right.Add(newPressLine(lead, "It does not come there.", role, nil))
+		k.right.Add(newPressLine(lead, words.T("It does not come there."), role, nil))
 		return
 	}
-	words := study.ExtentWords(c, k.length) + "; " + study.AreaWords(c.Area, k.h.Doc.Unit() == "in") + "; " + k.found.got.room.LargerWords(c.Larger, k.fine) + "."
+	phrase := study.ExtentWords(c, k.length) + "; " + study.AreaWords(c.Area, k.h.Doc.Unit() == "in") + "; " + k.found.got.room.LargerWords(c.Larger, k.fine) + "."
 	press := func() {
 		const around = 60.0 // mm
 		m := r3.Vec{X: around, Y: around, Z: around}
@@ -486,7 +487,7 @@ func (k *room) line(c *swept.Section, fresh bool, role ink.Role) {
 	if !fresh {
 		press = nil
 	}
-	l := newPressLine(lead, words, role, press)
+	l := newPressLine(lead, phrase, role, press)
 	l.seen = func() { revealIn(k.text, l) }
 	k.right.Add(l)
 }
@@ -498,7 +499,7 @@ func (k *room) saveMenu() *fyne.Menu {
 	if !fresh {
 		return m
 	}
-	name := "room of " + f.room.Name
+	name := words.F("room of %s", f.room.Name)
 	args := []string{"swept", "--part", f.room.Name, "--margin=" + plainNumber(f.room.Margin)}
 	for _, c := range f.room.Sections {
 		args = append(args, "--section="+"xyz"[c.Axis:c.Axis+1]+"="+plainNumber(c.At))
@@ -506,12 +507,12 @@ func (k *room) saveMenu() *fyne.Menu {
 	put := func(label, format string, more ...string) {
 		m.Items = append(m.Items, fyne.NewMenuItem(label, func() { k.h.SaveNumbers(name, format, append(slices.Clone(args), more...)...) }))
 	}
-	put("Drawing full size, PDF...", "pdf")
-	put("Drawing full size, SVG...", "svg")
-	put("Drawing 1:10, PDF...", "pdf", "--scale=1:10")
-	put("Drawing 1:10, SVG...", "svg", "--scale=1:10")
-	put("Outlines, CSV...", "csv")
-	m.Items = append(m.Items, fyne.NewMenuItem("Solid, STL...", k.makeSolid))
+	put(words.T("Drawing full size, PDF..."), "pdf")
+	put(words.T("Drawing full size, SVG..."), "svg")
+	put(words.T("Drawing 1:10, PDF..."), "pdf", "--scale=1:10")
+	put(words.T("Drawing 1:10, SVG..."), "svg", "--scale=1:10")
+	put(words.T("Outlines, CSV..."), "csv")
+	m.Items = append(m.Items, fyne.NewMenuItem(words.T("Solid, STL..."), k.makeSolid))
 	return m
 }
 
@@ -523,7 +524,7 @@ func (k *room) makeSolid() {
 	}
 	s, room := f.s, f.room
 	k.solid.again()
-	k.solid.begin(fmt.Sprint(k.key(s), " solid"), func(ctx context.Context, looked *atomic.Int64) (*swept.Solid, error) {
+	k.solid.begin(fmt.Sprint(k.key(s), words.T(" solid")), func(ctx context.Context, looked *atomic.Int64) (*swept.Solid, error) {
 		return room.Whole(ctx, roomSolidStep, func(done, all int) { looked.Store(int64(100 * done / all)) })
 	})
 	k.refresh()
@@ -540,9 +541,9 @@ func (k *room) solidCame() {
 		k.h.Tell(k.solid.err)
 		return
 	}
-	if s, _ := k.h.Doc.Study(); fresh && k.solid.fresh(fmt.Sprint(k.key(s), " solid")) {
+	if s, _ := k.h.Doc.Study(); fresh && k.solid.fresh(fmt.Sprint(k.key(s), words.T(" solid"))) {
 		solid := k.solid.got
-		k.h.SaveFile("room of "+f.room.Name, "stl", func(w io.Writer) error { return solid.WriteSTL(w, f.room.Head()) })
+		k.h.SaveFile(words.F("room of %s", f.room.Name), "stl", func(w io.Writer) error { return solid.WriteSTL(w, f.room.Head()) })
 	}
 }
 

@@ -2,6 +2,7 @@ package panel
 
 import (
 	"axleloft/app/look"
+	"axleloft/app/words"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -22,7 +23,7 @@ type roomHead struct {
 func newRoomHead(k *room) *roomHead {
 	t := &roomHead{k: k, note: look.NewLabel("", look.Small, ink.Second, false).Shrinks(20)}
 	t.pick = look.NewButton("", look.Outline, func() { look.PopUp(t.menu(), t.pick) }).Tall(30, look.Row).Padding(9).Caret(look.CaretDown)
-	t.stop = look.NewButton("Give up", look.Outline, func() {
+	t.stop = look.NewButton(words.T("Give up"), look.Outline, func() {
 		switch {
 		case k.solid.busy:
 			k.solid.giveUp()
@@ -33,11 +34,11 @@ func newRoomHead(k *room) *roomHead {
 		}
 		k.refresh()
 	}).Tall(30, look.Row)
-	t.keep = look.NewButton("Keep drawn", look.Outline, func() {
+	t.keep = look.NewButton(words.T("Keep drawn"), look.Outline, func() {
 		k.kept = !k.kept
 		t.keep.SetLit(k.kept)
 	}).Tall(30, look.Row).Padding(9)
-	t.save = look.NewButton("Save", look.Outline, func() { look.PopUp(k.saveMenu(), t.save) }).Tall(30, look.Row).Padding(9).Caret(look.CaretDown)
+	t.save = look.NewButton(words.T("Save"), look.Outline, func() { look.PopUp(k.saveMenu(), t.save) }).Tall(30, look.Row).Padding(9).Caret(look.CaretDown)
 	t.box = container.New(&roomHeadLayout{t}, t.pick, t.note, t.stop, t.keep, t.save)
 	return t
 }
@@ -63,16 +64,16 @@ func (t *roomHead) update(fresh bool) {
 	case k.name == "" || k.found.err != nil && !k.found.busy:
 		note = ""
 	case !fresh && k.found.has && !k.found.left && (note == "" || note == "working out"):
-		note = "working out; as it was before"
+		note = words.T("working out; as it was before")
 	case !fresh && note == "":
-		note = "working out"
+		note = words.T("working out")
 	case note == "" && k.solid.busy:
-		note = "the solid: " + k.solid.words("%")
+		note = words.F("the solid: %s", k.solid.words("%"))
 	}
 	t.note.SetText(note)
-	t.stop.SetText("Give up")
+	t.stop.SetText(words.T("Give up"))
 	if k.found.left {
-		t.stop.SetText("Work out")
+		t.stop.SetText(words.T("Work out"))
 	}
 	look.Show(t.stop, k.found.left || k.found.busy || k.solid.busy)
 	t.save.SetDisabled(!fresh || k.solid.busy)
@@ -92,9 +93,9 @@ func (l *roomHeadLayout) Layout(_ []fyne.CanvasObject, s fyne.Size) {
 			taken += b.MinSize().Width + 8
 		}
 	}
-	for _, words := range [2]string{"Keep drawn", "Keep"} {
-		if t.keep.Text() != words {
-			t.keep.SetText(words)
+	for _, phrase := range [2]string{words.T("Keep drawn"), words.T("Keep")} {
+		if t.keep.Text() != phrase {
+			t.keep.SetText(phrase)
 		}
 		if taken+t.keep.MinSize().Width+8 <= end {
 			break

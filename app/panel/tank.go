@@ -11,6 +11,7 @@ import (
 	"axleloft/app/look"
 	"axleloft/app/study"
 	"axleloft/app/view"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/geometry/vessel"
 	"axleloft/plotting/ink"
@@ -262,7 +263,7 @@ func (k *tank) lay(f *tankFound, fresh bool) {
 	if k.shown < len(f.choices) {
 		for i := range f.choices[k.shown].cuts {
 			c := &f.choices[k.shown].cuts[i]
-			out = append(out, view.Laid{Name: "cut " + c.Words, Look: view.CutOff, Bodies: f.t.Vessel.Bodies(c), Words: "loses " + study.Litres(c.Litres) + " L"})
+			out = append(out, view.Laid{Name: words.F("cut %s", c.Words), Look: view.CutOff, Bodies: f.t.Vessel.Bodies(c), Words: words.F("loses %s L", study.Litres(c.Litres))})
 		}
 	}
 	planes := [3]view.Plane{view.Rear, view.Side, view.Plan} // that a section square to X, Y or Z is seen in
@@ -287,20 +288,20 @@ func (k *tank) tell(f *tankFound, fresh bool) bool {
 		role = ink.Second
 	}
 	k.words.Objects, k.cuts.Objects, k.lines_ = nil, nil, nil
-	para := func(lead, words string, role ink.Role) { k.words.Add(look.NewPara(lead, words, role)) }
+	para := func(lead, phrase string, role ink.Role) { k.words.Add(look.NewPara(lead, phrase, role)) }
 	switch {
 	case f != nil:
 		k.tellFound(f, fresh, role, para)
 	case k.name == "":
-		para("", "This job has no tank. Say of what is in the way that it is a tank or other vessel: its litres, what the moving parts take of it and its dip table are then told here.", ink.Text)
+		para("", words.T("This job has no tank. Say of what is in the way that it is a tank or other vessel: its litres, what the moving parts take of it and its dip table are then told here."), ink.Text)
 	case k.found.err != nil:
 		para("", study.Upper(k.found.err.Error()), ink.Text)
 	case s.Refusal != "":
 		para("", s.Refusal, ink.Text)
 	case k.found.left:
-		para("", "Given up. Press Work out to begin again.", ink.Text)
+		para("", words.T("Given up. Press Work out to begin again."), ink.Text)
 	default:
-		para("", "Working out what the moving parts take of it over the whole range.", ink.Second)
+		para("", words.T("Working out what the moving parts take of it over the whole range."), ink.Second)
 	}
 	if f == nil || f.t.Vessel.Why != "" {
 		para("", study.TankCaution, ink.Text)
@@ -312,8 +313,8 @@ func (k *tank) tell(f *tankFound, fresh bool) bool {
 }
 
 // line adds a line that can be pressed to a box.
-func (k *tank) line(to *fyne.Container, lead, words string, role ink.Role, pressed func()) *pressLine {
-	l := newPressLine(lead, words, role, pressed)
+func (k *tank) line(to *fyne.Container, lead, phrase string, role ink.Role, pressed func()) *pressLine {
+	l := newPressLine(lead, phrase, role, pressed)
 	l.seen = func() { revealIn(k.text, l) }
 	k.lines_ = append(k.lines_, l)
 	to.Add(l)

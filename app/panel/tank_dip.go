@@ -1,12 +1,12 @@
 package panel
 
 import (
-	"fmt"
 	"math"
 
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/geometry/measure"
 	"axleloft/geometry/vessel"
 	"axleloft/plotting/ink"
@@ -32,7 +32,7 @@ func newDipTable(k *tank) *dipTable {
 	t := &dipTable{k: k, head: newFigureRow(true), refused: look.NewPara("", "", ink.Text), stick: look.NewPara("", "", ink.Second)}
 	t.refused.Hide()
 	var rows []fyne.CanvasObject
-	for i, name := range [2]string{"Tilt, left side up", "Tilt, nose down"} {
+	for i, name := range [2]string{words.T("Tilt, left side up"), words.T("Tilt, nose down")} {
 		t.label[i] = look.NewLabel(name, look.Small, ink.Text, false).Shrinks(40)
 		e := NewEntry("0", nil, nil).Wide(54)
 		e.OnSubmitted = func(string) { t.take(i) }
@@ -76,17 +76,17 @@ func (t *dipTable) role() ink.Role {
 func (t *dipTable) take(i int) {
 	v, err := measure.ParseAngle(t.entry[i].Text)
 	if err == nil && !(math.Abs(v) <= study.MostTilt) {
-		err = fmt.Errorf("Give a tilt from %s to %s deg: beyond, a depth on a dip stick means nothing.", num(-study.MostTilt, 0), num(study.MostTilt, 0))
+		err = words.Errorf("Give a tilt from %s to %s deg: beyond, a depth on a dip stick means nothing.", num(-study.MostTilt, 0), num(study.MostTilt, 0))
 	}
-	words := ""
+	phrase := ""
 	if err != nil {
-		words = document.Words(err)
+		phrase = document.Words(err)
 	} else {
 		t.tilt[i] = v
 		t.entry[i].was = t.entry[i].Text
 	}
-	t.refused.Set("", words, ink.Text)
-	look.Show(t.refused, words != "")
+	t.refused.Set("", phrase, ink.Text)
+	look.Show(t.refused, phrase != "")
 	t.box.Refresh()
 	t.k.refresh()
 }
@@ -95,14 +95,14 @@ func (t *dipTable) update(f *tankFound) {
 	look.Show(t.box, f != nil && f.t.Vessel.Why == "")
 	unit := t.k.h.Doc.Unit()
 	if f != nil {
-		where := "in the middle"
+		where := words.T("in the middle")
 		if f.t.Vessel.StickGiven() {
-			where = "where it is given"
+			where = words.T("where it is given")
 		}
-		if t.stick.Set("", "Dip stick "+where+"; depth from the lowest place.", ink.Second) {
+		if t.stick.Set("", words.F("Dip stick %s; depth from the lowest place.", where), ink.Second) {
 			t.box.Refresh()
 		}
 	}
-	t.head.set([]string{"Dip " + unit, "Before L", "After L"}, ink.Text)
+	t.head.set([]string{words.F("Dip %s", unit), words.T("Before L"), words.T("After L")}, ink.Text)
 	t.list.Refresh()
 }

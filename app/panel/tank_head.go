@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"axleloft/app/look"
+	"axleloft/app/words"
 	"axleloft/geometry/vessel"
 	"axleloft/plotting/ink"
 
@@ -30,7 +31,7 @@ func newTankHead(k *tank) *tankHead {
 	t := &tankHead{k: k, note: look.NewLabel("", look.Small, ink.Second, false).Shrinks(20)}
 	t.which = look.NewSegments(nil, -1, func(i int) { k.choose(t.names[i]) }).Compact(8, look.Row, look.Small)
 	t.pick = look.NewButton("", look.Outline, func() { look.PopUp(t.menu(), t.pick) }).Tall(30, look.Row).Caret(look.CaretDown)
-	t.stop = look.NewButton("Give up", look.Outline, func() {
+	t.stop = look.NewButton(words.T("Give up"), look.Outline, func() {
 		if k.found.busy {
 			k.found.giveUp()
 		} else {
@@ -38,12 +39,12 @@ func newTankHead(k *tank) *tankHead {
 		}
 		k.refresh()
 	}).Tall(30, look.Row)
-	t.keep = look.NewButton("Keep drawn", look.Outline, func() {
+	t.keep = look.NewButton(words.T("Keep drawn"), look.Outline, func() {
 		k.kept = !k.kept
 		t.keep.SetLit(k.kept)
 	}).Tall(30, look.Row).Padding(9)
-	t.large = look.NewButton("Fit tank", look.Outline, k.frame).Tall(30, look.Row).Padding(9)
-	t.save = look.NewButton("Save", look.Outline, func() { look.PopUp(k.saveMenu(), t.save) }).Tall(30, look.Row).Padding(9).Caret(look.CaretDown)
+	t.large = look.NewButton(words.T("Fit tank"), look.Outline, k.frame).Tall(30, look.Row).Padding(9)
+	t.save = look.NewButton(words.T("Save"), look.Outline, func() { look.PopUp(k.saveMenu(), t.save) }).Tall(30, look.Row).Padding(9).Caret(look.CaretDown)
 	t.box = container.New(&tankHeadLayout{t}, t.which, t.pick, t.note, t.stop, t.keep, t.large, t.save)
 	return t
 }
@@ -74,15 +75,15 @@ func (t *tankHead) update(fresh bool) {
 	case k.found.err != nil || at < 0:
 		note = ""
 	case !fresh && note == "":
-		note = "working out"
+		note = words.T("working out")
 	}
 	if !fresh && k.found.has && note == "working out" {
-		note = "working out; as it was before"
+		note = words.T("working out; as it was before")
 	}
 	t.note.SetText(note)
-	t.stop.SetText("Give up")
+	t.stop.SetText(words.T("Give up"))
 	if k.found.left {
-		t.stop.SetText("Work out")
+		t.stop.SetText(words.T("Work out"))
 	}
 	look.Show(t.stop, k.found.left || k.found.busy && note != "working out" && note != "")
 	t.large.SetDisabled(at < 0)
@@ -145,13 +146,13 @@ func (k *tank) saveMenu() *fyne.Menu {
 	}
 	name := k.name
 	if !strings.Contains(strings.ToLower(name), "tank") {
-		name = "tank " + name
+		name = words.F("tank %s", name)
 	}
-	m.Items = append(m.Items, fyne.NewMenuItem("Dip table as shown, CSV...", func() { k.h.SaveDip(name, k.dips.got.levels) }))
+	m.Items = append(m.Items, fyne.NewMenuItem(words.T("Dip table as shown, CSV..."), func() { k.h.SaveDip(name, k.dips.got.levels) }))
 	args := []string{"tank", "--vessel", f.t.Vessel.Name, "--tilt-x=" + fmt.Sprint(k.table.tilt[0]), "--tilt-y=" + fmt.Sprint(k.table.tilt[1])}
 	m.Items = append(m.Items,
-		fyne.NewMenuItem("All cuts, CSV...", func() { k.h.SaveNumbers(name+" cuts", "csv", append(args, "--cuts")...) }),
-		fyne.NewMenuItem("All numbers, JSON...", func() { k.h.SaveNumbers(name, "json", args...) }))
+		fyne.NewMenuItem(words.T("All cuts, CSV..."), func() { k.h.SaveNumbers(words.F("%s cuts", name), "csv", append(args, "--cuts")...) }),
+		fyne.NewMenuItem(words.T("All numbers, JSON..."), func() { k.h.SaveNumbers(name, "json", args...) }))
 	return m
 }
 

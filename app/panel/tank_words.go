@@ -1,11 +1,11 @@
 package panel
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/geometry/vessel"
 	"axleloft/plotting/ink"
 )
@@ -42,12 +42,12 @@ func choicesOf(t *study.Tank, unit string) []tankChoice {
 	length := cutLength(unit)
 	put := func(cuts ...vessel.Cut) {
 		c := tankChoice{cuts: cuts, litres: t.Vessel.Lost(cuts)}
-		var words []string
+		var phrase []string
 		for i := range cuts {
-			words = append(words, cuts[i].Worded(length)+".")
+			phrase = append(phrase, cuts[i].Worded(length)+".")
 		}
-		c.lead = fmt.Sprintf("Loses %s L.", study.Litres(c.litres))
-		c.words = strings.Join(words, " ")
+		c.lead = words.F("Loses %s L.", study.Litres(c.litres))
+		c.words = strings.Join(phrase, " ")
 		out = append(out, c)
 	}
 	if len(t.Plan) > 0 {
@@ -89,18 +89,18 @@ func choicesOf(t *study.Tank, unit string) []tankChoice {
 func cutLength(unit string) func(float64) string {
 	return func(mm float64) string {
 		if unit == "in" {
-			return fmt.Sprintf("%s mm (%s in)", num(mm, 0), num(mm/mmPerInch, 2))
+			return words.F("%s mm (%s in)", num(mm, 0), num(mm/mmPerInch, 2))
 		}
 		return num(mm, 0) + " mm"
 	}
 }
 
 // tellFound writes what is known of a tank.
-func (k *tank) tellFound(f *tankFound, fresh bool, role ink.Role, para func(lead, words string, role ink.Role)) {
+func (k *tank) tellFound(f *tankFound, fresh bool, role ink.Role, para func(lead, phrase string, role ink.Role)) {
 	t := f.t
 	lead := ""
 	if !fresh {
-		lead = "Was:"
+		lead = words.T("Was:")
 	}
 	para(lead, t.GrossWords()+k.wasWords(), role)
 	for _, i := range t.Nearest() {
@@ -109,33 +109,33 @@ func (k *tank) tellFound(f *tankFound, fresh bool, role ink.Role, para func(lead
 		if g.Gap.Gap < 0 {
 			kind = study.Hits
 		}
-		words := t.NearWords(i, f.s.Length)
+		phrase := t.NearWords(i, f.s.Length)
 		press := func() { k.h.GoPlace(g.Left, g.Right, i) }
 		if !fresh {
 			press = nil
 		}
-		k.line(k.words, "", words, role, press).troubled(kind)
+		k.line(k.words, "", phrase, role, press).troubled(kind)
 	}
 	if len(f.choices) > 0 && k.shown < len(f.choices) {
 		c := &f.choices[k.shown]
-		para("With the cut shown:", fmt.Sprintf("%s lost, %s left.", study.Volume(c.litres), study.Volume(t.Vessel.Litres-c.litres)), role)
+		para(words.T("With the cut shown:"), words.F("%s lost, %s left.", study.Volume(c.litres), study.Volume(t.Vessel.Litres-c.litres)), role)
 	}
 	if len(t.Nearest()) > 0 {
 		para("", study.TankCaution, ink.Text)
 	}
-	for _, words := range t.TakenWords() {
-		para("", words, role)
+	for _, phrase := range t.TakenWords() {
+		para("", phrase, role)
 	}
 	if t.Vessel.Why != "" {
 		return
 	}
 	if d := &k.dips.got; k.dips.has && d.known && fresh {
-		para("Usable", fmt.Sprintf("by %s: %s before, %s after the cut.", strings.Join(d.use.Given, ", "), study.Volume(d.use.Before), study.Volume(d.use.After)), role)
+		para(words.T("Usable"), words.F("by %s: %s before, %s after the cut.", strings.Join(d.use.Given, ", "), study.Volume(d.use.Before), study.Volume(d.use.After)), role)
 		for _, name := range d.use.Cut {
-			para("", fmt.Sprintf("The %s lies in the cut: it must go elsewhere.", name), ink.Text)
+			para("", words.F("The %s lies in the cut: it must go elsewhere.", name), ink.Text)
 		}
 	} else if !d.known && fresh {
-		para("", "Filler, breather and pick-up are not given, so what of it is usable is not known. Give them with the tank, in the way.", ink.Second)
+		para("", words.T("Filler, breather and pick-up are not given, so what of it is usable is not known. Give them with the tank, in the way."), ink.Second)
 	}
 	if len(t.Nearest()) == 0 {
 		para("", study.TankCaution, ink.Text)
@@ -149,23 +149,23 @@ func (k *tank) tellCuts(f *tankFound, fresh bool, role ink.Role) {
 	switch {
 	case len(f.choices) > 0:
 	case f.t.Keep.Most == 0:
-		k.cuts.Add(newHeadRow("Nothing has to be cut.", false))
+		k.cuts.Add(newHeadRow(words.T("Nothing has to be cut."), false))
 		return
 	default:
-		k.cuts.Add(newHeadRow("No simple cut clears it and leaves anything: move the tank, or what comes near it.", false))
+		k.cuts.Add(newHeadRow(words.T("No simple cut clears it and leaves anything: move the tank, or what comes near it."), false))
 		return
 	}
-	head := "The simplest cut of those that lose least"
+	head := words.T("The simplest cut of those that lose least")
 	if len(f.choices[0].cuts) > 1 {
-		head = "Places apart, a simple cut for each"
+		head = words.T("Places apart, a simple cut for each")
 	}
 	for i := range f.choices {
 		c := &f.choices[i]
 		switch {
 		case i == 0:
-			k.cuts.Add(newHeadRow(head+". Sizes are whole mm in from the tank's outermost faces; what the moving parts take lies within:", false))
+			k.cuts.Add(newHeadRow(words.F("%s. Sizes are whole mm in from the tank's outermost faces; what the moving parts take lies within:", head), false))
 		case i == 1:
-			k.cuts.Add(newHeadRow("Others. A press shows one in the views:", false))
+			k.cuts.Add(newHeadRow(words.T("Others. A press shows one in the views:"), false))
 		}
 		press := func() { k.show(i) }
 		if !fresh {
@@ -196,12 +196,12 @@ func (k *tank) wasWords() string {
 			if less < 0 {
 				way = "less"
 			}
-			return fmt.Sprintf(" It was %s L %s: %s L %s now.", study.Litres(v.Litres), of, study.Litres(math.Abs(less)), way)
+			return words.F(" It was %s L %s: %s L %s now.", study.Litres(v.Litres), of, study.Litres(math.Abs(less)), way)
 		}
 		return ""
 	}
 	if p, ok := d.Pencil(); ok {
-		return say(p.Study, "in the pencil line ("+study.Lower(p.Words())+")")
+		return say(p.Study, words.F("in the pencil line (%s)", study.Lower(p.Words())))
 	}
 	return ""
 }

@@ -9,6 +9,7 @@ import (
 	"axleloft/app/edit"
 	"axleloft/app/look"
 	"axleloft/app/view"
+	"axleloft/app/words"
 	"axleloft/geometry/measure"
 	"axleloft/plotting/ink"
 
@@ -66,11 +67,11 @@ type tapeRow struct {
 // NewTapes makes the panel; it is closed.
 func NewTapes(h *Host) *Tapes {
 	k := &Tapes{h: h, title: look.NewPara("", "", ink.Text), refused: look.NewPara("", "", ink.Text)}
-	k.lead = look.NewPara("", "Where each tape is hooked, its length, and how far off it may be (1.5 mm where nothing is typed). A place's own ± is added. Leaving changes nothing.", ink.Second)
-	k.more = look.NewButton("Another tape", look.Outline, func() { k.add(edit.TapeText{}); k.work() }).Tall(30, look.Row).Padding(9)
-	k.datums = look.NewButton("Datums...", look.Outline, func() { k.Close(); h.Toggle(DatumsDrawer) }).Tall(30, look.Row).Padding(9)
-	k.take = look.NewButton("Take it", look.Filled, k.taken).Tall(look.Drawn, look.Row).Padding(14)
-	k.leave = look.NewButton("Leave", look.Outline, k.Close).Tall(look.Drawn, look.Row).Padding(14)
+	k.lead = look.NewPara("", words.T("Where each tape is hooked, its length, and how far off it may be (1.5 mm where nothing is typed). A place's own ± is added. Leaving changes nothing."), ink.Second)
+	k.more = look.NewButton(words.T("Another tape"), look.Outline, func() { k.add(edit.TapeText{}); k.work() }).Tall(30, look.Row).Padding(9)
+	k.datums = look.NewButton(words.T("Datums..."), look.Outline, func() { k.Close(); h.Toggle(DatumsDrawer) }).Tall(30, look.Row).Padding(9)
+	k.take = look.NewButton(words.T("Take it"), look.Filled, k.taken).Tall(look.Drawn, look.Row).Padding(14)
+	k.leave = look.NewButton(words.T("Leave"), look.Outline, k.Close).Tall(look.Drawn, look.Row).Padding(14)
 	k.list = container.New(&look.Stack{Gap: look.Gap})
 	k.found = container.New(&look.Stack{Gap: 4})
 	k.box = container.New(&look.Stack{Gap: 6, Inset: look.Inset, Above: 8, Below: 8}, k.title, k.lead, k.list, apart(k.more, k.datums), k.refused, k.found)
@@ -105,7 +106,7 @@ func (k *Tapes) Open() {
 	for len(k.rows) < leastTapes {
 		k.add(edit.TapeText{})
 	}
-	k.title.Set("By tapes: "+edit.Name(k.h.Doc.Current(), p)+".", "At ride height.", ink.Text)
+	k.title.Set(words.F("By tapes: %s.", edit.Name(k.h.Doc.Current(), p)), words.T("At ride height."), ink.Text)
 	k.work()
 	k.h.Taping()
 	k.h.focus(k.rows[0].length)
@@ -179,11 +180,11 @@ func (tapeLine) Layout(o []fyne.CanvasObject, s fyne.Size) {
 }
 
 func (k *Tapes) label(r *tapeRow) {
-	words := r.from
-	if words == "" {
-		words = "hooked to"
+	phrase := r.from
+	if phrase == "" {
+		phrase = words.T("hooked to")
 	}
-	r.place.SetText(look.Shorten(words, look.Small, false, 150))
+	r.place.SetText(look.Shorten(phrase, look.Small, false, 150))
 }
 
 func (k *Tapes) menu(r *tapeRow) *fyne.Menu {
@@ -194,7 +195,7 @@ func (k *Tapes) menu(r *tapeRow) *fyne.Menu {
 		m.Items = append(m.Items, i)
 	}
 	if len(m.Items) == 0 {
-		m.Items = append(m.Items, fyne.NewMenuItem("No place is known yet: add datums first", func() { k.datums.Tapped(nil) }))
+		m.Items = append(m.Items, fyne.NewMenuItem(words.T("No place is known yet: add datums first"), func() { k.datums.Tapped(nil) }))
 	}
 	return m
 }
@@ -232,7 +233,7 @@ func (k *Tapes) work() {
 	if err == nil {
 		k.answers, err = measure.Tapes(tapes)
 	}
-	words := ""
+	phrase := ""
 	typed := 0
 	for _, r := range k.rows {
 		if strings.TrimSpace(r.length.Text) != "" {
@@ -241,12 +242,12 @@ func (k *Tapes) work() {
 	}
 	switch {
 	case len(k.places()) < leastTapes:
-		words = fmt.Sprintf("Tapes need three places that are known in X, Y and Z; there are %d. Add datums, or mark pivots measured.", len(k.places()))
+		phrase = words.F("Tapes need three places that are known in X, Y and Z; there are %d. Add datums, or mark pivots measured.", len(k.places()))
 	case err != nil && (typed >= leastTapes || !strings.HasPrefix(document.Words(err), "Three tapes")):
-		words = document.Words(err)
+		phrase = document.Words(err)
 	}
-	k.refused.Set("", words, ink.Text)
-	look.Show(k.refused, words != "")
+	k.refused.Set("", phrase, ink.Text)
+	look.Show(k.refused, phrase != "")
 	look.Show(k.lead, len(k.answers) == 0) // the answers need the room
 	if k.lit >= len(k.answers) || k.lit < 0 {
 		k.lit = -1
@@ -282,9 +283,9 @@ func (k *Tapes) show(tapes []measure.Tape) {
 	c := &view.Choice{Lit: k.lit, Pick: k.pickAnswer, Leave: k.Close}
 	for i := range k.answers {
 		a := &k.answers[i]
-		lead, text := fmt.Sprintf("Answer %d:", i+1), answerWords(a, unit)
+		lead, text := words.F("Answer %d:", i+1), answerWords(a, unit)
 		if off := r3.Norm(r3.Sub(a.At, k.far)); i == k.lit {
-			text += " " + lengthUnit(off, unit) + " from where it stood."
+			text += words.F(" %s from where it stood.", lengthUnit(off, unit))
 		}
 		l := k.presses[i]
 		l.para.Set(lead, text, ink.Text)
@@ -293,7 +294,7 @@ func (k *Tapes) show(tapes []measure.Tape) {
 		k.found.Add(l)
 		k.words = append(k.words, lead+" "+text)
 		c.Places = append(c.Places, a.At)
-		c.Names = append(c.Names, fmt.Sprintf("answer %d", i+1))
+		c.Names = append(c.Names, words.F("answer %d", i+1))
 	}
 	n := 0
 	for _, r := range k.rows {
@@ -305,11 +306,11 @@ func (k *Tapes) show(tapes []measure.Tape) {
 	}
 	switch len(k.answers) {
 	case 0:
-		c.Words = "Tapes: type three lengths or more. Escape leaves."
+		c.Words = words.T("Tapes: type three lengths or more. Escape leaves.")
 	case 1:
-		c.Words = "Tapes: one place fits. Take it; Escape leaves."
+		c.Words = words.T("Tapes: one place fits. Take it; Escape leaves.")
 	default:
-		c.Words = "Tapes: two places fit. Press yours, then Take it; Escape leaves."
+		c.Words = words.T("Tapes: two places fit. Press yours, then Take it; Escape leaves.")
 	}
 	k.take.SetDisabled(k.lit < 0)
 	k.more.SetDisabled(len(k.rows) >= tapesMost)
@@ -343,7 +344,7 @@ func answerWords(a *measure.Taped, unit string) string {
 	for i := range at {
 		out = append(out, fmt.Sprintf("%s %s ± %s", edit.Axis(i), length(at[i], unit), tenths(math.Max(off[i], 0.1), unit)))
 	}
-	words := strings.Join(out, ", ") + " " + unit + "."
+	phrase := strings.Join(out, ", ") + " " + unit + "."
 	if n := len(a.Misfit); n > leastTapes {
 		worst := 0
 		for i, m := range a.Misfit {
@@ -351,14 +352,14 @@ func answerWords(a *measure.Taped, unit string) string {
 				worst = i
 			}
 		}
-		words += fmt.Sprintf(" Misfit %s at most, tape %d.", tenths(a.Worst, unit)+" "+unit, worst+1)
+		phrase += words.F(" Misfit %s at most, tape %d.", tenths(a.Worst, unit)+" "+unit, worst+1)
 	} else if a.Worst > 0.05 {
-		words += fmt.Sprintf(" Misfit %s: the tapes fall short of each other.", tenths(a.Worst, unit)+" "+unit)
+		phrase += words.F(" Misfit %s: the tapes fall short of each other.", tenths(a.Worst, unit)+" "+unit)
 	}
 	if a.Poor >= 0 {
-		words += fmt.Sprintf(" Poor spread: %s is held badly. Take a tape from %s.", edit.Axis(a.Poor), [3]string{"farther ahead or behind", "farther to the side", "higher up or lower down"}[a.Poor])
+		phrase += words.F(" Poor spread: %s is held badly. Take a tape from %s.", edit.Axis(a.Poor), [3]string{words.T("farther ahead or behind"), words.T("farther to the side"), words.T("higher up or lower down")}[a.Poor])
 	}
-	return words
+	return phrase
 }
 
 // taken writes the answer that is lit into the job.
@@ -403,16 +404,16 @@ func (k *Tapes) Named(name string) fyne.CanvasObject {
 	}
 	for i, r := range k.rows {
 		switch name {
-		case fmt.Sprintf("length %d", i+1):
+		case words.F("length %d", i+1):
 			return r.length
 		case fmt.Sprintf("± %d", i+1):
 			return r.off
-		case fmt.Sprintf("place %d", i+1):
+		case words.F("place %d", i+1):
 			return r.place
 		}
 	}
 	for i, l := range k.presses {
-		if name == fmt.Sprintf("answer %d", i+1) {
+		if name == words.F("answer %d", i+1) {
 			return l
 		}
 	}

@@ -1,7 +1,6 @@
 package panel
 
 import (
-	"fmt"
 	"image/color"
 	"math"
 	"strings"
@@ -9,6 +8,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -40,12 +40,12 @@ type tightWords struct {
 // NewTight makes the line.
 func NewTight(h *Host) *Tight {
 	t := &Tight{h: h, mark: newMark(study.Hits, 1.8)}
-	t.GoTo = look.NewButton("Go there", look.Filled, func() {
+	t.GoTo = look.NewButton(words.T("Go there"), look.Filled, func() {
 		if t.aim != nil {
 			h.GoThere(t.aim)
 		}
 	}).Tall(48, 48).Padding(20)
-	t.Start = look.NewButton("Start my job", look.Bold, h.StartMyJob).Tall(48, 48).Padding(14)
+	t.Start = look.NewButton(words.T("Start my job"), look.Bold, h.StartMyJob).Tall(48, 48).Padding(14)
 	t.ExtendBaseWidget(t)
 	t.Update(^document.Change(0))
 	return t
@@ -73,28 +73,28 @@ func tightLine(s *study.Study, live bool, unit string) (tightWords, *study.Findi
 		w.kind, w.trouble = f.Kind, true
 		w.word, w.names, w.number, w.where = strings.ToUpper(f.Kind.String()), f.What, f.Number, f.Where
 		if w.stale && w.number != "" {
-			w.number = "was " + w.number
+			w.number = words.F("was %s", w.number)
 		} else if w.stale {
-			w.word = "was " + w.word
+			w.word = words.F("was %s", w.word)
 		}
 		return w, f
 	}
 	switch {
 	case s.Refusal != "":
-		w.trouble, w.kind, w.word, w.names = true, study.RunsOut, "NO FIGURES", s.Refusal
+		w.trouble, w.kind, w.word, w.names = true, study.RunsOut, words.T("NO FIGURES"), s.Refusal
 	case len(s.Smallest) == 0 && s.RangeNote != "":
 		w.names = s.RangeNote
 	case len(s.Smallest) == 0:
-		w.names = "Working out."
+		w.names = words.T("Working out.")
 		if live {
-			w.names = "Nothing to compare: no two parts drawn can touch."
+			w.names = words.T("Nothing to compare: no two parts drawn can touch.")
 		}
 	default:
 		i := tightest(s)
 		p := s.Gaps.Pairs[i]
-		w.names = fmt.Sprintf("No contact found between the parts drawn. Tightest: %s / %s, %s.", s.Gaps.Parts[p.A].Name, study.Lower(s.Gaps.Parts[p.B].Name), s.GapWords(i))
+		w.names = words.F("No contact found between the parts drawn. Tightest: %s / %s, %s.", s.Gaps.Parts[p.A].Name, study.Lower(s.Gaps.Parts[p.B].Name), s.GapWords(i))
 		if w.stale {
-			w.names = "Was: " + study.Lower(w.names)
+			w.names = words.F("Was: %s", study.Lower(w.names))
 		}
 	}
 	return w, nil
@@ -183,7 +183,7 @@ func (r *tightRenderer) Layout(size fyne.Size) {
 // line lays out kind, names, number and the two small lines.
 func (r *tightRenderer) line(x, end float32, c color.NRGBA) {
 	say := &r.t.say
-	words := [3]string{say.word, say.names, say.number}
+	phrase := [3]string{say.word, say.names, say.number}
 	lines := strings.SplitN(say.where, "\n", 2)
 	var small float32
 	for _, l := range lines {
@@ -191,7 +191,7 @@ func (r *tightRenderer) line(x, end float32, c color.NRGBA) {
 	}
 	width := func(size float32) float32 {
 		w := float32(0)
-		for i, s := range words {
+		for i, s := range phrase {
 			if s != "" {
 				w += look.Width(s, size, i != 1) + size*0.55
 			}
@@ -205,17 +205,17 @@ func (r *tightRenderer) line(x, end float32, c color.NRGBA) {
 		size--
 	}
 	if over := width(size) - room; !showSmall && over > 0 {
-		words[1] = look.Shorten(words[1], size, false, look.Width(words[1], size, false)-over)
+		phrase[1] = look.Shorten(phrase[1], size, false, look.Width(phrase[1], size, false)-over)
 	}
 	for i, t := range r.text {
-		if words[i] == "" {
+		if phrase[i] == "" {
 			continue
 		}
 		t.Hidden = false
 		t.TextSize = size
-		look.Paint(t, words[i], c)
+		look.Paint(t, phrase[i], c)
 		look.PlaceLeft(t, x, 30+size*0.36)
-		x += look.Width(words[i], size, i != 1) + size*0.55
+		x += look.Width(phrase[i], size, i != 1) + size*0.55
 	}
 	if !showSmall {
 		return

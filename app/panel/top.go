@@ -4,6 +4,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/look"
 	"axleloft/app/study"
+	"axleloft/app/words"
 	"axleloft/plotting/ink"
 
 	"fyne.io/fyne/v2"
@@ -37,10 +38,10 @@ func NewTop(h *Host) *Top {
 	menu := func(b **look.Button, name string) {
 		*b = look.NewButton(name, look.Outline, func() { look.PopUp(h.Menu(name), *b) }).Tall(look.Drawn, look.TopBar).Caret(look.CaretDown)
 	}
-	menu(&t.Job, "Job")
-	menu(&t.Trial, "Trial")
-	menu(&t.Export, "Export")
-	menu(&t.Unit, "Unit")
+	menu(&t.Job, words.T("Job"))
+	menu(&t.Trial, words.T("Trial"))
+	menu(&t.Export, words.T("Export"))
+	menu(&t.Unit, words.T("Unit"))
 	t.Heights = look.NewSegments(nil, -1, func(i int) { h.Doc.GoHeight(i) }).Compact(12, look.TopBar, look.Body)
 	t.Loads = look.NewSegments(nil, -1, func(i int) { h.Doc.SetLoad(i) }).Compact(12, look.TopBar, look.Body)
 	t.Between = look.NewLabel("", look.Small, ink.Second, false).Italic()
@@ -62,25 +63,25 @@ func (t *Top) Update(c document.Change) {
 	d := t.h.Doc
 	trial := d.Trial()
 	if trial == "" {
-		trial = "as drawn"
+		trial = words.T("as drawn")
 	}
 	before := t.needs()
-	t.Trial.SetText("Trial: " + look.Shorten(trial, look.Body, false, 180))
+	t.Trial.SetText(words.F("Trial: %s", look.Shorten(trial, look.Body, false, 180)))
 	j := d.Current()
 	var names []string
 	for _, h := range j.Vehicle.Heights {
 		names = append(names, study.Upper(h.Name))
 	}
-	standing, words := d.Standing()
+	standing, phrase := d.Standing()
 	t.Heights.Set(names, standing)
 	if standing >= 0 || len(names) == 0 {
-		words = ""
+		phrase = ""
 	}
-	t.Between.SetText(words)
+	t.Between.SetText(phrase)
 	if standing >= 0 {
 		t.height.SetText(names[standing])
 	} else {
-		t.height.SetText("Height")
+		t.height.SetText(words.T("Height"))
 	}
 	names = nil
 	for _, l := range j.Vehicle.Loads {

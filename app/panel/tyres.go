@@ -68,7 +68,7 @@ func newTyres(h *Host) *tyres {
 	b.left = container.New(&look.Stack{Gap: 6, Inset: 4, Below: 6})
 	b.right = container.New(&look.Stack{Below: 8})
 	var lines []fyne.CanvasObject
-	for i, name := range [2]string{"Larger in radius", "Wider in all"} {
+	for i, name := range [2]string{words.T("Larger in radius"), words.T("Wider in all")} {
 		e := NewEntry("", nil, nil).Wide(86)
 		e.OnSubmitted = func(string) { b.take(i) }
 		e.OnLeave = func() { b.take(i) }
@@ -119,10 +119,10 @@ func (b *tyres) write() {
 	b.refuse("")
 }
 
-func (b *tyres) refuse(words string) {
-	b.refused.Set("", words, ink.Text)
-	if b.refused.Visible() != (words != "") {
-		look.Show(b.refused, words != "")
+func (b *tyres) refuse(phrase string) {
+	b.refused.Set("", phrase, ink.Text)
+	if b.refused.Visible() != (phrase != "") {
+		look.Show(b.refused, phrase != "")
 		b.text.Content.Refresh()
 	}
 }
@@ -136,7 +136,7 @@ func (b *tyres) take(i int) {
 	v, err := measure.Parse(b.entry[i].Text, unit)
 	limits := [2][2]float64{{study.TyreRadiusLeast, study.TyreRadiusMost}, {study.TyreWidthLeast, study.TyreWidthMost}}[i]
 	if err == nil && !(v >= limits[0] && v <= limits[1]) {
-		err = fmt.Errorf("Give from %s to %s.", lengthUnit(limits[0], b.h.Doc.Unit()), lengthUnit(limits[1], b.h.Doc.Unit()))
+		err = words.Errorf("Give from %s to %s.", lengthUnit(limits[0], b.h.Doc.Unit()), lengthUnit(limits[1], b.h.Doc.Unit()))
 	}
 	if err != nil {
 		b.refuse(document.Words(err))
@@ -194,7 +194,7 @@ func (b *tyres) lay(fresh bool) {
 	var out []view.Laid
 	if b.size != (study.TyreSize{}) {
 		size := b.size
-		out = append(out, view.Laid{Name: "another tyre", Look: view.AnyOther, Tyre: &size})
+		out = append(out, view.Laid{Name: words.T("another tyre"), Look: view.AnyOther, Tyre: &size})
 	}
 	if !fresh {
 		b.gone = nil
@@ -231,8 +231,8 @@ func (b *tyres) tell(fresh bool) {
 		b.left.Add(look.NewPara("", f.s.TyreWords(f.t), role))
 		b.left.Add(look.NewPara("", f.s.TyreRoomWords(f.t), role))
 		for i := range f.t.Loads {
-			if words := tyreLoadWords(f.s, &f.t.Loads[i]); words != "" {
-				b.left.Add(look.NewPara(study.Upper(f.t.Loads[i].Name)+":", words, role))
+			if phrase := tyreLoadWords(f.s, &f.t.Loads[i]); phrase != "" {
+				b.left.Add(look.NewPara(study.Upper(f.t.Loads[i].Name)+":", phrase, role))
 			}
 		}
 		b.pairs(f, fresh, role)
@@ -245,9 +245,9 @@ func (b *tyres) tell(fresh bool) {
 
 // pairs lists the tyres' gaps; a press goes to where one is smallest with the other tyre.
 func (b *tyres) pairs(f *tyreFound, fresh bool, role ink.Role) {
-	head := "Gaps with it over the whole travel, tightest first. A press goes there:"
+	head := words.T("Gaps with it over the whole travel, tightest first. A press goes there:")
 	if len(f.t.Pairs) == 0 {
-		head = "Nothing is drawn that a tyre could touch."
+		head = words.T("Nothing is drawn that a tyre could touch.")
 	}
 	b.right.Add(newHeadRow(head, false))
 	far := 0
@@ -273,7 +273,7 @@ func (b *tyres) pairs(f *tyreFound, fresh bool, role ink.Role) {
 		b.right.Add(l)
 	}
 	if far > 0 {
-		b.right.Add(newHeadRow(fmt.Sprintf("Not listed: %s that stay more than %s apart.", count(far, "pair"), f.s.Length(study.FarApart)), false))
+		b.right.Add(newHeadRow(words.F("Not listed: %s that stay more than %s apart.", count(far, "pair"), f.s.Length(study.FarApart)), false))
 	}
 }
 
@@ -287,7 +287,7 @@ func (b *tyres) goTo(p *study.TyrePair) {
 	b.h.Frame(r3.Sub(at, m), r3.Add(at, m))
 	b.gone = nil
 	if g.Gap > 0 {
-		b.gone = &view.Laid{Name: "gap with another tyre", Look: view.AnyOther, Span: &[2]r3.Vec{g.PointA, g.PointB}, Words: b.found.got.s.Length(g.Gap)}
+		b.gone = &view.Laid{Name: words.T("gap with another tyre"), Look: view.AnyOther, Span: &[2]r3.Vec{g.PointA, g.PointB}, Words: b.found.got.s.Length(g.Gap)}
 	}
 	b.lay(true)
 }
@@ -300,18 +300,18 @@ func tyrePairWords(s *study.Study, p *study.TyrePair) string {
 		}
 		return s.Length(mm)
 	}
-	words := gap(p.With.Gap.Gap) + " with it"
+	phrase := words.F("%s with it", gap(p.With.Gap.Gap))
 	if p.Hits() {
-		words = "hits, " + words
+		phrase = words.F("hits, %s", phrase)
 	}
 	if p.Was.Gap.Gap != p.With.Gap.Gap {
-		words += ", " + gap(p.Was.Gap.Gap) + " now"
+		phrase += words.F(", %s now", gap(p.Was.Gap.Gap))
 	}
-	words += fmt.Sprintf("; %s wanted; at %s", s.Length(p.Required), s.Travels(p.With.Left, p.With.Right))
+	phrase += words.F("; %s wanted; at %s", s.Length(p.Required), s.Travels(p.With.Left, p.With.Right))
 	if p.With.Why != "" {
-		words += ", at the positions tried"
+		phrase += words.T(", at the positions tried")
 	}
-	return words + "."
+	return phrase + "."
 }
 
 // tyreLoadWords are the figures the ground changes, of one load; "" where there are none.
@@ -321,16 +321,16 @@ func tyreLoadWords(s *study.Study, l *study.TyreLoad) string {
 		switch {
 		case math.IsNaN(was) || math.IsNaN(with):
 		case text(was) == text(with):
-			out = append(out, fmt.Sprintf("%s stays %s", name, text(with)))
+			out = append(out, words.F("%s stays %s", name, text(with)))
 		default:
-			out = append(out, fmt.Sprintf("%s %s with it, %s now", name, text(with), text(was)))
+			out = append(out, words.F("%s %s with it, %s now", name, text(with), text(was)))
 		}
 	}
 	share := func(v float64) string { return num(v, 0) + " %" }
 	put("anti-squat", l.Was.AntiSquat, l.With.AntiSquat, share)
 	put("anti-lift", l.Was.AntiLift, l.With.AntiLift, share)
-	put("roll centre above ground", l.Was.RollCentre, l.With.RollCentre, s.Length)
-	put("centre of gravity above ground", l.Was.CGHeight, l.With.CGHeight, s.Length)
+	put(words.T("roll centre above ground"), l.Was.RollCentre, l.With.RollCentre, s.Length)
+	put(words.T("centre of gravity above ground"), l.Was.CGHeight, l.With.CGHeight, s.Length)
 	if len(out) == 0 {
 		return ""
 	}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"axleloft/app/words"
 )
 
 const (
@@ -39,21 +41,21 @@ func where(left, right float64, unit string) string {
 	side := func(name string, v float64) string {
 		switch {
 		case math.Abs(v) < 0.5:
-			return name + " at ride"
+			return words.F("%s at ride", name)
 		case v > 0:
-			return name + " up " + length(v, unit)
+			return words.F("%s up %s", name, length(v, unit))
 		default:
-			return name + " down " + length(-v, unit)
+			return words.F("%s down %s", name, length(-v, unit))
 		}
 	}
 	if math.Abs(left-right) < 1 {
 		switch {
 		case math.Abs(left) < 0.5:
-			return "at ride"
+			return words.T("at ride")
 		case left > 0:
-			return "both wheels up " + length(left, unit)
+			return words.F("both wheels up %s", length(left, unit))
 		default:
-			return "both wheels down " + length(-left, unit)
+			return words.F("both wheels down %s", length(-left, unit))
 		}
 	}
 	return side("left", left) + ", " + side("right", right)

@@ -4,6 +4,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/edit"
 	"axleloft/app/view"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 
 	"fyne.io/fyne/v2"
@@ -43,7 +44,7 @@ func (v *View) grasp(g view.Handle) {
 func (v *View) followBolt(at fyne.Position) {
 	h := &v.hand
 	if h.measure {
-		v.say("measured: press Free to move it")
+		v.say(words.T("measured: press Free to move it"))
 		return
 	}
 	h.moved = true
@@ -68,7 +69,9 @@ func (v *View) followBolt(at fyne.Position) {
 }
 
 // turnLabel is what Undo calls the step.
-func turnLabel(j *job.Job, p document.Pivot) string { return "turn bolt of " + edit.Name(j, p) }
+func turnLabel(j *job.Job, p document.Pivot) string {
+	return words.F("turn bolt of %s", edit.Name(j, p))
+}
 
 // setTurning gives the arrows to the held pivot's bolt, or takes them away.
 func (v *View) setTurning(on bool) {
@@ -88,15 +91,15 @@ func (v *View) toggleTurning() {
 	for _, g := range v.handles() {
 		if g.Bolt != 0 {
 			v.setTurning(true)
-			v.say("Arrows turn the bolt: " + edit.BoltWords(v.doc.Current(), g.Pivot))
+			v.say(words.F("Arrows turn the bolt: %s", edit.BoltWords(v.doc.Current(), g.Pivot)))
 			return
 		}
 	}
 	if held, ok := v.doc.Held(); ok {
 		if edit.BoltWords(v.doc.Current(), held) == "" {
-			v.say("There is no bolt here to turn.")
+			v.say(words.T("There is no bolt here to turn."))
 		} else {
-			v.say("This view looks along the bolt. Turn it in another view.")
+			v.say(words.T("This view looks along the bolt. Turn it in another view."))
 		}
 	}
 }
@@ -106,7 +109,7 @@ func (v *View) turnBy(deg float64) {
 	held, _ := v.doc.Held()
 	j := v.doc.Current()
 	if edit.IsMeasured(j, held) {
-		v.say("measured: press Free to move it")
+		v.say(words.T("measured: press Free to move it"))
 		return
 	}
 	var to r3.Vec
@@ -121,7 +124,7 @@ func (v *View) turnBy(deg float64) {
 		}
 	}
 	if !found {
-		v.say("This view looks along the bolt. Turn it in another view.")
+		v.say(words.T("This view looks along the bolt. Turn it in another view."))
 		return
 	}
 	label := turnLabel(j, held)

@@ -6,6 +6,7 @@ import (
 
 	"axleloft/app/brush"
 	"axleloft/app/look"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/plotting/drawing"
 	"axleloft/plotting/ink"
@@ -14,8 +15,8 @@ import (
 )
 
 // measure tells the scene the room words take in the window's letters.
-func measure(words string, size float64, bold bool) (w, h float64) {
-	m := brush.Measure(words, brush.Type{Size: float32(size), Bold: bold})
+func measure(phrase string, size float64, bold bool) (w, h float64) {
+	m := brush.Measure(phrase, brush.Type{Size: float32(size), Bold: bold})
 	return float64(m.Width), float64(m.Height)
 }
 
@@ -242,22 +243,22 @@ func (v *View) drawOver() {
 
 // drawNote writes what the view has to say at its foot.
 func (v *View) drawNote(size fyne.Size) {
-	words := v.note
-	if words == v.hand.refused && v.readsOut() { // it stands at the pivot
-		words = ""
+	phrase := v.note
+	if phrase == v.hand.refused && v.readsOut() { // it stands at the pivot
+		phrase = ""
 	}
-	if words == "" && v.hand.grip == carrying && v.hand.moved {
-		words = "Press to put it down, Escape puts it back."
+	if phrase == "" && v.hand.grip == carrying && v.hand.moved {
+		phrase = words.T("Press to put it down, Escape puts it back.")
 	}
 	v.patchNote = v.placeNote()
-	if words == "" {
-		words = v.patchNote
+	if phrase == "" {
+		phrase = v.patchNote
 	}
-	if words == "" {
+	if phrase == "" {
 		return
 	}
 	t := brush.Type{Size: look.Small, Bold: true}
-	lines := look.Wrap(words, look.Small, true, size.Width-32)
+	lines := look.Wrap(phrase, look.Small, true, size.Width-32)
 	h := float32(len(lines)) * look.Lead
 	y := size.Height - h - 32
 	if v.noteAbove(size) {

@@ -10,6 +10,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/study"
 	"axleloft/app/view"
+	"axleloft/app/words"
 
 	"fyne.io/fyne/v2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -276,9 +277,9 @@ func (e *Eye) ScaleText() string {
 	px := 1 / e.at.Scale
 	if e.doc.Unit() == "in" {
 		step := [...]string{"1/16", "1/8", "1/4", "1/2"}[int(math.Round(math.Log2(e.Step()/(25.4/16))))]
-		return fmt.Sprintf("1 px is %s in, drag steps %s in", short(px/25.4), step)
+		return words.F("1 px is %s in, drag steps %s in", short(px/25.4), step)
 	}
-	return fmt.Sprintf("1 px is %s mm, drag steps %.0f mm", short(px), e.Step())
+	return words.F("1 px is %s mm, drag steps %.0f mm", short(px), e.Step())
 }
 
 // short writes a number with two figures.

@@ -7,6 +7,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/edit"
 	"axleloft/app/view"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 
 	"fyne.io/fyne/v2"
@@ -302,7 +303,7 @@ func (v *View) MouseUp(e *desktop.MouseEvent) {
 		return
 	case h.grip == onBolt && !h.moved && !h.measure:
 		v.setTurning(true)
-		v.say("Arrows turn the bolt: " + edit.BoltWords(v.doc.Current(), h.pivot))
+		v.say(words.F("Arrows turn the bolt: %s", edit.BoltWords(v.doc.Current(), h.pivot)))
 	case h.grip == onPart && !h.moved:
 		if edge, ok := v.edgeAt(e.Position); ok {
 			v.addPoint(edge, v.eye.Step())
@@ -374,7 +375,7 @@ func (v *View) letFall() {
 func (v *View) follow(at fyne.Position) {
 	h := &v.hand
 	if h.measure {
-		v.say("measured: press Free to move it")
+		v.say(words.T("measured: press Free to move it"))
 		return
 	}
 	if !h.moved && h.grip == carrying && distance(at, h.press) < carryFrom {
@@ -404,7 +405,7 @@ func (v *View) followPart(at fyne.Position) {
 	h := &v.hand
 	h.moved = true
 	if h.measure {
-		v.say("measured: press Free to move it")
+		v.say(words.T("measured: press Free to move it"))
 		return
 	}
 	step := v.eye.Step()
@@ -415,7 +416,7 @@ func (v *View) followPart(at fyne.Position) {
 	}
 	h.by = by
 	if !h.begun {
-		v.doc.BeginDrag("move " + edit.PartName(v.doc.Current(), h.part))
+		v.doc.BeginDrag(words.F("move %s", edit.PartName(v.doc.Current(), h.part)))
 		h.begun = true
 	}
 	if err := v.doc.DragPart(h.part, h.side, by); err != nil {
@@ -426,7 +427,7 @@ func (v *View) followPart(at fyne.Position) {
 }
 
 // moveLabel is what Undo calls the step.
-func moveLabel(j *job.Job, p document.Pivot) string { return "move " + edit.Name(j, p) }
+func moveLabel(j *job.Job, p document.Pivot) string { return words.F("move %s", edit.Name(j, p)) }
 
 // --- the pointer without a button ---
 

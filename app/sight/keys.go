@@ -1,8 +1,6 @@
 package sight
 
 import (
-	"fmt"
-
 	"axleloft/app/document"
 	"axleloft/app/edit"
 	"axleloft/app/look"
@@ -201,7 +199,7 @@ func (v *View) arrow(key fyne.KeyName, step float64) bool {
 		return true
 	}
 	if edit.IsMeasured(v.doc.Current(), held) {
-		v.say("measured: press Free to move it")
+		v.say(words.T("measured: press Free to move it"))
 		return true
 	}
 	err := v.doc.NudgePivot(held, v.plane.Shift(r3.Vec{}, right*step, up*step))
@@ -218,7 +216,7 @@ func (v *View) nudged(err error, step float64) {
 		v.say(document.Words(err))
 		return
 	}
-	v.say(fmt.Sprintf("%g mm a press", step))
+	v.say(words.F("%g mm a press", step))
 }
 
 // TypedShortcut moves the held pivot finely by Ctrl and an arrow; every other shortcut is the window's.

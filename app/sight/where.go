@@ -1,11 +1,11 @@
 package sight
 
 import (
-	"fmt"
 	"strings"
 
 	"axleloft/app/brush"
 	"axleloft/app/edit"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 
 	"fyne.io/fyne/v2"
@@ -31,7 +31,7 @@ func (v *View) Where(name string) (fyne.Position, bool) {
 		}
 	}
 	for i, h := range v.pointHandles() {
-		if name == fmt.Sprintf("point %d", i+1) {
+		if name == words.F("point %d", i+1) {
 			return fyne.NewPos(float32(h.X), float32(h.Y)), true
 		}
 	}

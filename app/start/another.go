@@ -1,10 +1,10 @@
 package start
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 )
 
@@ -20,10 +20,10 @@ const (
 // refused in a sentence.
 func Another(j *job.Job, bump, droop float64, l Layout) (*job.Trial, error) {
 	if int(l) >= len(Layouts()) {
-		return nil, fmt.Errorf("Choose a layout first.")
+		return nil, words.Errorf("Choose a layout first.")
 	}
 	if j.Vehicle == nil || j.Vehicle.Tyre == nil {
-		return nil, fmt.Errorf("Give wheelbase, track and tyre first.")
+		return nil, words.Errorf("Give wheelbase, track and tyre first.")
 	}
 	v := j.Vehicle
 	if !(bump > 0) {
@@ -47,11 +47,11 @@ func Another(j *job.Job, bump, droop float64, l Layout) (*job.Trial, error) {
 		}
 	}
 	if made == nil {
-		return nil, fmt.Errorf("%s cannot be laid out on this vehicle: %w", Layouts()[l], first)
+		return nil, words.Errorf("%s cannot be laid out on this vehicle: %w", Layouts()[l], first)
 	}
 	t := &job.Trial{
 		Name:  Layouts()[l],
-		Note:  fmt.Sprintf("Begun from a layout made for %.0f mm of bump and %.0f of droop. Every value of its links is a guess till it is measured.", six.Bump, six.Droop),
+		Note:  words.F("Begun from a layout made for %.0f mm of bump and %.0f of droop. Every value of its links is a guess till it is measured.", six.Bump, six.Droop),
 		Links: orNone(made.Links), Arms: orNone(made.Arms), Rockers: orNone(made.Rockers),
 	}
 	there := map[string]bool{"": true, "axle": true, "frame": true}
@@ -84,7 +84,7 @@ func strutsFor(j, made *job.Job, there map[string]bool) []job.Strut {
 	for _, s := range made.Struts {
 		for taken := true; taken; {
 			if taken = slices.ContainsFunc(out, func(o job.Strut) bool { return o.Name == s.Name }); taken {
-				s.Name += " on the axle"
+				s.Name += words.T(" on the axle")
 			}
 		}
 		out = append(out, s)

@@ -2,9 +2,9 @@ package start
 
 import (
 	"errors"
-	"fmt"
 	"math"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/geometry/motion"
 
@@ -41,7 +41,7 @@ func (p *plan) fit(j *job.Job) error {
 	half := func(v float64) float64 { return math.Floor(v*2) / 2 }
 	stop.Closed = half(math.Min(stopLength(&pose, 1), stopLength(&pose, -1)))
 	if stop.Closed < leastStop {
-		return fmt.Errorf("at full bump the bump stops have no room left. Give less bump.")
+		return words.Errorf("at full bump the bump stops have no room left. Give less bump.")
 	}
 	stop.Touch = num(stop.Closed + math.Round(math.Min(40, 0.4*p.Bump)))
 	if err := s.Solve(-p.Droop, -p.Droop, &pose); err != nil {
@@ -103,7 +103,7 @@ func (p *plan) fit(j *job.Job) error {
 		}
 	}
 	if !reached {
-		return fmt.Errorf("the links do not reach that far. Give less bump and droop.")
+		return words.Errorf("the links do not reach that far. Give less bump and droop.")
 	}
 	strut.Closed, strut.Open = num(math.Floor(shortest)-strutReserve), num(math.Ceil(longest)+strutReserve)
 	j.Lines[0].Length = num(math.Ceil(hose*hoseReserve/5) * 5)
@@ -130,7 +130,7 @@ type reachError struct {
 }
 
 func (e *reachError) Error() string {
-	return fmt.Sprintf("the links of this layout let the axle go %.0f mm of %s. Give less, or choose another layout.", e.mm, e.way)
+	return words.F("the links of this layout let the axle go %.0f mm of %s. Give less, or choose another layout.", e.mm, e.way)
 }
 
 // between is the angle between two directions, deg.

@@ -1,6 +1,8 @@
 // Package start makes a working job from six numbers, every value a guess: something to drag and to measure against.
 package start
 
+import "axleloft/app/words"
+
 // Layout is how the axle is held.
 type Layout uint8
 
@@ -18,13 +20,13 @@ const (
 // Layouts lists the layouts in the words of the dialog, in order of Layout.
 func Layouts() []string {
 	return []string{
-		"Four links, the uppers angled in plan",
-		"Two lowers, a centre upper and a Panhard rod",
-		"Four trailing links and a Panhard rod, on bushes",
-		"Radius arms and a Panhard rod",
-		"Two lowers and an A-arm above",
-		"Two lowers, a centre upper and a Watt's linkage",
-		"Two lowers, a torque arm and a Panhard rod",
+		words.T("Four links, the uppers angled in plan"),
+		words.T("Two lowers, a centre upper and a Panhard rod"),
+		words.T("Four trailing links and a Panhard rod, on bushes"),
+		words.T("Radius arms and a Panhard rod"),
+		words.T("Two lowers and an A-arm above"),
+		words.T("Two lowers, a centre upper and a Watt's linkage"),
+		words.T("Two lowers, a torque arm and a Panhard rod"),
 	}
 }
 

@@ -2,9 +2,9 @@ package start
 
 import (
 	"errors"
-	"fmt"
 	"math"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 )
 
@@ -37,7 +37,7 @@ func Make(s Six) (*job.Job, error) {
 		}
 		most = int(math.Round(p.crossed*180/math.Pi)) - 1
 	}
-	return nil, fmt.Errorf("No working layout comes out of these six numbers: %w", last)
+	return nil, words.Errorf("No working layout comes out of these six numbers: %w", last)
 }
 
 func num(v float64) *float64 { return &v }
@@ -51,8 +51,8 @@ func (p *plan) job() *job.Job {
 	r := p.r
 	j := &job.Job{
 		Format: job.Format, Version: job.Version,
-		Title: "My job",
-		Notes: "Started from six numbers. Every value is a guess till it is measured.",
+		Title: words.T("My job"),
+		Notes: words.T("Started from six numbers. Every value is a guess till it is measured."),
 		Vehicle: &job.Vehicle{
 			Wheelbase: p.Wheelbase, Track: p.Track,
 			Tyre: &job.Tyre{LoadedRadius: r, FreeRadius: &p.tyreFree, Width: &p.tyreWidth},
@@ -65,7 +65,7 @@ func (p *plan) job() *job.Job {
 	full := math.Round(5200*math.Pow(r/445, 3.2)/50) * 50 // kg; a van's to a lorry's by the size of its tyre (a guess)
 	j.Vehicle.Loads = []job.Load{
 		{Name: "empty", Mass: math.Round(0.68*full/50) * 50, CG: pt(0.59*p.Wheelbase, 0, emptyHeightCG*r)},
-		{Name: "full load", Mass: full, CG: pt(0.40*p.Wheelbase, 0, p.fullCG)},
+		{Name: words.T("full load"), Mass: full, CG: pt(0.40*p.Wheelbase, 0, p.fullCG)},
 	}
 	j.Vehicle.Heights = []job.Height{{Name: "raised", Heave: -math.Round(math.Min(50, 0.4*p.Droop))}, {Name: "ride"}, {Name: "lowered", Heave: math.Round(math.Min(40, 0.4*p.Bump))}}
 
@@ -73,14 +73,14 @@ func (p *plan) job() *job.Job {
 
 	stroke := p.Bump + p.Droop + 30
 	strutZ := r - math.Round(0.2*r)
-	j.Struts = []job.Strut{{Name: "Strut", Pair: true, Frame: pt(p.strutX+10, p.strutY, strutZ+strutDead+stroke+p.Bump), Axle: pt(p.strutX, p.strutY, strutZ), Diameter: num(2 * p.strut)}}
-	j.Stops = []job.Stop{{Name: "Bump stop", Pair: true, Frame: pt(0, p.railY, p.railZ), Axle: pt(0, p.railY, r+p.tube+15), Face: num(60)}}
-	j.Straps = []job.Strap{{Name: "Limit strap", Pair: true, Frame: pt(60, p.railY, p.railZ), Axle: pt(40, p.railY, r)}}
-	j.Lines = []job.Line{{Name: "Brake hose", Frame: pt(160, p.railIn-60, p.railZ+60), Axle: pt(40, p.railIn-90, r+p.tube+20)}}
-	carries = append(carries, "Strut", "Bump stop", "Limit strap", "Brake hose")
+	j.Struts = []job.Strut{{Name: words.T("Strut"), Pair: true, Frame: pt(p.strutX+10, p.strutY, strutZ+strutDead+stroke+p.Bump), Axle: pt(p.strutX, p.strutY, strutZ), Diameter: num(2 * p.strut)}}
+	j.Stops = []job.Stop{{Name: words.T("Bump stop"), Pair: true, Frame: pt(0, p.railY, p.railZ), Axle: pt(0, p.railY, r+p.tube+15), Face: num(60)}}
+	j.Straps = []job.Strap{{Name: words.T("Limit strap"), Pair: true, Frame: pt(60, p.railY, p.railZ), Axle: pt(40, p.railY, r)}}
+	j.Lines = []job.Line{{Name: words.T("Brake hose"), Frame: pt(160, p.railIn-60, p.railZ+60), Axle: pt(40, p.railIn-90, r+p.tube+20)}}
+	carries = append(carries, words.T("Strut"), words.T("Bump stop"), words.T("Limit strap"), words.T("Brake hose"))
 
 	lo, hi := pt(-0.35*p.Wheelbase, p.railIn, p.railZ), pt(0.62*p.Wheelbase, p.railOut, p.railZ+160)
-	j.Envelopes = []job.Envelope{{Name: "Rail", Pair: true, Kind: "box", Min: &lo, Max: &hi, Clearance: num(10), Carries: carries}}
+	j.Envelopes = []job.Envelope{{Name: words.T("Rail"), Pair: true, Kind: "box", Min: &lo, Max: &hi, Clearance: num(10), Carries: carries}}
 	p.driveline(j)
 	return j
 }

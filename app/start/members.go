@@ -1,6 +1,9 @@
 package start
 
-import "axleloft/geometry/job"
+import (
+	"axleloft/app/words"
+	"axleloft/geometry/job"
+)
 
 // Stiffnesses of what bushes are on where they take up the articulation, N/mm square to the bolt (guesses).
 const (
@@ -55,10 +58,10 @@ func (p *plan) held(bolt job.Point) *job.End {
 }
 
 func (p *plan) lowers(j *job.Job) []string {
-	j.Links = append(j.Links, job.Link{Name: "Lower", Pair: true,
+	j.Links = append(j.Links, job.Link{Name: words.T("Lower"), Pair: true,
 		Frame: pt(p.lower, p.railY, p.lowerFZ), Axle: pt(0, p.lowerY, p.lowerZ), Tube: tube(p.low, 8),
 		FrameEnd: p.held(across), AxleEnd: p.free(across)})
-	return []string{"Lower"}
+	return []string{words.T("Lower")}
 }
 
 // uppers draws what keeps the axle from turning about the lowers.
@@ -66,12 +69,12 @@ func (p *plan) uppers(j *job.Job) []string {
 	upper := job.Link{Frame: pt(p.upperX+p.upper, p.upperFY, p.upperFZ), Axle: pt(p.upperX, p.upperY, p.upperZ), Tube: tube(p.up, 6), FrameEnd: p.held(across), AxleEnd: p.free(across)}
 	switch p.Layout {
 	case FourLink:
-		upper.Name, upper.Pair = "Upper", true
+		upper.Name, upper.Pair = words.T("Upper"), true
 		upper.FrameEnd, upper.AxleEnd = &job.End{Kind: "bush"}, &job.End{Kind: "ball"} // bolts square to the links
 	case FiveLink:
-		upper.Name, upper.Pair = "Upper", true
+		upper.Name, upper.Pair = words.T("Upper"), true
 	case ThreeLink, Watts: // hangs from a crossmember
-		upper.Name = "Centre upper"
+		upper.Name = words.T("Centre upper")
 		j.Links = append(j.Links, upper)
 		return nil
 	case TorqueArm: // the arm is part of the axle; its front end hangs from a crossmember
@@ -79,28 +82,28 @@ func (p *plan) uppers(j *job.Job) []string {
 		j.Axle.Housing = append(j.Axle.Housing, job.Envelope{Kind: "tube", Path: []job.Point{pt(0, p.torqueY, p.r), front}, Outside: num(2 * p.low)})
 		foot := end("ball", across)
 		foot.Bracket = num(p.low + p.rod + tightness + 30) // what of the link stands in the arm's own fork
-		j.Links = append(j.Links, job.Link{Name: "Torque arm", Axle: front, Frame: pt(p.torqueX, p.torqueY, p.torqueZ+linkHeight), Tube: tube(p.rod, 5),
+		j.Links = append(j.Links, job.Link{Name: words.T("Torque arm"), Axle: front, Frame: pt(p.torqueX, p.torqueY, p.torqueZ+linkHeight), Tube: tube(p.rod, 5),
 			FrameEnd: end("ball", across), AxleEnd: foot})
 		return nil
 	}
 	j.Links = append(j.Links, upper)
-	return []string{"Upper"}
+	return []string{words.T("Upper")}
 }
 
 func (p *plan) panhardRod(j *job.Job) []string {
 	frame, axle := p.held(aft), p.held(aft)
-	j.Links = append(j.Links, job.Link{Name: "Panhard rod", Frame: pt(p.rodX, -p.railY, p.rodZ+20), Axle: pt(p.rodX, p.railY, p.rodZ), Tube: tube(p.rod, 5), FrameEnd: frame, AxleEnd: axle})
-	return []string{"Panhard rod"}
+	j.Links = append(j.Links, job.Link{Name: words.T("Panhard rod"), Frame: pt(p.rodX, -p.railY, p.rodZ+20), Axle: pt(p.rodX, p.railY, p.rodZ), Tube: tube(p.rod, 5), FrameEnd: frame, AxleEnd: axle})
+	return []string{words.T("Panhard rod")}
 }
 
 // radiusArms draws the arms: a ball at the frame, since an arm rolls with the axle, and two bushes, over and under the axle tube.
 func (p *plan) radiusArms(j *job.Job) []string {
 	off := p.tube + armBushes
 	bush := func() job.End { return *springy(end("bush", across), armBush) }
-	j.Arms = append(j.Arms, job.Arm{Name: "Radius arm", Pair: true,
+	j.Arms = append(j.Arms, job.Arm{Name: words.T("Radius arm"), Pair: true,
 		Frame: []job.Point{pt(p.lower, p.railY, p.lowerFZ)}, Axle: []job.Point{pt(0, p.lowerY, p.r+off), pt(0, p.lowerY, p.r-off)},
 		FrameEnds: []job.End{*end("ball", across)}, AxleEnds: []job.End{bush(), bush()}, Tube: tube(p.low, 8)})
-	return []string{"Radius arm"}
+	return []string{words.T("Radius arm")}
 }
 
 // aArm draws the arm over the housing, its ball on the centre plane.
@@ -118,7 +121,7 @@ func (p *plan) watts(j *job.Job) []string {
 		z := p.rodZ + sign*p.rocker
 		return job.Rod{Name: name, Rocker: pt(p.rodX, 0, z), Far: pt(p.rodX, sign*p.wattsY, z), Tube: tube(p.rod, 5), RockerEnd: end("ball", aft), FarEnd: end("ball", aft)}
 	}
-	j.Rockers = append(j.Rockers, job.Rocker{Name: "Watt's rocker", On: "axle", Pivot: pt(p.rodX, 0, p.rodZ), Axis: aft,
-		Rods: []job.Rod{rod("Watt's rod left", 1), rod("Watt's rod right", -1)}})
-	return []string{"Watt's rod left", "Watt's rod right"}
+	j.Rockers = append(j.Rockers, job.Rocker{Name: words.T("Watt's rocker"), On: "axle", Pivot: pt(p.rodX, 0, p.rodZ), Axis: aft,
+		Rods: []job.Rod{rod(words.T("Watt's rod left"), 1), rod(words.T("Watt's rod right"), -1)}})
+	return []string{words.T("Watt's rod left"), words.T("Watt's rod right")}
 }

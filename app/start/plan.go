@@ -1,8 +1,9 @@
 package start
 
 import (
-	"fmt"
 	"math"
+
+	"axleloft/app/words"
 )
 
 // Shares and reserves the first guess is built with; none of them is a rule.
@@ -133,7 +134,7 @@ func (p *plan) across(most int) error {
 			break
 		}
 		if deg <= leastCrossed {
-			return fmt.Errorf("Tyres %.0f mm wide leave no room for rails and struts on a track of %.0f mm. Check both.", p.tyreWidth, p.Track)
+			return words.Errorf("Tyres %.0f mm wide leave no room for rails and struts on a track of %.0f mm. Check both.", p.tyreWidth, p.Track)
 		}
 	}
 	p.railIn = p.railOut - 65

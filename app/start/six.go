@@ -1,8 +1,9 @@
 package start
 
 import (
-	"fmt"
 	"math"
+
+	"axleloft/app/words"
 )
 
 // check refuses nonsense in a sentence that names the number.
@@ -13,26 +14,26 @@ func (s *Six) check() error {
 		lo, hi float64
 		hint   string
 	}{
-		{"wheelbase", s.Wheelbase, 1800, 8000, "It is measured from the front to the rear wheel's middle."},
-		{"track", s.Track, 1000, 2600, "It is measured between the middles of the two rear wheels."},
-		{"bump", s.Bump, 20, 300, "It is how far both wheels can go up from ride height."},
-		{"droop", s.Droop, 20, 300, "It is how far both wheels can hang down from ride height; give it without a sign."},
+		{"wheelbase", s.Wheelbase, 1800, 8000, words.T("It is measured from the front to the rear wheel's middle.")},
+		{"track", s.Track, 1000, 2600, words.T("It is measured between the middles of the two rear wheels.")},
+		{"bump", s.Bump, 20, 300, words.T("It is how far both wheels can go up from ride height.")},
+		{"droop", s.Droop, 20, 300, words.T("It is how far both wheels can hang down from ride height; give it without a sign.")},
 	} {
 		if !(n.v >= n.lo && n.v <= n.hi) {
-			return fmt.Errorf("The %s must be between %.0f and %.0f mm. You gave %.0f. %s", n.name, n.lo, n.hi, n.v, n.hint)
+			return words.Errorf("The %s must be between %.0f and %.0f mm. You gave %.0f. %s", n.name, n.lo, n.hi, n.v, n.hint)
 		}
 	}
 	if _, err := checkTyre(s.Tyre); err != nil {
 		return err
 	}
 	if int(s.Layout) >= len(Layouts()) {
-		return fmt.Errorf("Choose a layout first.")
+		return words.Errorf("Choose a layout first.")
 	}
 	if s.Bump > 0.6*s.Tyre.LoadedRadius {
-		return fmt.Errorf("A bump of %.0f mm is more than this tyre's %.0f mm radius leaves room for. Give at most %.0f.", s.Bump, s.Tyre.LoadedRadius, math.Floor(0.6*s.Tyre.LoadedRadius))
+		return words.Errorf("A bump of %.0f mm is more than this tyre's %.0f mm radius leaves room for. Give at most %.0f.", s.Bump, s.Tyre.LoadedRadius, math.Floor(0.6*s.Tyre.LoadedRadius))
 	}
 	if s.Track < 2.1*s.Tyre.LoadedRadius {
-		return fmt.Errorf("Wheels of %.0f mm radius leave no room for links on a track of %.0f mm. Check both.", s.Tyre.LoadedRadius, s.Track)
+		return words.Errorf("Wheels of %.0f mm radius leave no room for links on a track of %.0f mm. Check both.", s.Tyre.LoadedRadius, s.Track)
 	}
 	return nil
 }

@@ -3,6 +3,7 @@ package start
 import (
 	"fmt"
 
+	"axleloft/app/words"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
 	"axleloft/geometry/limits"
@@ -23,7 +24,7 @@ func (p *plan) tried(j *job.Job) error {
 		return err
 	}
 	if m.Singular < wellHeld {
-		return fmt.Errorf("the links would hold the axle poorly.")
+		return words.Errorf("the links would hold the axle poorly.")
 	}
 	const rays = 24
 	rg, err := limits.Find(m, rays)
@@ -33,7 +34,7 @@ func (p *plan) tried(j *job.Job) error {
 	for i := range rg.Edge {
 		switch rg.Edge[i].Cause {
 		case limits.StrutClosed, limits.StrutOpen, limits.NoAssembly:
-			return fmt.Errorf("crossed up, the links or the struts would stop the axle and not its bump stops and straps. Give less bump and droop.")
+			return words.Errorf("crossed up, the links or the struts would stop the axle and not its bump stops and straps. Give less bump and droop.")
 		}
 	}
 	parts, err := clearance.Compile(j, m)
@@ -45,8 +46,8 @@ func (p *plan) tried(j *job.Job) error {
 	var load quantity.Load
 	const steps = 6
 	return p.over(m, steps, func(pose *motion.Pose, rates *motion.Rates) error {
-		if words := m.PoorlyHeldAt(pose); words != "" {
-			return fmt.Errorf("towards the ends of its travel the axle would be held poorly. Give less bump and droop.")
+		if m.PoorlyHeldAt(pose) != "" {
+			return words.Errorf("towards the ends of its travel the axle would be held poorly. Give less bump and droop.")
 		}
 		quantity.Eval(m, pose, rates, &load, v)
 		scratch.Place(pose, v.Links)
@@ -57,7 +58,7 @@ func (p *plan) tried(j *job.Job) error {
 			}
 			var gap clearance.Gap
 			if scratch.Gap(i, &gap); gap.Gap < k.Required {
-				return fmt.Errorf("there is no room between %s and %s. Less bump and droop, a wider track or smaller tyres leave more.", parts.Parts[k.A].Name, parts.Parts[k.B].Name)
+				return words.Errorf("there is no room between %s and %s. Less bump and droop, a wider track or smaller tyres leave more.", parts.Parts[k.A].Name, parts.Parts[k.B].Name)
 			}
 		}
 		return nil

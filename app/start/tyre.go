@@ -1,12 +1,12 @@
 package start
 
 import (
-	"fmt"
 	"math"
 	"regexp"
 	"strconv"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/measure"
 )
 
@@ -36,13 +36,13 @@ func ParseTyre(text, unit string) (Tyre, error) {
 		tyre = Tyre{FreeRadius: rim*measure.Inch/2 + width*flank/100, Width: width}
 	} else if m := inchSize.FindStringSubmatch(t); m != nil {
 		if num(m[1]) <= num(m[3]) {
-			return Tyre{}, fmt.Errorf("A tyre of %s in on a rim of %s in has no flank. Check the size.", m[1], m[3])
+			return Tyre{}, words.Errorf("A tyre of %s in on a rim of %s in has no flank. Check the size.", m[1], m[3])
 		}
 		tyre = Tyre{FreeRadius: num(m[1]) * measure.Inch / 2, Width: num(m[2]) * measure.Inch}
 	} else {
 		mm, err := measure.Parse(text, measure.UnitOf(unit))
 		if err != nil {
-			return Tyre{}, fmt.Errorf("%q is no tyre. Type the height of the axle's middle above the ground (420) or a size (265/75R16).", strings.TrimSpace(text))
+			return Tyre{}, words.Errorf("%q is no tyre. Type the height of the axle's middle above the ground (420) or a size (265/75R16).", strings.TrimSpace(text))
 		}
 		return checkTyre(Tyre{LoadedRadius: mm})
 	}
@@ -59,10 +59,10 @@ const (
 
 func checkTyre(t Tyre) (Tyre, error) {
 	if !(t.LoadedRadius >= leastRadius && t.LoadedRadius <= mostRadius) {
-		return Tyre{}, fmt.Errorf("A tyre's radius under load is between %d and %d mm. You gave %.0f: it is the height of the axle's middle above the ground.", leastRadius, mostRadius, t.LoadedRadius)
+		return Tyre{}, words.Errorf("A tyre's radius under load is between %d and %d mm. You gave %.0f: it is the height of the axle's middle above the ground.", leastRadius, mostRadius, t.LoadedRadius)
 	}
 	if t.Width < 0 || t.Width > 0.9*t.LoadedRadius*2 {
-		return Tyre{}, fmt.Errorf("A tyre of radius %.0f mm is not %.0f mm wide. Check the size.", t.LoadedRadius, t.Width)
+		return Tyre{}, words.Errorf("A tyre of radius %.0f mm is not %.0f mm wide. Check the size.", t.LoadedRadius, t.Width)
 	}
 	return t, nil
 }

@@ -74,7 +74,7 @@ func (s *Study) BoltsOut() []BoltOut {
 	}
 	sc := s.Gaps.NewScratch()
 	for i, t := range travels {
-		p := &Position{Err: "not known"}
+		p := &Position{Err: words.T("not known")}
 		if !math.IsNaN(t) {
 			p = s.At(t, t)
 		}

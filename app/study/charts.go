@@ -5,6 +5,7 @@ import (
 	"math"
 	"sort"
 
+	"axleloft/app/words"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/motion"
 	"axleloft/geometry/quantity"
@@ -20,20 +21,20 @@ func Charts() []Chart {
 	several := func(key, title, unit, up, down string) Chart {
 		return Chart{Reading: Reading{Key: key, Title: title, Unit: unit, Up: up, Down: down, BandLo: nan, BandHi: nan}}
 	}
-	accelerations := several("shaftacc", "Driveshaft accelerations", "rad/s²", "", "")
-	accelerations.BandLo, accelerations.BandHi, accelerations.BandWords = 0, quantity.TorsionalAdvice, "joint maker's advice, torsional at most 300"
-	sensors := several("sensors", "Height sensors, turn of the lever", "deg", "", "")
-	joints := several("joints", "Driveshaft joint angles", "deg", "", "")
+	accelerations := several("shaftacc", words.T("Driveshaft accelerations"), "rad/s²", "", "")
+	accelerations.BandLo, accelerations.BandHi, accelerations.BandWords = 0, quantity.TorsionalAdvice, words.T("joint maker's advice, torsional at most 300")
+	sensors := several("sensors", words.T("Height sensors, turn of the lever"), "deg", "", "")
+	joints := several("joints", words.T("Driveshaft joint angles"), "deg", "", "")
 	joints.ByHeight = true
 	return []Chart{
 		single("pinion"), single("antisquat"), single("antilift"), single("rollcentre"), single("rollsteer"), single("sideshift"), single("squareness"),
 		joints, single("slip"), single("fluctuation"), accelerations, single("use"),
-		several("struts", "Strut length", "mm", "", ""),
-		several("lines", "Line span", "mm", "", ""),
+		several("struts", words.T("Strut length"), "mm", "", ""),
+		several("lines", words.T("Line span"), "mm", "", ""),
 		sensors,
-		several("stretch", "Forced stretch", "mm", "stretched", "squeezed"),
-		several("force", "Force of the forced stretch", "N", "pulled", "pushed"),
-		several("gaps", "Tightest gaps", "mm", "", "overlap"),
+		several("stretch", words.T("Forced stretch"), "mm", "stretched", "squeezed"),
+		several("force", words.T("Force of the forced stretch"), "N", "pulled", "pushed"),
+		several("gaps", words.T("Tightest gaps"), "mm", "", "overlap"),
 	}
 }
 
@@ -115,15 +116,15 @@ func (s *Study) curvesOf(key, against string, sw *Sweep) []Curve {
 	m := s.Mech
 	switch key {
 	case "joints":
-		value("front joint", func(v *quantity.Values) float64 { return v.ShaftFrontDeg })
+		value(words.T("front joint"), func(v *quantity.Values) float64 { return v.ShaftFrontDeg })
 		if m.Drive.TwoPiece {
-			value("joint at the centre bearing", func(v *quantity.Values) float64 { return v.ShaftBearingDeg })
+			value(words.T("joint at the centre bearing"), func(v *quantity.Values) float64 { return v.ShaftBearingDeg })
 		}
-		value("rear joint", func(v *quantity.Values) float64 { return v.ShaftRearDeg })
+		value(words.T("rear joint"), func(v *quantity.Values) float64 { return v.ShaftRearDeg })
 	case "shaftacc":
 		value("torsional", func(v *quantity.Values) float64 { return v.Torsional })
-		value("inertia, front joint", func(v *quantity.Values) float64 { return v.InertiaFront })
-		value("inertia, rear joint", func(v *quantity.Values) float64 { return v.InertiaRear })
+		value(words.T("inertia, front joint"), func(v *quantity.Values) float64 { return v.InertiaFront })
+		value(words.T("inertia, rear joint"), func(v *quantity.Values) float64 { return v.InertiaRear })
 	case "struts":
 		for k := range m.Struts {
 			value(m.Struts[k].Name, func(v *quantity.Values) float64 { return v.Struts[k].Length })
@@ -205,7 +206,7 @@ func joinEqual(in []Curve) []Curve {
 
 func joinNames(a, b string) string {
 	if t := trimSide(a); t == trimSide(b) {
-		return t + " left and right"
+		return words.F("%s left and right", t)
 	}
 	return a + ", " + b
 }

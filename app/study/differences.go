@@ -42,7 +42,7 @@ const (
 
 // Key is the kind's name in files.
 func (k DifferenceKind) Key() string {
-	return [...]string{"moved", "length", "added", "taken out", "renamed", "changed", "freed", "measured", "set aside", "brought back"}[k]
+	return [...]string{"moved", "length", "added", words.T("taken out"), "renamed", "changed", "freed", "measured", words.T("set aside"), words.T("brought back")}[k]
 }
 
 // Head is the kind as a list of differences heads it.
@@ -356,7 +356,7 @@ func (d *differ) fields(before, after edit.Part, name string, moved bool) {
 	}
 	group := ""
 	if moved {
-		group = "Where it is"
+		group = words.T("Where it is")
 	}
 	for _, f := range edit.Fields(d.now, after) {
 		o, ok := old[f.Key]

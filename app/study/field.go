@@ -6,6 +6,7 @@ import (
 	"math"
 	"runtime"
 
+	"axleloft/app/words"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/limits"
 	"axleloft/geometry/motion"
@@ -73,8 +74,8 @@ func (s *Study) PairField(ctx context.Context, pair, n int) *Field {
 		return nil
 	}
 	a, b := s.PairNames(pair)
-	r := Reading{Key: "pair", Title: "Gap of " + a + " / " + Lower(b), Unit: "mm", Down: "overlap", BandLo: math.NaN(), BandHi: math.NaN()}
-	return s.fieldBy(ctx, fmt.Sprintf("pair %d", pair), &r, n, func() func(*motion.Pose) float64 {
+	r := Reading{Key: "pair", Title: words.F("Gap of %s / %s", a, Lower(b)), Unit: "mm", Down: "overlap", BandLo: math.NaN(), BandHi: math.NaN()}
+	return s.fieldBy(ctx, words.F("pair %d", pair), &r, n, func() func(*motion.Pose) float64 {
 		sc := s.Gaps.NewScratch()
 		return func(p *motion.Pose) float64 {
 			sc.PlacePair(pair, p)

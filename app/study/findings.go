@@ -6,6 +6,7 @@ import (
 	"sort"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/geometry/limits"
 	"axleloft/geometry/motion"
@@ -15,7 +16,7 @@ import (
 func (s *Study) findings(ctx context.Context) []Finding {
 	f := &finder{s: s, w: s.wording()}
 	if s.Mech == nil {
-		f.add(Finding{Kind: RunsOut, Key: "layout", What: "No figures", Where: "the links do not settle it", Sentence: s.Refusal, Pair: -1})
+		f.add(Finding{Kind: RunsOut, Key: "layout", What: words.T("No figures"), Where: words.T("the links do not settle it"), Sentence: s.Refusal, Pair: -1})
 		return f.list
 	}
 	f.gaps(ctx)
@@ -112,21 +113,21 @@ func (x *Finding) slack() float64 {
 // tillWords says what ends the travel at an edge of the range: "till the struts are home".
 func tillWords(b *limits.By) string {
 	if b == nil {
-		return "of travel"
+		return words.T("of travel")
 	}
 	switch b.Cause {
 	case limits.StrutClosed:
-		return "till the struts are home"
+		return words.T("till the struts are home")
 	case limits.StrutOpen:
-		return "till the struts are fully out"
+		return words.T("till the struts are fully out")
 	case limits.StopSolid:
-		return "till the bump stops are home"
+		return words.T("till the bump stops are home")
 	case limits.StrapTaut:
-		return "till the straps are taut"
+		return words.T("till the straps are taut")
 	case limits.EnteredLimit:
-		return "of the travel entered"
+		return words.T("of the travel entered")
 	}
-	return "till the links let it go no further"
+	return words.T("till the links let it go no further")
 }
 
 // edgeOn is what ends the range on the way to a position and beyond.
@@ -169,7 +170,7 @@ func JointName(j *motion.Joint) string {
 	case j.End.Kind == motion.Bush:
 		kind = "bush"
 	case j.End.Kind == motion.Ball:
-		kind = "rod end"
+		kind = words.T("rod end")
 	case j.End.Kind == motion.Stud:
 		kind = "stud"
 	}

@@ -2,9 +2,9 @@ package study
 
 import (
 	"context"
-	"fmt"
 	"math"
 
+	"axleloft/app/words"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/limits"
 )
@@ -70,7 +70,7 @@ func (f *finder) deep(i int, g float64) string {
 	text := f.w.length(-g)
 	p := &f.s.Gaps.Pairs[i]
 	if !f.s.Gaps.Parts[p.A].Convex || !f.s.Gaps.Parts[p.B].Convex {
-		return "at least " + text
+		return words.F("at least %s", text)
 	}
 	return text
 }
@@ -80,13 +80,13 @@ func (f *finder) overlapAtRide(i int, g *limits.Proved) Finding {
 	a, b := f.s.PairNames(i)
 	x.Kind = Hits
 	x.Number = f.deep(i, g.Gap.Gap)
-	x.Where = "at ride height already"
+	x.Where = words.T("at ride height already")
 	if g.Gap.Gap < g.AtRide-0.5 {
-		x.Where = fmt.Sprintf("at ride height already, %s\nworst %s", f.w.length(-g.AtRide), place(g.Left, g.Right))
+		x.Where = words.F("at ride height already, %s\nworst %s", f.w.length(-g.AtRide), place(g.Left, g.Right))
 	}
-	x.Sentence = fmt.Sprintf("%s and %s overlap at ride height already, by %s.", Upper(a), Lower(b), f.deep(i, g.AtRide))
+	x.Sentence = words.F("%s and %s overlap at ride height already, by %s.", Upper(a), Lower(b), f.deep(i, g.AtRide))
 	if g.Gap.Gap < g.AtRide-0.05 {
-		x.Sentence += fmt.Sprintf(" Worst %s: %s%s.", place(g.Left, g.Right), f.deep(i, g.Gap.Gap), f.w.in())
+		x.Sentence += words.F(" Worst %s: %s%s.", place(g.Left, g.Right), f.deep(i, g.Gap.Gap), f.w.in())
 	}
 	return x
 }
@@ -136,25 +136,25 @@ func (f *finder) hit(ctx context.Context, i int, g *limits.Proved) Finding {
 	}
 	switch {
 	case both && touched:
-		way, far := "bump", "full bump"
+		way, far := "bump", words.T("full bump")
 		if at.Left < 0 {
-			way, far = "droop", "full droop"
+			way, far = "droop", words.T("full droop")
 		}
 		begins, end := wayAt(at), math.Abs(el)
-		x.Where = fmt.Sprintf("%s\nfirst at %s of %s", where, f.w.number(begins), f.w.length(end))
-		x.Sentence = fmt.Sprintf("%s hits the %s at %s of %s (%s %s). At %s it is %s%s; %s short of the %s you asked for.",
+		x.Where = words.F("%s\nfirst at %s of %s", where, f.w.number(begins), f.w.length(end))
+		x.Sentence = words.F("%s hits the %s at %s of %s (%s %s). At %s it is %s%s; %s short of the %s you asked for.",
 			a, Lower(b), f.w.length(begins), way, f.w.number(end), tillWords(by), far, f.deep(i, g.Gap.Gap), f.w.in(), short, wanted)
 	case touched:
-		x.Where = fmt.Sprintf("%s\nfirst at %s", where, f.w.travels(at.Left, at.Right))
-		x.Sentence = fmt.Sprintf("%s touches the %s %s, at %s; worst at %s, %s%s.", a, Lower(b), where,
+		x.Where = words.F("%s\nfirst at %s", where, f.w.travels(at.Left, at.Right))
+		x.Sentence = words.F("%s touches the %s %s, at %s; worst at %s, %s%s.", a, Lower(b), where,
 			f.w.travels(at.Left, at.Right), f.w.travels(g.Left, g.Right), f.deep(i, g.Gap.Gap), f.w.in())
 		if clear := f.smallestStraight(i); clear > 0 && (all == nil || onlyCrossed(all)) && g.Left*g.Right < 0 {
-			x.Sentence = fmt.Sprintf("%s touches the %s only when %s, at %s. Straight up and down it clears by %s. You will not see this on the hoist.",
+			x.Sentence = words.F("%s touches the %s only when %s, at %s. Straight up and down it clears by %s. You will not see this on the hoist.",
 				a, Lower(b), where, f.w.travels(at.Left, at.Right), f.w.number(clear))
 		}
 	default:
 		x.Where = where + "\n" + f.w.travels(el, er)
-		x.Sentence = fmt.Sprintf("%s hits the %s %s, at %s: %s%s; %s short of the %s you asked for.",
+		x.Sentence = words.F("%s hits the %s %s, at %s: %s%s; %s short of the %s you asked for.",
 			a, Lower(b), where, f.w.travels(g.Left, g.Right), f.deep(i, g.Gap.Gap), f.w.in(), short, wanted)
 	}
 	x.Sentence += others
@@ -185,12 +185,12 @@ func (f *finder) tight(i int, g *limits.Proved) Finding {
 	required := f.s.Gaps.Pairs[i].Required
 	x.Number = f.w.under(g.Gap.Gap, required)
 	where := place(g.Left, g.Right)
-	x.Where = fmt.Sprintf("%s\n%s wanted", where, f.w.length(required))
+	x.Where = words.F("%s\n%s wanted", where, f.w.length(required))
 	near, more := f.comes(g, Lower(b), required)
-	x.Sentence = fmt.Sprintf("%s comes within %s, %s (%s); %s short of the %s you asked for.%s",
+	x.Sentence = words.F("%s comes within %s, %s (%s); %s short of the %s you asked for.%s",
 		a, near, where, f.w.travels(g.Left, g.Right), f.w.length(required-g.Gap.Gap), f.w.length(required), more)
 	if g.Gap.Gap < closeGap {
-		x.Sentence += " Rubber and frame move more than that."
+		x.Sentence += words.T(" Rubber and frame move more than that.")
 	}
 	return x
 }

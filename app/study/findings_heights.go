@@ -1,9 +1,10 @@
 package study
 
 import (
-	"fmt"
 	"math"
 	"strings"
+
+	"axleloft/app/words"
 )
 
 // heightsBeyond: heights the driver can choose at which, under some load, the axle cannot stand, since its travel ends before.
@@ -28,13 +29,13 @@ func (f *finder) heightsBeyond() {
 		}
 		who := Upper(h.name)
 		if len(loads) < len(s.Loads) {
-			who += " with " + strings.Join(loads, " and ")
+			who += words.F(" with %s", strings.Join(loads, " and "))
 		}
-		goes := f.w.length(s.Range.Bump) + " up"
+		goes := words.F("%s up", f.w.length(s.Range.Bump))
 		if at < 0 {
-			goes = f.w.length(s.Range.Droop) + " down"
+			goes = words.F("%s down", f.w.length(s.Range.Droop))
 		}
-		f.add(Finding{Kind: RunsOut, Key: "height/" + h.name, What: Upper(h.name) + ", out of travel", Number: f.w.length(over) + " too far", Where: place(at, at),
-			Sentence: fmt.Sprintf("%s asks for %s, and the axle goes %s: it cannot stand there.", who, f.w.travels(at, at), goes), Pair: -1, Value: over, weight: 85})
+		f.add(Finding{Kind: RunsOut, Key: "height/" + h.name, What: words.F("%s, out of travel", Upper(h.name)), Number: words.F("%s too far", f.w.length(over)), Where: place(at, at),
+			Sentence: words.F("%s asks for %s, and the axle goes %s: it cannot stand there.", who, f.w.travels(at, at), goes), Pair: -1, Value: over, weight: 85})
 	}
 }

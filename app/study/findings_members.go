@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/measure"
 	"axleloft/geometry/motion"
 )
@@ -58,22 +59,22 @@ func (f *finder) forced() {
 	sort.Slice(parts, func(a, b int) bool {
 		return parts[a].mm > parts[b].mm || (parts[a].mm == parts[b].mm && parts[a].ordinal < parts[b].ordinal)
 	})
-	var words []string
+	var phrase []string
 	verb := ""
 	for k, p := range parts {
 		switch {
 		case k > 0 && p.mm <= forcedSaid:
 		case p.verb != verb:
-			words = append(words, fmt.Sprintf("%s %s %s", p.words, p.verb, f.w.length(p.mm)))
+			phrase = append(phrase, fmt.Sprintf("%s %s %s", p.words, p.verb, f.w.length(p.mm)))
 		default:
-			words = append(words, p.words+" "+f.w.number(p.mm))
+			phrase = append(phrase, p.words+" "+f.w.number(p.mm))
 		}
 		verb = p.verb
 	}
 	who := s.fighters()
-	f.add(Finding{Kind: RunsOut, Key: "forced", What: Upper(who) + " fight each other", Number: f.w.length(worst), Where: place(wl, wr),
-		Sentence: fmt.Sprintf("%s fight each other %s: %s; the largest force is %s. Only the bushes take it; with rod ends it would not move.",
-			Upper(who), when(wl, wr), strings.Join(words, ", "), f.w.force(force, s)),
+	f.add(Finding{Kind: RunsOut, Key: "forced", What: words.F("%s fight each other", Upper(who)), Number: f.w.length(worst), Where: place(wl, wr),
+		Sentence: words.F("%s fight each other %s: %s; the largest force is %s. Only the bushes take it; with rod ends it would not move.",
+			Upper(who), when(wl, wr), strings.Join(phrase, ", "), f.w.force(force, s)),
 		Pair: -1, Value: worst, weight: 50}.at(wl, wr))
 }
 
@@ -83,7 +84,7 @@ func when(left, right float64) string {
 	if strings.HasPrefix(where, "at ") {
 		return where
 	}
-	return "when " + where
+	return words.F("when %s", where)
 }
 
 // group is what twins and the ends of one arm are called together: "uppers", "radius arms at the axle".
@@ -91,9 +92,9 @@ func (k *forcedMember) group() string {
 	name := k.name
 	if k.arm {
 		member, end, _ := strings.Cut(name, ", ")
-		where := " at the axle"
+		where := words.T(" at the axle")
 		if strings.HasPrefix(end, "frame") {
-			where = " at the frame"
+			where = words.T(" at the frame")
 		}
 		if trimSide(member) != member {
 			return plural(member) + where
@@ -131,9 +132,9 @@ func (s *Study) fighters() string {
 		kinds = append(kinds, "rods")
 	}
 	if len(kinds) == 1 && kinds[0] == "links" {
-		return "these " + count(len(m.Links)) + " links"
+		return words.F("these %s links", count(len(m.Links)))
 	}
-	return "these " + List(kinds)
+	return words.F("these %s", List(kinds))
 }
 
 // force words a force in the job's unit, to two figures.
@@ -165,12 +166,12 @@ func (f *finder) heldBeyond() {
 		}
 		l, r, _ := s.Range.Clamp(d[0]*reach, d[1]*reach)
 		far := math.Max(math.Abs(l), math.Abs(r))
-		words, left, right, ok := s.Mech.PoorlyHeldBeyond(d[0], d[1], far)
+		phrase, left, right, ok := s.Mech.PoorlyHeldBeyond(d[0], d[1], far)
 		if !ok {
 			continue
 		}
-		f.add(Finding{Kind: RunsOut, Key: "held beyond/" + place(left, right), What: "Axle poorly held", Number: "beyond " + f.w.travels(left, right), Where: place(left, right),
-			Sentence: words, Pair: -1, Value: -math.Hypot(left, right), weight: 88}.at(left, right))
+		f.add(Finding{Kind: RunsOut, Key: "held beyond/" + place(left, right), What: words.T("Axle poorly held"), Number: words.F("beyond %s", f.w.travels(left, right)), Where: place(left, right),
+			Sentence: phrase, Pair: -1, Value: -math.Hypot(left, right), weight: 88}.at(left, right))
 	}
 }
 
@@ -187,13 +188,13 @@ func (f *finder) sensors() {
 	for i := range s.Extents.Sensors {
 		e, k := &s.Extents.Sensors[i], &s.Mech.Sensors[i]
 		if e.Lost {
-			f.add(Finding{Kind: RunsOut, Key: "sensor reach/" + k.Name, What: k.Name, Number: "cannot reach", Where: place(e.LostLeft, e.LostRight),
-				Sentence: fmt.Sprintf("%s: its rod cannot reach, %s (first at %s, of the places tried).", k.Name, place(e.LostLeft, e.LostRight), f.w.travels(e.LostLeft, e.LostRight)),
+			f.add(Finding{Kind: RunsOut, Key: "sensor reach/" + k.Name, What: k.Name, Number: words.T("cannot reach"), Where: place(e.LostLeft, e.LostRight),
+				Sentence: words.F("%s: its rod cannot reach, %s (first at %s, of the places tried).", k.Name, place(e.LostLeft, e.LostRight), f.w.travels(e.LostLeft, e.LostRight)),
 				Pair:     -1, Value: -math.Hypot(e.LostLeft, e.LostRight), weight: 79}.at(e.LostLeft, e.LostRight))
 		}
 		if d := deg(e.Straight.Min); e.Straight.Known() && d < flipOver {
-			f.add(Finding{Kind: RunsOut, Key: "sensor/" + k.Name, What: k.Name + ", lever and rod", Number: fmt.Sprintf("%.0f deg from straight", d), Where: place(e.Straight.MinLeft, e.Straight.MinRight),
-				Sentence: fmt.Sprintf("%s: its rod comes within %.0f deg of straight with its lever, %s (%s). It may flip over.", k.Name, d,
+			f.add(Finding{Kind: RunsOut, Key: "sensor/" + k.Name, What: words.F("%s, lever and rod", k.Name), Number: words.F("%.0f deg from straight", d), Where: place(e.Straight.MinLeft, e.Straight.MinRight),
+				Sentence: words.F("%s: its rod comes within %.0f deg of straight with its lever, %s (%s). It may flip over.", k.Name, d,
 					place(e.Straight.MinLeft, e.Straight.MinRight), f.w.travels(e.Straight.MinLeft, e.Straight.MinRight)),
 				Pair: -1, Value: -d, weight: 72}.at(e.Straight.MinLeft, e.Straight.MinRight))
 		} else if lo, hi := deg(e.Angle.Min), deg(e.Angle.Max); e.Angle.Known() && (lo < sensorLo || hi > sensorHi) {
@@ -201,8 +202,8 @@ func (f *finder) sensors() {
 			if hi-sensorHi > sensorLo-lo {
 				at, l, r = hi, e.Angle.MaxLeft, e.Angle.MaxRight
 			}
-			f.add(Finding{Kind: Outside, Key: "sensor angle/" + k.Name, What: k.Name + ", rod to lever", Number: fmt.Sprintf("%.0f deg", at), Where: place(l, r),
-				Sentence: fmt.Sprintf("%s: rod to lever %.0f deg, %s; common practice 40 to 140.", k.Name, at, place(l, r)),
+			f.add(Finding{Kind: Outside, Key: "sensor angle/" + k.Name, What: words.F("%s, rod to lever", k.Name), Number: fmt.Sprintf("%.0f deg", at), Where: place(l, r),
+				Sentence: words.F("%s: rod to lever %.0f deg, %s; common practice 40 to 140.", k.Name, at, place(l, r)),
 				Pair:     -1, Value: math.Abs(at - straightLever/2)}.at(l, r))
 		}
 		f.swing(k, e)
@@ -215,8 +216,8 @@ func (f *finder) swing(k *motion.Sensor, e *SensorExtent) {
 		return
 	}
 	over := func(at, limit, l, r float64, way string) {
-		f.add(Finding{Kind: RunsOut, Key: "sensor swing/" + k.Name + "/" + way, What: k.Name + ", lever", Number: fmt.Sprintf("%.0f of %.0f deg", math.Abs(at), math.Abs(limit)), Where: place(l, r),
-			Sentence: fmt.Sprintf("%s: its lever turns %.0f deg, %s; its shaft has %.0f that way.", k.Name, math.Abs(at), place(l, r), math.Abs(limit)),
+		f.add(Finding{Kind: RunsOut, Key: "sensor swing/" + k.Name + "/" + way, What: words.F("%s, lever", k.Name), Number: words.F("%.0f of %.0f deg", math.Abs(at), math.Abs(limit)), Where: place(l, r),
+			Sentence: words.F("%s: its lever turns %.0f deg, %s; its shaft has %.0f that way.", k.Name, math.Abs(at), place(l, r), math.Abs(limit)),
 			Pair:     -1, Value: math.Abs(at), weight: 71}.at(l, r))
 	}
 	if lo := deg(k.SwingLo); deg(e.Turn.Min) < lo {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"axleloft/app/edit"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/geometry/measure"
 	"axleloft/geometry/motion"
@@ -40,12 +41,12 @@ func (f *finder) notKnown() {
 		}
 	}
 	if len(guessed) > 0 {
-		f.add(Finding{Kind: NotKnown, Key: "cg", What: "CG height", Where: strings.Join(guessed, ", "), Number: "?",
-			Sentence: fmt.Sprintf("The CG height of %s is a guess; anti-squat rests on it.", List(guessed)), Pair: -1, weight: 10})
+		f.add(Finding{Kind: NotKnown, Key: "cg", What: words.T("CG height"), Where: strings.Join(guessed, ", "), Number: "?",
+			Sentence: words.F("The CG height of %s is a guess; anti-squat rests on it.", List(guessed)), Pair: -1, weight: 10})
 	}
 	if !s.Loads[0].Has {
-		f.add(Finding{Kind: NotKnown, Key: "no load", What: "No load is given", Where: "no anti-squat till then",
-			Sentence: "No load is given, so there is no anti-squat. Add a load with its mass and centre of gravity, or by front and rear kilograms.", Pair: -1, weight: 12})
+		f.add(Finding{Kind: NotKnown, Key: "no load", What: words.T("No load is given"), Where: words.T("no anti-squat till then"),
+			Sentence: words.T("No load is given, so there is no anti-squat. Add a load with its mass and centre of gravity, or by front and rear kilograms."), Pair: -1, weight: 12})
 	}
 	var open []string
 	for i := range s.Mech.Joints {
@@ -57,8 +58,8 @@ func (f *finder) notKnown() {
 		open = append(open, Lower(trimSide(member))+" "+end)
 	}
 	if len(open) > 0 {
-		f.add(Finding{Kind: NotKnown, Key: "joint limits", What: "Joint limits", Number: "?", Where: "of " + many(len(open), "end"),
-			Sentence: fmt.Sprintf("No limit is given for %s: whether they bind is not known.", List(open)), Pair: -1, weight: 11})
+		f.add(Finding{Kind: NotKnown, Key: "joint limits", What: words.T("Joint limits"), Number: "?", Where: words.F("of %s", many(len(open), "end")),
+			Sentence: words.F("No limit is given for %s: whether they bind is not known.", List(open)), Pair: -1, weight: 11})
 	}
 }
 
@@ -87,19 +88,19 @@ func (f *finder) practice() {
 	laden := s.Laden()
 	ride := s.At(s.Loads[laden].Heave, s.Loads[laden].Heave)
 	name := s.Loads[laden].Name
-	at := "at ride"
+	at := words.T("at ride")
 	if name != "" {
 		at += ", " + name
 	}
 	if ride.Err == "" {
 		v := &ride.Values[laden]
 		if a := v.AntiSquatPct; a < antiSquatLo || a > antiSquatHi {
-			add("antisquat/"+name, "Anti-squat", minus(a)+beyond(a, antiSquatLo, antiSquatHi), at, fmt.Sprintf("Anti-squat %s: %s; common practice 50 to 100.", at, minus(a)+beyond(a, antiSquatLo, antiSquatHi))).Value = math.Abs(a - 75)
+			add("antisquat/"+name, words.T("Anti-squat"), minus(a)+beyond(a, antiSquatLo, antiSquatHi), at, words.F("Anti-squat %s: %s; common practice 50 to 100.", at, minus(a)+beyond(a, antiSquatLo, antiSquatHi))).Value = math.Abs(a - 75)
 		}
 		if r := v.RollSteerPct; r > oversteerMost {
-			add("rollsteer", "Roll steer", beyond(r, oversteerMost), at, fmt.Sprintf("Roll steer %s: %s toward oversteer; common practice at most 2.", at, beyond(r, oversteerMost))).Value = r
+			add("rollsteer", words.T("Roll steer"), beyond(r, oversteerMost), at, words.F("Roll steer %s: %s toward oversteer; common practice at most 2.", at, beyond(r, oversteerMost))).Value = r
 		} else if r < -understeerMost {
-			add("rollsteer", "Roll steer", beyond(r, understeerMost), at, fmt.Sprintf("Roll steer %s: %s toward understeer; common practice 0 to 5.", at, beyond(r, understeerMost))).Value = -r
+			add("rollsteer", words.T("Roll steer"), beyond(r, understeerMost), at, words.F("Roll steer %s: %s toward understeer; common practice 0 to 5.", at, beyond(r, understeerMost))).Value = -r
 		}
 	}
 	f.heights(laden)
@@ -111,8 +112,8 @@ func (f *finder) practice() {
 		p := s.At(s.Loads[i].Heave, s.Loads[i].Heave)
 		if p.Err == "" && p.Values[i].AntiSquatPct > antiSquatEmpty {
 			a := p.Values[i].AntiSquatPct
-			add("antisquat/"+s.Loads[i].Name, "Anti-squat", beyond(a, antiSquatEmpty), "at ride, "+s.Loads[i].Name,
-				fmt.Sprintf("Anti-squat at ride, %s: %s; common practice under 120.", s.Loads[i].Name, beyond(a, antiSquatEmpty))).Value = a
+			add("antisquat/"+s.Loads[i].Name, words.T("Anti-squat"), beyond(a, antiSquatEmpty), words.F("at ride, %s", s.Loads[i].Name),
+				words.F("Anti-squat at ride, %s: %s; common practice under 120.", s.Loads[i].Name, beyond(a, antiSquatEmpty))).Value = a
 		}
 	}
 	if !s.Bounded() || len(s.Both.Poses) == 0 {
@@ -135,49 +136,49 @@ func (f *finder) practice() {
 		}
 	}
 	if math.Abs(shift) > shiftMost {
-		x := add("shift", "Side shift", f.w.length(math.Abs(shift)), f.w.travels(shiftAt, shiftAt),
-			fmt.Sprintf("Side shift %s within %s of ride, both wheels together; common practice within %s.", f.w.length(math.Abs(shift)), f.w.roundLength(shiftOver), f.w.round(shiftMost)))
+		x := add("shift", words.T("Side shift"), f.w.length(math.Abs(shift)), f.w.travels(shiftAt, shiftAt),
+			words.F("Side shift %s within %s of ride, both wheels together; common practice within %s.", f.w.length(math.Abs(shift)), f.w.roundLength(shiftOver), f.w.round(shiftMost)))
 		x.Value = math.Abs(shift)
 		*x = x.at(shiftAt, shiftAt)
 	}
 	if math.Abs(square) > squareMost {
-		x := add("square", "Squareness", f.w.length(math.Abs(square)), f.w.travels(squareAt, squareAt),
-			fmt.Sprintf("Squareness %s left to right at %s, both wheels together; common practice within %s.", f.w.length(math.Abs(square)), f.w.travels(squareAt, squareAt), f.w.round(squareMost)))
+		x := add("square", words.T("Squareness"), f.w.length(math.Abs(square)), f.w.travels(squareAt, squareAt),
+			words.F("Squareness %s left to right at %s, both wheels together; common practice within %s.", f.w.length(math.Abs(square)), f.w.travels(squareAt, squareAt), f.w.round(squareMost)))
 		x.Value = math.Abs(square)
 		*x = x.at(squareAt, squareAt)
 	}
 	if pinion.Known() && pinion.Max-pinion.Min > pinionMost {
-		add("pinion", "Pinion", fmt.Sprintf("%.1f deg", pinion.Max-pinion.Min), "over the travel",
-			fmt.Sprintf("Pinion changes %.1f deg over the travel, both wheels together; common practice within 6 to 8.", pinion.Max-pinion.Min)).Value = pinion.Max - pinion.Min
+		add("pinion", words.T("Pinion"), fmt.Sprintf("%.1f deg", pinion.Max-pinion.Min), words.T("over the travel"),
+			words.F("Pinion changes %.1f deg over the travel, both wheels together; common practice within 6 to 8.", pinion.Max-pinion.Min)).Value = pinion.Max - pinion.Min
 	}
 	if near.Known() && near.Max-near.Min > 2*pinionNear {
-		add("pinion near", "Pinion", fmt.Sprintf("%.1f deg", near.Max-near.Min), "within "+f.w.roundLength(pinionNearOver)+" of ride",
-			fmt.Sprintf("Pinion changes %.1f deg within %s either way of ride; common practice 1 each way.", near.Max-near.Min, f.w.roundLength(pinionNearOver))).Value = near.Max - near.Min
+		add(words.T("pinion near"), words.T("Pinion"), fmt.Sprintf("%.1f deg", near.Max-near.Min), words.F("within %s of ride", f.w.roundLength(pinionNearOver)),
+			words.F("Pinion changes %.1f deg within %s either way of ride; common practice 1 each way.", near.Max-near.Min, f.w.roundLength(pinionNearOver))).Value = near.Max - near.Min
 	}
 	if d := &s.Mech.Drive; d.Has && x.Slip.Known() {
 		if left := d.SlipIn + x.Slip.Min; left >= 0 && left < slipLeast {
-			q := add("slip left in", "Slip left, in", f.w.length(left), place(x.Slip.MinLeft, x.Slip.MinRight),
-				fmt.Sprintf("Slip: %s left going in, %s; common practice %s to %s (the maker's figure first).", f.w.length(left), place(x.Slip.MinLeft, x.Slip.MinRight), f.w.round(slipLeast), f.w.round(slipUsual)))
+			q := add(words.T("slip left in"), words.T("Slip left, in"), f.w.length(left), place(x.Slip.MinLeft, x.Slip.MinRight),
+				words.F("Slip: %s left going in, %s; common practice %s to %s (the maker's figure first).", f.w.length(left), place(x.Slip.MinLeft, x.Slip.MinRight), f.w.round(slipLeast), f.w.round(slipUsual)))
 			q.Value = -left
 			*q = q.at(x.Slip.MinLeft, x.Slip.MinRight)
 		}
 		if left := d.SlipOut - x.Slip.Max; left >= 0 && left < slipLeast {
-			q := add("slip left out", "Slip left, out", f.w.length(left), place(x.Slip.MaxLeft, x.Slip.MaxRight),
-				fmt.Sprintf("Slip: %s left going out, %s; common practice %s to %s (the maker's figure first).", f.w.length(left), place(x.Slip.MaxLeft, x.Slip.MaxRight), f.w.round(slipLeast), f.w.round(slipUsual)))
+			q := add(words.T("slip left out"), words.T("Slip left, out"), f.w.length(left), place(x.Slip.MaxLeft, x.Slip.MaxRight),
+				words.F("Slip: %s left going out, %s; common practice %s to %s (the maker's figure first).", f.w.length(left), place(x.Slip.MaxLeft, x.Slip.MaxRight), f.w.round(slipLeast), f.w.round(slipUsual)))
 			q.Value = -left
 			*q = q.at(x.Slip.MaxLeft, x.Slip.MaxRight)
 		}
 	}
 	for i := range x.Lean {
 		if e := &x.Lean[i]; e.Known() && deg(e.Max) > leanMost {
-			q := add("lean/"+s.Mech.Struts[i].Name, s.Mech.Struts[i].Name+" lean", fmt.Sprintf("%.0f deg", deg(e.Max)), place(e.MaxLeft, e.MaxRight),
-				fmt.Sprintf("%s leans %.0f deg, %s; common practice within 15 to 20.", s.Mech.Struts[i].Name, deg(e.Max), place(e.MaxLeft, e.MaxRight)))
+			q := add("lean/"+s.Mech.Struts[i].Name, words.F("%s lean", s.Mech.Struts[i].Name), fmt.Sprintf("%.0f deg", deg(e.Max)), place(e.MaxLeft, e.MaxRight),
+				words.F("%s leans %.0f deg, %s; common practice within 15 to 20.", s.Mech.Struts[i].Name, deg(e.Max), place(e.MaxLeft, e.MaxRight)))
 			q.Value = e.Max
 			*q = q.at(e.MaxLeft, e.MaxRight)
 		}
 		if e := &x.Tilt[i]; e.Known() && deg(e.Max) > tiltMost && math.IsNaN(s.Mech.Struts[i].Tilt) {
-			q := add("end tilt/"+s.Mech.Struts[i].Name, s.Mech.Struts[i].Name+" end tilt", fmt.Sprintf("%.0f deg", deg(e.Max)), place(e.MaxLeft, e.MaxRight),
-				fmt.Sprintf("%s: its ends turn %.0f deg, %s; common practice 10 to 12.", s.Mech.Struts[i].Name, deg(e.Max), place(e.MaxLeft, e.MaxRight)))
+			q := add(words.F("end tilt/%s", s.Mech.Struts[i].Name), words.F("%s end tilt", s.Mech.Struts[i].Name), fmt.Sprintf("%.0f deg", deg(e.Max)), place(e.MaxLeft, e.MaxRight),
+				words.F("%s: its ends turn %.0f deg, %s; common practice 10 to 12.", s.Mech.Struts[i].Name, deg(e.Max), place(e.MaxLeft, e.MaxRight)))
 			q.Value = e.Max
 			*q = q.at(e.MaxLeft, e.MaxRight)
 		}
@@ -207,7 +208,7 @@ func (s *Study) Laden() int {
 // heights: roll steer of the laden vehicle at every height the driver can choose, where it leaves common practice there and not at ride.
 func (f *finder) heights(laden int) {
 	s := f.s
-	var words []string
+	var phrase []string
 	worst := 0.0
 	var wl float64
 	for _, h := range s.Job.Vehicle.Heights {
@@ -222,9 +223,9 @@ func (f *finder) heights(laden int) {
 		r := p.Values[laden].RollSteerPct
 		switch {
 		case r > oversteerMost:
-			words = append(words, fmt.Sprintf("%s %s toward oversteer", h.Name, beyond(r, oversteerMost)))
+			phrase = append(phrase, words.F("%s %s toward oversteer", h.Name, beyond(r, oversteerMost)))
 		case r < -understeerMost:
-			words = append(words, fmt.Sprintf("%s %s toward understeer", h.Name, beyond(r, understeerMost)))
+			phrase = append(phrase, words.F("%s %s toward understeer", h.Name, beyond(r, understeerMost)))
 		default:
 			continue
 		}
@@ -233,11 +234,11 @@ func (f *finder) heights(laden int) {
 		}
 	}
 	f.turns(laden)
-	if len(words) == 0 {
+	if len(phrase) == 0 {
 		return
 	}
-	f.add(Finding{Kind: Outside, Key: "rollsteer heights", What: "Roll steer", Number: fmt.Sprintf("%.0f %%", worst), Where: "at the other heights", Pair: -1, Value: worst,
-		Sentence: fmt.Sprintf("Roll steer at the other heights: %s; from 5 to 6 %% the driver notices.", strings.Join(words, ", "))}.at(wl, wl))
+	f.add(Finding{Kind: Outside, Key: "rollsteer heights", What: words.T("Roll steer"), Number: fmt.Sprintf("%.0f %%", worst), Where: words.T("at the other heights"), Pair: -1, Value: worst,
+		Sentence: words.F("Roll steer at the other heights: %s; from 5 to 6 %% the driver notices.", strings.Join(phrase, ", "))}.at(wl, wl))
 }
 
 // turns: the roll steer goes the other way at some height than at ride.
@@ -257,8 +258,8 @@ func (f *finder) turns(laden int) {
 				continue
 			}
 			at := t.Travel[h][laden]
-			f.add(Finding{Kind: Outside, Key: "rollsteer turns/" + t.Heights[h], What: "Roll steer turns over", Number: percent(v), Where: "at " + Lower(t.Heights[h]), Pair: -1, Value: math.Abs(v),
-				Sentence: fmt.Sprintf("Roll steer turns toward %s %s, %s; at %s it is %s.", towards(v), Lower(t.Heights[h]), percent(v), Lower(t.Heights[home]), s.signed(&r.Reading, was))}.at(at, at))
+			f.add(Finding{Kind: Outside, Key: "rollsteer turns/" + t.Heights[h], What: words.T("Roll steer turns over"), Number: percent(v), Where: words.F("at %s", Lower(t.Heights[h])), Pair: -1, Value: math.Abs(v),
+				Sentence: words.F("Roll steer turns toward %s %s, %s; at %s it is %s.", towards(v), Lower(t.Heights[h]), percent(v), Lower(t.Heights[home]), s.signed(&r.Reading, was))}.at(at, at))
 		}
 	}
 }
@@ -287,7 +288,7 @@ func (f *finder) triangulation(add func(key, what, number, where, text string) *
 		return
 	}
 	if sum := 2 * (math.Abs(angles[0]) + math.Abs(angles[1])); sum < planLeast {
-		add("triangulation", "Angle of the pairs in plan", fmt.Sprintf("%.0f deg", sum), "both pairs together",
-			fmt.Sprintf("The two pairs enclose %.0f deg together in plan; common practice 40 or more.", sum)).Value = -sum
+		add("triangulation", words.T("Angle of the pairs in plan"), fmt.Sprintf("%.0f deg", sum), words.T("both pairs together"),
+			words.F("The two pairs enclose %.0f deg together in plan; common practice 40 or more.", sum)).Value = -sum
 	}
 }

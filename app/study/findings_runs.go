@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/limits"
 	"axleloft/geometry/motion"
 )
@@ -18,11 +19,11 @@ const (
 func (f *finder) runsOut() {
 	s := f.s
 	if s.RangeNote != "" {
-		f.add(Finding{Kind: RunsOut, Key: "range", What: "No range", Where: "nothing bounds the travel", Sentence: s.RangeNote, Pair: -1, weight: 100})
+		f.add(Finding{Kind: RunsOut, Key: "range", What: words.T("No range"), Where: words.T("nothing bounds the travel"), Sentence: s.RangeNote, Pair: -1, weight: 100})
 	}
 	if s.Mech.PoorlyHeld != "" {
-		f.add(Finding{Kind: RunsOut, Key: "held", What: "Axle poorly held", Number: fmt.Sprintf("%.2f", s.Mech.Singular), Where: "at ride height",
-			Sentence: s.Mech.PoorlyHeld + " Good layouts show 0.2 to 0.3 here.", Pair: -1, Value: -s.Mech.Singular, weight: 90}.at(0, 0))
+		f.add(Finding{Kind: RunsOut, Key: "held", What: words.T("Axle poorly held"), Number: fmt.Sprintf("%.2f", s.Mech.Singular), Where: words.T("at ride height"),
+			Sentence: words.F("%s Good layouts show 0.2 to 0.3 here.", s.Mech.PoorlyHeld), Pair: -1, Value: -s.Mech.Singular, weight: 90}.at(0, 0))
 	}
 	if !s.Bounded() {
 		return
@@ -49,36 +50,36 @@ func (f *finder) linksEnd() {
 	if e == nil {
 		return
 	}
-	words := fmt.Sprintf("The links will not let the axle past %s: they would be forced more than %s there. Figures stop there; the rest stands.",
+	phrase := words.F("The links will not let the axle past %s: they would be forced more than %s there. Figures stop there; the rest stands.",
 		f.w.travels(e.Left, e.Right), f.w.length(limits.ForcedMost))
 	solver := s.Mech.NewSolver()
 	var p motion.Pose
 	if err := solver.Solve(e.Left*1.02, e.Right*1.02, &p); err != nil {
-		words = sentence(err)
+		phrase = sentence(err)
 	}
-	words += f.ungiven()
-	f.add(Finding{Kind: RunsOut, Key: "links end", What: "The links stop the axle", Number: f.w.length(math.Max(math.Abs(e.Left), math.Abs(e.Right))),
-		Where: place(e.Left, e.Right), Sentence: words, Pair: -1, weight: 80}.at(e.Left, e.Right))
+	phrase += f.ungiven()
+	f.add(Finding{Kind: RunsOut, Key: "links end", What: words.T("The links stop the axle"), Number: f.w.length(math.Max(math.Abs(e.Left), math.Abs(e.Right))),
+		Where: place(e.Left, e.Right), Sentence: phrase, Pair: -1, weight: 80}.at(e.Left, e.Right))
 }
 
 // ungiven tells what to give where nothing but the links ends the travel, of both wheels together or crossed up.
 func (f *finder) ungiven() string {
-	words := ""
+	phrase := ""
 	for _, end := range []struct {
 		towards     float64
 		what, cures string
-	}{{further, "bump", "the struts a closed length, or a bump stop"}, {-further, "droop", "the struts an open length, or a strap"}} {
+	}{{further, "bump", words.T("the struts a closed length, or a bump stop")}, {-further, "droop", words.T("the struts an open length, or a strap")}} {
 		if _, _, by := f.s.Range.Clamp(end.towards, end.towards); by != nil && by.Cause == limits.NoAssembly {
-			words += fmt.Sprintf(" Nothing given ends the %s before the links do: give %s, or enter the %s.", end.what, end.cures, end.what)
+			phrase += words.F(" Nothing given ends the %s before the links do: give %s, or enter the %s.", end.what, end.cures, end.what)
 		}
 	}
-	if words != "" {
-		return words
+	if phrase != "" {
+		return phrase
 	}
 	big := 0.49 * f.s.Mech.Track
 	for _, sign := range [2]float64{1, -1} {
 		if _, _, by := f.s.Range.Clamp(sign*big, -sign*big); by == nil || by.Cause == limits.NoAssembly {
-			return " Nothing given ends the articulation before the links do: give a strut or a stop and a strap on each side their lengths, or enter the articulation."
+			return words.T(" Nothing given ends the articulation before the links do: give a strut or a stop and a strap on each side their lengths, or enter the articulation.")
 		}
 	}
 	return ""
@@ -91,7 +92,7 @@ func (f *finder) strutsAt() string {
 		towards, travel float64
 		cause           limits.Cause
 		way             string
-	}{{further, f.s.Range.Bump, limits.StrutClosed, " up"}, {-further, f.s.Range.Droop, limits.StrutOpen, " down"}} {
+	}{{further, f.s.Range.Bump, limits.StrutClosed, words.T(" up")}, {-further, f.s.Range.Droop, limits.StrutOpen, words.T(" down")}} {
 		if _, _, by := f.s.Range.Clamp(end.towards, end.towards); by != nil && by.Cause == end.cause {
 			at = append(at, f.w.number(end.travel)+end.way)
 		}
@@ -99,7 +100,7 @@ func (f *finder) strutsAt() string {
 	if len(at) == 0 {
 		return ""
 	}
-	return ", at " + strings.Join(at, " and ")
+	return words.F(", at %s", strings.Join(at, " and "))
 }
 
 // strutAsStop: a strut that closes before its stop is home, or opens before its strap is taut; or no stop or strap at all.
@@ -112,8 +113,8 @@ func (f *finder) strutAsStop() {
 	if len(m.Stops) == 0 && len(m.Straps) == 0 {
 		for i := range s.Range.Edge {
 			if s.Range.Edge[i].Cause == limits.StrutClosed || s.Range.Edge[i].Cause == limits.StrutOpen {
-				f.add(Finding{Kind: RunsOut, Key: "no stops", What: "The struts stop the axle", Where: "no bump stop\nand no strap",
-					Sentence: "The struts stop the axle" + f.strutsAt() + ": no bump stop or strap is given.", Pair: -1, weight: 40})
+				f.add(Finding{Kind: RunsOut, Key: "no stops", What: words.T("The struts stop the axle"), Where: words.T("no bump stop\nand no strap"),
+					Sentence: words.F("The struts stop the axle%s: no bump stop or strap is given.", f.strutsAt()), Pair: -1, weight: 40})
 				return
 			}
 		}
@@ -128,19 +129,19 @@ func (f *finder) strutAsStop() {
 		switch {
 		case e.Cause == limits.StrutClosed && len(m.Stops) > 0:
 			e = s.worstEdge(limits.StrutClosed)
-			f.add(Finding{Kind: RunsOut, Key: "strut closed", What: m.Struts[e.Index].Name, Number: "closed", Where: place(e.Left, e.Right) + "\nbefore its bump stop is home",
-				Sentence: fmt.Sprintf("%s is closed before the bump stop is home, %s (%s). The strut must not be the stop.",
+			f.add(Finding{Kind: RunsOut, Key: "strut closed", What: m.Struts[e.Index].Name, Number: "closed", Where: words.F("%s\nbefore its bump stop is home", place(e.Left, e.Right)),
+				Sentence: words.F("%s is closed before the bump stop is home, %s (%s). The strut must not be the stop.",
 					m.Struts[e.Index].Name, place(e.Left, e.Right), f.w.travels(e.Left, e.Right)), Pair: -1, weight: 70}.at(e.Left, e.Right))
 		case e.Cause == limits.StrutOpen && len(m.Straps) > 0:
 			e = s.worstEdge(limits.StrutOpen)
-			f.add(Finding{Kind: RunsOut, Key: "strut open", What: m.Struts[e.Index].Name, Number: "fully out", Where: place(e.Left, e.Right) + "\nbefore its strap is taut",
-				Sentence: fmt.Sprintf("%s is fully out before the limit strap is taut, %s (%s). The strut must not be the stop.",
+			f.add(Finding{Kind: RunsOut, Key: "strut open", What: m.Struts[e.Index].Name, Number: words.T("fully out"), Where: words.F("%s\nbefore its strap is taut", place(e.Left, e.Right)),
+				Sentence: words.F("%s is fully out before the limit strap is taut, %s (%s). The strut must not be the stop.",
 					m.Struts[e.Index].Name, place(e.Left, e.Right), f.w.travels(e.Left, e.Right)), Pair: -1, weight: 69}.at(e.Left, e.Right))
 		}
 		seen[e.Cause] = true
 	}
 	if len(m.Stops) == 0 {
-		f.oneEnd("bump stop", limits.StrutClosed, "up", s.Range.Bump)
+		f.oneEnd(words.T("bump stop"), limits.StrutClosed, "up", s.Range.Bump)
 	}
 	if len(m.Straps) == 0 {
 		f.oneEnd("strap", limits.StrutOpen, "down", s.Range.Droop)
@@ -150,8 +151,8 @@ func (f *finder) strutAsStop() {
 func (f *finder) oneEnd(missing string, cause limits.Cause, way string, travel float64) {
 	for i := range f.s.Range.Edge {
 		if f.s.Range.Edge[i].Cause == cause {
-			f.add(Finding{Kind: RunsOut, Key: "no " + missing, What: "The struts stop the axle " + way, Where: "no " + missing + " is given",
-				Sentence: fmt.Sprintf("The struts stop the axle %s, at %s: no %s is given.", way, f.w.length(travel), missing), Pair: -1, weight: 40})
+			f.add(Finding{Kind: RunsOut, Key: "no " + missing, What: words.F("The struts stop the axle %s", way), Where: words.F("no %s is given", missing),
+				Sentence: words.F("The struts stop the axle %s, at %s: no %s is given.", way, f.w.length(travel), missing), Pair: -1, weight: 40})
 			return
 		}
 	}
@@ -177,9 +178,9 @@ func (f *finder) landing() {
 		if !e.Known() || !(e.Max > stop.Face) {
 			continue
 		}
-		f.add(Finding{Kind: RunsOut, Key: "face/" + stop.Name, What: stop.Name + " / its pad", Number: f.w.length(e.Max) + " off",
+		f.add(Finding{Kind: RunsOut, Key: "face/" + stop.Name, What: words.F("%s / its pad", stop.Name), Number: words.F("%s off", f.w.length(e.Max)),
 			Where:    place(e.MaxLeft, e.MaxRight),
-			Sentence: fmt.Sprintf("%s lands %s off its axis, %s; its face reaches %s.", stop.Name, f.w.length(e.Max), place(e.MaxLeft, e.MaxRight), f.w.number(stop.Face)),
+			Sentence: words.F("%s lands %s off its axis, %s; its face reaches %s.", stop.Name, f.w.length(e.Max), place(e.MaxLeft, e.MaxRight), f.w.number(stop.Face)),
 			Pair:     -1, Value: e.Max, weight: 60}.at(e.MaxLeft, e.MaxRight))
 	}
 }
@@ -192,9 +193,9 @@ func (f *finder) tilt() {
 		if !e.Known() || !(e.Max > strut.Tilt) {
 			continue
 		}
-		f.add(Finding{Kind: RunsOut, Key: "tilt/" + strut.Name, What: strut.Name + ", end tilt", Number: fmt.Sprintf("%.1f of %.1f deg", deg(e.Max), deg(strut.Tilt)),
+		f.add(Finding{Kind: RunsOut, Key: "tilt/" + strut.Name, What: words.F("%s, end tilt", strut.Name), Number: words.F("%.1f of %.1f deg", deg(e.Max), deg(strut.Tilt)),
 			Where:    place(e.MaxLeft, e.MaxRight),
-			Sentence: fmt.Sprintf("%s: its ends turn %.1f of %.1f deg, %s.", strut.Name, deg(e.Max), deg(strut.Tilt), place(e.MaxLeft, e.MaxRight)),
+			Sentence: words.F("%s: its ends turn %.1f of %.1f deg, %s.", strut.Name, deg(e.Max), deg(strut.Tilt), place(e.MaxLeft, e.MaxRight)),
 			Pair:     -1, Value: e.Max, weight: 65}.at(e.MaxLeft, e.MaxRight))
 	}
 }
@@ -202,9 +203,9 @@ func (f *finder) tilt() {
 func deg(rad float64) float64 { return rad * 180 / math.Pi }
 
 func count(n int) string {
-	words := []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"}
-	if n < len(words) {
-		return words[n]
+	phrase := []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"}
+	if n < len(phrase) {
+		return phrase[n]
 	}
 	return fmt.Sprint(n)
 }
@@ -231,12 +232,12 @@ func (f *finder) joints() {
 			verb, now, limit = "twists", math.Abs(use.Torsion), j.End.TorLimit
 		}
 		who := JointName(j)
-		x := Finding{Kind: Tight, Key: "joint/" + jointKey(j), What: who, Number: fmt.Sprintf("%.1f of %.1f deg", deg(now), deg(limit)), Where: place(e.MaxLeft, e.MaxRight),
-			Sentence: fmt.Sprintf("%s: %s %.1f of %.1f deg, %s. Close to its limit.", who, verb, deg(now), deg(limit), place(e.MaxLeft, e.MaxRight)),
+		x := Finding{Kind: Tight, Key: "joint/" + jointKey(j), What: who, Number: words.F("%.1f of %.1f deg", deg(now), deg(limit)), Where: place(e.MaxLeft, e.MaxRight),
+			Sentence: words.F("%s: %s %.1f of %.1f deg, %s. Close to its limit.", who, verb, deg(now), deg(limit), place(e.MaxLeft, e.MaxRight)),
 			Pair:     -1, Value: e.Max, weight: e.Max}.at(e.MaxLeft, e.MaxRight)
 		if e.Max >= 1 {
 			x.Kind, x.weight = RunsOut, 75+e.Max
-			x.Sentence = fmt.Sprintf("%s: %s %.1f of %.1f deg, %s. It binds there.", who, verb, deg(now), deg(limit), place(e.MaxLeft, e.MaxRight))
+			x.Sentence = words.F("%s: %s %.1f of %.1f deg, %s. It binds there.", who, verb, deg(now), deg(limit), place(e.MaxLeft, e.MaxRight))
 		}
 		f.add(x)
 	}

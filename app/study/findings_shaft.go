@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"axleloft/app/words"
 	"axleloft/geometry/quantity"
 )
 
@@ -16,14 +17,14 @@ func (f *finder) driveline() {
 	}
 	joint := func(name string, e *Extent) {
 		if e.Known() && e.Max > deg(d.JointLimit) {
-			f.add(Finding{Kind: RunsOut, Key: "shaft joint/" + name, What: "Driveshaft, " + name + " joint", Number: fmt.Sprintf("%.1f of %.1f deg", e.Max, deg(d.JointLimit)),
+			f.add(Finding{Kind: RunsOut, Key: "shaft joint/" + name, What: words.F("Driveshaft, %s joint", name), Number: words.F("%.1f of %.1f deg", e.Max, deg(d.JointLimit)),
 				Where:    place(e.MaxLeft, e.MaxRight),
-				Sentence: fmt.Sprintf("Driveshaft, %s joint: bends %.1f of %.1f deg, %s.", name, e.Max, deg(d.JointLimit), place(e.MaxLeft, e.MaxRight)),
+				Sentence: words.F("Driveshaft, %s joint: bends %.1f of %.1f deg, %s.", name, e.Max, deg(d.JointLimit), place(e.MaxLeft, e.MaxRight)),
 				Pair:     -1, Value: e.Max, weight: 76}.at(e.MaxLeft, e.MaxRight))
 		}
 	}
 	joint("front", &s.Extents.ShaftFront)
-	joint("centre bearing", &s.Extents.ShaftBearing)
+	joint(words.T("centre bearing"), &s.Extents.ShaftBearing)
 	joint("rear", &s.Extents.ShaftRear)
 	slip := &s.Extents.Slip
 	if !slip.Known() {
@@ -31,8 +32,8 @@ func (f *finder) driveline() {
 	}
 	out := func(way string, used, has, l, r float64) {
 		if used > has {
-			f.add(Finding{Kind: RunsOut, Key: "slip/" + way, What: "Driveshaft slip, " + way, Number: fmt.Sprintf("%s of %s", f.w.number(used), f.w.length(has)), Where: place(l, r),
-				Sentence: fmt.Sprintf("Driveshaft: needs %s of slip %s, %s; it has %s.", f.w.length(used), way, place(l, r), f.w.number(has)),
+			f.add(Finding{Kind: RunsOut, Key: "slip/" + way, What: words.F("Driveshaft slip, %s", way), Number: words.F("%s of %s", f.w.number(used), f.w.length(has)), Where: place(l, r),
+				Sentence: words.F("Driveshaft: needs %s of slip %s, %s; it has %s.", f.w.length(used), way, place(l, r), f.w.number(has)),
 				Pair:     -1, Value: used, weight: 77}.at(l, r))
 		}
 	}
@@ -55,19 +56,19 @@ func (f *finder) lines() {
 			continue
 		}
 		where := place(e.MaxLeft, e.MaxRight)
-		shortest := fmt.Sprintf(" At its shortest, %s, it spans %s: see that it does not kink.", place(e.MinLeft, e.MinRight), f.w.number(e.Min))
-		x := Finding{Key: "line/" + l.Name, What: l.Name, Number: fmt.Sprintf("%s of %s", f.w.number(e.Max), f.w.length(l.Length)), Where: where, Pair: -1, Value: e.Max}.at(e.MaxLeft, e.MaxRight)
+		shortest := words.F(" At its shortest, %s, it spans %s: see that it does not kink.", place(e.MinLeft, e.MinRight), f.w.number(e.Min))
+		x := Finding{Key: "line/" + l.Name, What: l.Name, Number: words.F("%s of %s", f.w.number(e.Max), f.w.length(l.Length)), Where: where, Pair: -1, Value: e.Max}.at(e.MaxLeft, e.MaxRight)
 		switch {
 		case e.Max > l.Length:
 			x.Kind, x.weight = RunsOut, 78
-			x.Sentence = fmt.Sprintf("%s: longest reach %s, %s. You have %s: it is pulled tight.", l.Name, f.w.length(e.Max), where, f.w.number(l.Length))
+			x.Sentence = words.F("%s: longest reach %s, %s. You have %s: it is pulled tight.", l.Name, f.w.length(e.Max), where, f.w.number(l.Length))
 		case e.Max*hosePart > l.Length:
 			x.Kind = Outside
-			x.Sentence = fmt.Sprintf("%s: longest reach %s, %s. Common practice is 10 %% more: %s. You have %s. Check with wheels on.",
+			x.Sentence = words.F("%s: longest reach %s, %s. Common practice is 10 %% more: %s. You have %s. Check with wheels on.",
 				l.Name, f.w.length(e.Max), where, f.w.number(e.Max*hosePart), f.w.number(l.Length))
 		case f.lineGuess(i):
 			x.Kind, x.weight = NotKnown, 20
-			x.Sentence = fmt.Sprintf("%s: an end is a guess. Longest reach %s, %s; with 10 %% more %s; you have %s.",
+			x.Sentence = words.F("%s: an end is a guess. Longest reach %s, %s; with 10 %% more %s; you have %s.",
 				l.Name, f.w.length(e.Max), where, f.w.number(e.Max*hosePart), f.w.number(l.Length))
 		default:
 			continue
@@ -111,7 +112,7 @@ func (f *finder) shaftAtSpeed(add func(key, what, number, where, text string) *F
 			}
 			where := Lower(h.name)
 			if math.Abs(h.travel) < rideTol {
-				where = "at " + where
+				where = words.F("at %s", where)
 			}
 			if n := s.Loads[l].Name; n != "" && s.Loads[l].Heave != 0 {
 				where += ", " + Lower(n)
@@ -141,24 +142,24 @@ func (f *finder) shaftAtSpeed(add func(key, what, number, where, text string) *F
 		*x = x.at(w.travel, w.travel)
 	}
 	if most, ok := quantity.PracticeJointAngle(rpm); ok && angle.v > most {
-		say("shaft angle", "Driveshaft joint angle", angle, fmt.Sprintf("%.1f deg", angle.v),
-			fmt.Sprintf("Driveshaft: %.1f deg at a joint, %s, at %.0f rev/min; %s: at most %.1f.", angle.v, angle.where, rpm, quantity.PracticeFrom, most))
+		say(words.T("shaft angle"), words.T("Driveshaft joint angle"), angle, fmt.Sprintf("%.1f deg", angle.v),
+			words.F("Driveshaft: %.1f deg at a joint, %s, at %.0f rev/min; %s: at most %.1f.", angle.v, angle.where, rpm, quantity.PracticeFrom, most))
 	}
 	if torsional.v > quantity.TorsionalAdvice {
-		say("shaft torsional", "Driveshaft, torsional acceleration", torsional, fmt.Sprintf("%.0f rad/s2", torsional.v),
-			fmt.Sprintf("Driveshaft: torsional acceleration %.0f rad/s2, %s, at %.0f rev/min; a joint maker's advice is at most %.0f (a chart in the manner of SAE AE-7: %.0f).",
+		say(words.T("shaft torsional"), words.T("Driveshaft, torsional acceleration"), torsional, words.F("%.0f rad/s2", torsional.v),
+			words.F("Driveshaft: torsional acceleration %.0f rad/s2, %s, at %.0f rev/min; a joint maker's advice is at most %.0f (a chart in the manner of SAE AE-7: %.0f).",
 				torsional.v, torsional.where, rpm, quantity.TorsionalAdvice, quantity.TorsionalChart))
 	}
 	if inertia.v > quantity.InertiaAdvice {
-		say("shaft inertia", "Driveshaft, inertia acceleration", inertia, fmt.Sprintf("%.0f rad/s2", inertia.v),
-			fmt.Sprintf("Driveshaft: inertia acceleration %.0f rad/s2, %s, at %.0f rev/min; a joint maker's advice is at most %.0f.", inertia.v, inertia.where, rpm, quantity.InertiaAdvice))
+		say(words.T("shaft inertia"), words.T("Driveshaft, inertia acceleration"), inertia, words.F("%.0f rad/s2", inertia.v),
+			words.F("Driveshaft: inertia acceleration %.0f rad/s2, %s, at %.0f rev/min; a joint maker's advice is at most %.0f.", inertia.v, inertia.where, rpm, quantity.InertiaAdvice))
 	}
 	if apart.v > quantity.PracticeAlikeDeg {
-		say("shaft alike", "Driveshaft joints apart", apart, fmt.Sprintf("%.1f deg", apart.v),
-			fmt.Sprintf("Driveshaft: its two joints differ by %.1f deg, %s; %s: within %.0f.", apart.v, apart.where, quantity.PracticeFrom, quantity.PracticeAlikeDeg))
+		say(words.T("shaft alike"), words.T("Driveshaft joints apart"), apart, fmt.Sprintf("%.1f deg", apart.v),
+			words.F("Driveshaft: its two joints differ by %.1f deg, %s; %s: within %.0f.", apart.v, apart.where, quantity.PracticeFrom, quantity.PracticeAlikeDeg))
 	}
 	if least.v < quantity.PracticeLeastJointDeg {
-		say("shaft straight", "Driveshaft joint nearly straight", least, fmt.Sprintf("%.1f deg", least.v),
-			fmt.Sprintf("Driveshaft: %.1f deg at a joint, %s; %s: at least %.1f, so that the needles turn.", least.v, least.where, quantity.PracticeFrom, quantity.PracticeLeastJointDeg))
+		say(words.T("shaft straight"), words.T("Driveshaft joint nearly straight"), least, fmt.Sprintf("%.1f deg", least.v),
+			words.F("Driveshaft: %.1f deg at a joint, %s; %s: at least %.1f, so that the needles turn.", least.v, least.where, quantity.PracticeFrom, quantity.PracticeLeastJointDeg))
 	}
 }

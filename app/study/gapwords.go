@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/limits"
 	"axleloft/geometry/measure"
 )
@@ -24,15 +25,15 @@ func (s *Study) GapWords(pair int) string {
 	g, w := &s.Smallest[pair], s.wording()
 	switch {
 	case s.GapFar(pair):
-		return "over " + w.atMost(farGap)
+		return words.F("over %s", w.atMost(farGap))
 	case g.Gap.Gap < 0:
 		return w.length(-g.Gap.Gap) + w.in()
 	case g.Why != "":
-		return "about " + w.length(g.Gap.Gap) + ", at the positions tried"
+		return words.F("about %s, at the positions tried", w.length(g.Gap.Gap))
 	}
-	text := w.length(g.Gap.Gap) + ", not less than " + w.atMost(g.NotLess)
+	text := words.F("%s, not less than %s", w.length(g.Gap.Gap), w.atMost(g.NotLess))
 	if g.Gap.Gap-g.NotLess > near {
-		return "about " + text
+		return words.F("about %s", text)
 	}
 	return text
 }
@@ -88,11 +89,11 @@ func (s *Study) ProvedWords() string {
 	case p.Pairs == 0:
 		return ""
 	case p.Sampled == 0:
-		return fmt.Sprintf("Gaps are proved over the whole travel%s, between positions too: nowhere less than the one found by more than %s.", s.restWords(p.Rest), s.closeness(p.Within))
+		return words.F("Gaps are proved over the whole travel%s, between positions too: nowhere less than the one found by more than %s.", s.restWords(p.Rest), s.closeness(p.Within))
 	case p.Sampled == p.Pairs:
-		return fmt.Sprintf("Gaps are found at the positions tried, not proved: %s.", p.Why)
+		return words.F("Gaps are found at the positions tried, not proved: %s.", p.Why)
 	}
-	return fmt.Sprintf("Gaps are proved over the whole travel%s, nowhere less than the one found by more than %s, but of %s only found at the positions tried: %s.", s.restWords(p.Rest), s.closeness(p.Within), many(p.Sampled, "pair"), p.Why)
+	return words.F("Gaps are proved over the whole travel%s, nowhere less than the one found by more than %s, but of %s only found at the positions tried: %s.", s.restWords(p.Rest), s.closeness(p.Within), many(p.Sampled, "pair"), p.Why)
 }
 
 // restWords says how near to where the links end the travel the proof does not go, to follow "the whole travel"; "" where it goes all the way.
@@ -100,7 +101,7 @@ func (s *Study) restWords(rest float64) string {
 	if !(rest > 0) {
 		return ""
 	}
-	return fmt.Sprintf(" but for the last %s before the links end it (only tried at positions)", s.upTo(rest))
+	return words.F(" but for the last %s before the links end it (only tried at positions)", s.upTo(rest))
 }
 
 // upTo words a length rounded up to half a mm or hundredths of an inch.
@@ -118,18 +119,18 @@ func (s *Study) GapsChecked() string {
 	case p.Pairs == 0:
 		return ""
 	case p.Sampled == p.Pairs:
-		return "gaps at the positions tried"
+		return words.T("gaps at the positions tried")
 	case p.Sampled == 0:
-		return "gaps proved to " + s.closeness(p.Within) + s.restShort(p.Rest)
+		return words.F("gaps proved to %s%s", s.closeness(p.Within), s.restShort(p.Rest))
 	}
-	return fmt.Sprintf("gaps proved to %s%s, of %s at the positions tried", s.closeness(p.Within), s.restShort(p.Rest), many(p.Sampled, "pair"))
+	return words.F("gaps proved to %s%s, of %s at the positions tried", s.closeness(p.Within), s.restShort(p.Rest), many(p.Sampled, "pair"))
 }
 
 func (s *Study) restShort(rest float64) string {
 	if !(rest > 0) {
 		return ""
 	}
-	return " but for the last " + s.upTo(rest) + " before the links end"
+	return words.F(" but for the last %s before the links end", s.upTo(rest))
 }
 
 // closeness words how close a proof is, rounded up.
@@ -143,7 +144,7 @@ func (s *Study) closeness(mm float64) string {
 // in says after a length how far two parts overlap: "29 mm in", "1 1/8 in deep".
 func (w *wording) in() string {
 	if w.inch {
-		return " deep"
+		return words.T(" deep")
 	}
 	return " in"
 }
@@ -173,17 +174,17 @@ func (w *wording) under(gap, wanted float64) string {
 }
 
 // comes words how near a pair comes: "13 mm of the axle tube", "about 10 mm of the axle tube, at the positions tried"; and what is proved of it, a sentence more.
-func (f *finder) comes(g *limits.Proved, of string, wanted float64) (words, more string) {
-	words = fmt.Sprintf("%s of the %s", f.w.under(g.Gap.Gap, wanted), of)
+func (f *finder) comes(g *limits.Proved, of string, wanted float64) (phrase, more string) {
+	phrase = words.F("%s of the %s", f.w.under(g.Gap.Gap, wanted), of)
 	if g.Why != "" {
-		return "about " + words + ", at the positions tried", ""
+		return words.F("about %s, at the positions tried", phrase), ""
 	}
 	if g.Gap.Gap-g.NotLess > near {
-		words = "about " + words
+		phrase = words.F("about %s", phrase)
 	}
-	where := "anywhere in the travel"
+	where := words.T("anywhere in the travel")
 	if g.Rest > 0 {
-		where = "but for the last " + f.s.upTo(g.Rest) + " of travel before the links end it"
+		where = words.F("but for the last %s of travel before the links end it", f.s.upTo(g.Rest))
 	}
-	return words, fmt.Sprintf(" Not less than %s %s.", f.w.atMost(g.NotLess), where)
+	return phrase, words.F(" Not less than %s %s.", f.w.atMost(g.NotLess), where)
 }

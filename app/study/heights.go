@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/measure"
 )
@@ -94,7 +95,7 @@ func (s *Study) heightTable() *HeightTable {
 		r, _ := ReadingOf(key)
 		row := HeightRow{Reading: r}
 		if key == keyGap {
-			row.Title = "Tightest gap" // the one with the least to spare
+			row.Title = words.T("Tightest gap") // the one with the least to spare
 		}
 		some := false
 		for h := range heights {
@@ -183,7 +184,7 @@ func (s *Study) captions(t *HeightTable) []string {
 				if h == home || !turned(was, v) {
 					return ""
 				}
-				return fmt.Sprintf("roll steer turns toward %s, %s (%s: %s)", towards(v), percent(v), Lower(t.Heights[home]), s.signed(&r.Reading, was))
+				return words.F("roll steer turns toward %s, %s (%s: %s)", towards(v), percent(v), Lower(t.Heights[home]), s.signed(&r.Reading, was))
 			})...)
 		}
 	}
@@ -200,7 +201,7 @@ func (s *Study) captions(t *HeightTable) []string {
 				if !c.Out || (r.Key == "sideshift" && math.Abs(t.Travel[h][l]) > shiftOver) {
 					return ""
 				}
-				return fmt.Sprintf("%s %s; common practice %s", Lower(r.Title), s.signed(&r.Reading, c.Value, s.bandLo(&r.Reading, l), s.bandHi(&r.Reading, l)), s.bandWords(&r.Reading, l))
+				return words.F("%s %s; common practice %s", Lower(r.Title), s.signed(&r.Reading, c.Value, s.bandLo(&r.Reading, l), s.bandHi(&r.Reading, l)), s.bandWords(&r.Reading, l))
 			})...)
 		}
 	}
@@ -210,7 +211,7 @@ func (s *Study) captions(t *HeightTable) []string {
 			case t.Notes[h][l] != "":
 				return strings.TrimSuffix(t.Notes[h][l], ".")
 			case s.Bounded() && (travel > s.Range.Bump+rideTol || travel < -s.Range.Droop-rideTol):
-				return fmt.Sprintf("outside the travel: %s, and the axle goes %s up and %s down",
+				return words.F("outside the travel: %s, and the axle goes %s up and %s down",
 					s.Travels(travel, travel), s.wording().number(s.Range.Bump), s.Length(s.Range.Droop))
 			}
 			return ""
@@ -304,12 +305,12 @@ func (s *Study) signed(r *Reading, v float64, bounds ...float64) string {
 func (s *Study) bandWords(r *Reading, load int) string {
 	switch lo, hi := s.bandLo(r, load), s.bandHi(r, load); {
 	case r.Key == "rollsteer":
-		return fmt.Sprintf("%d toward understeer to %d toward oversteer", understeerMost, oversteerMost)
+		return words.F("%d toward understeer to %d toward oversteer", understeerMost, oversteerMost)
 	case math.IsNaN(lo):
-		return fmt.Sprintf("under %.0f", hi)
+		return words.F("under %.0f", hi)
 	case lo == -hi:
-		return "within " + s.Length(hi)
+		return words.F("within %s", s.Length(hi))
 	default:
-		return fmt.Sprintf("%.0f to %.0f", lo, hi)
+		return words.F("%.0f to %.0f", lo, hi)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/limits"
 )
 
@@ -34,7 +35,7 @@ func (s *Study) GetHome() []Home {
 func (s *Study) home(h limits.Home) Home {
 	out := Home{Home: h, Name: h.Case.String(), Tightest: -1}
 	if h.Case == limits.BothDown && len(s.Mech.Struts) == 1 {
-		out.Name = "the strut down"
+		out.Name = words.T("the strut down")
 	}
 	if h.Note == "" {
 		out.Position = s.At(h.Left, h.Right)
@@ -59,38 +60,38 @@ func (s *Study) home(h limits.Home) Home {
 		if out.Lean < 0 {
 			side = "right"
 		}
-		add("the frame leans %.1f deg to the %s", lean, side)
+		add(words.T("the frame leans %.1f deg to the %s"), lean, side)
 	}
 	if !math.IsNaN(v.PinionDeg) {
 		way := "up"
 		if v.PinionDeg < 0 {
 			way = "down"
 		}
-		add("pinion %.1f deg nose %s", math.Abs(v.PinionDeg), way)
+		add(words.T("pinion %.1f deg nose %s"), math.Abs(v.PinionDeg), way)
 	}
 	if !math.IsNaN(v.ShaftFrontDeg) {
 		angles := fmt.Sprintf("%.1f", v.ShaftFrontDeg)
 		if s.Mech.Drive.TwoPiece {
 			angles += fmt.Sprintf(", %.1f", v.ShaftBearingDeg)
 		}
-		add("driveshaft joints %s and %.1f deg", angles, v.ShaftRearDeg)
+		add(words.T("driveshaft joints %s and %.1f deg"), angles, v.ShaftRearDeg)
 	}
 	if v.WorstJoint >= 0 {
-		add("%s at %.0f %% of its limit", Lower(JointName(&s.Mech.Joints[v.WorstJoint])), 100*v.WorstBind)
+		add(words.T("%s at %.0f %% of its limit"), Lower(JointName(&s.Mech.Joints[v.WorstJoint])), 100*v.WorstBind)
 	}
 	if i := out.Tightest; i >= 0 {
 		a, b := s.PairNames(i)
 		if g := p.Gaps[i].Gap; g < 0 {
-			add("%s and %s hit, %s in", Lower(a), Lower(b), w.length(-g))
+			add(words.T("%s and %s hit, %s in"), Lower(a), Lower(b), w.length(-g))
 		} else {
-			add("tightest %s to %s, %s", Lower(a), Lower(b), w.length(g))
+			add(words.T("tightest %s to %s, %s"), Lower(a), Lower(b), w.length(g))
 		}
 	}
 	var on []string
 	for i := range h.On {
 		on = append(on, s.standsOn(&h.On[i]))
 	}
-	out.Words = fmt.Sprintf("%s (%s, on %s): %s.", head, w.travels(h.Left, h.Right), List(on), strings.Join(parts, "; "))
+	out.Words = words.F("%s (%s, on %s): %s.", head, w.travels(h.Left, h.Right), List(on), strings.Join(parts, "; "))
 	return out
 }
 
@@ -99,5 +100,5 @@ func (s *Study) standsOn(b *limits.By) string {
 	if b.Cause == limits.StopSolid {
 		return Lower(s.Mech.Stops[b.Index].Name)
 	}
-	return Lower(s.Mech.Struts[b.Index].Name) + " fully closed"
+	return words.F("%s fully closed", Lower(s.Mech.Struts[b.Index].Name))
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"axleloft/app/words"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/limits"
 	"axleloft/geometry/motion"
@@ -45,7 +46,7 @@ func (a *Angle) Told() bool {
 
 // Angles are departure, ramp and approach.
 func (t *Lowest) Angles() []Angle {
-	return []Angle{{"departure_deg", "Departure angle", t.Departure}, {"ramp_deg", "Ramp angle", t.Ramp}, {"approach_deg", "Approach angle", t.Approach}}
+	return []Angle{{"departure_deg", words.T("Departure angle"), t.Departure}, {"ramp_deg", words.T("Ramp angle"), t.Ramp}, {"approach_deg", words.T("Approach angle"), t.Approach}}
 }
 
 // LowPart is one part, or an overhang's place.
@@ -356,12 +357,12 @@ func (k *lows) slopes(p *motion.Pose, load int) [3]Slope {
 
 // GroundWords says which ground heights are told from.
 func (s *Study) GroundWords() string {
-	text := "The ground lies one loaded tyre radius below the axle's centre, level across"
+	text := words.T("The ground lies one loaded tyre radius below the axle's centre, level across")
 	if s.Mech != nil && s.Mech.FrontStill {
-		text += "; fore and aft it runs from under the front wheels, which stay where they are"
+		text += words.T("; fore and aft it runs from under the front wheels, which stay where they are")
 	}
 	if s.Bounded() {
-		text += ". Over the whole range: found at the positions tried"
+		text += words.T(". Over the whole range: found at the positions tried")
 	}
 	return text + "."
 }
@@ -372,7 +373,7 @@ const keyLowest = "lowest"
 // lowestRow is the lowest point of all at each height and load, for the table of heights; ok is false where nothing is drawn.
 func (s *Study) lowestRow(at [][]*Position) (row HeightRow, ok bool) {
 	k := s.newLows()
-	row.Reading = Reading{Key: keyLowest, Title: "Lowest point above ground", Unit: "mm", PerLoad: true, BandLo: math.NaN(), BandHi: math.NaN()}
+	row.Reading = Reading{Key: keyLowest, Title: words.T("Lowest point above ground"), Unit: "mm", PerLoad: true, BandLo: math.NaN(), BandHi: math.NaN()}
 	for h := range at {
 		cells := make([]HeightCell, len(s.Loads))
 		for l, p := range at[h] {

@@ -332,7 +332,7 @@ func (s *Study) strains(x *Extents) []strain {
 		bends := deg(d.JointLimit)
 		for n, e := range [3]*Extent{&x.ShaftFront, &x.ShaftBearing, &x.ShaftRear} {
 			add(e, bends, shaft, func() string {
-				return words.F("the driveshaft's %s joint is past its limit", [3]string{"front", "centre bearing", "rear"}[n])
+				return words.F("the driveshaft's %s joint is past its limit", [3]string{"front", words.T("centre bearing"), "rear"}[n])
 			})
 		}
 		in := x.Slip

@@ -3,6 +3,7 @@ package study
 import (
 	"math"
 
+	"axleloft/app/words"
 	"axleloft/geometry/quantity"
 )
 
@@ -29,8 +30,8 @@ func Readings() []Reading {
 	plain := func(key, title, unit, up, down string, of func(*quantity.Values) float64) Reading {
 		return Reading{Key: key, Title: title, Unit: unit, Up: up, Down: down, BandLo: nan, BandHi: nan, of: of}
 	}
-	band := func(r Reading, lo, hi float64, words string) Reading {
-		r.BandLo, r.BandHi, r.BandWords = lo, hi, words
+	band := func(r Reading, lo, hi float64, phrase string) Reading {
+		r.BandLo, r.BandHi, r.BandWords = lo, hi, phrase
 		return r
 	}
 	per := func(r Reading) Reading {
@@ -38,26 +39,26 @@ func Readings() []Reading {
 		return r
 	}
 	return []Reading{
-		plain("pinion", "Pinion", "deg", "nose up", "nose down", func(v *quantity.Values) float64 { return v.PinionDeg }),
-		per(plain("pinionground", "Pinion to the ground", "deg", "nose up", "nose down", func(v *quantity.Values) float64 { return v.PinionGroundDeg })),
-		per(band(plain("antisquat", "Anti-squat", "%", "resists squat", "adds squat", func(v *quantity.Values) float64 { return v.AntiSquatPct }),
-			antiSquatLo, antiSquatHi, "common practice, full load, 50 to 100")),
-		per(plain("antilift", "Anti-lift, braking", "%", "resists lift", "adds lift", func(v *quantity.Values) float64 { return v.AntiLiftPct })),
-		per(plain("rollcentre", "Roll centre above ground", "mm", "", "", func(v *quantity.Values) float64 { return v.RollCentre })),
-		band(plain("rollsteer", "Roll steer", "%", "toward oversteer", "toward understeer", func(v *quantity.Values) float64 { return v.RollSteerPct }),
-			-understeerMost, oversteerMost, "common practice at ride, full load"),
-		band(plain("sideshift", "Side shift", "mm", "to the left", "to the right", func(v *quantity.Values) float64 { return v.Y }),
-			-shiftMost, shiftMost, "common practice within 75 mm of ride"),
-		band(plain("squareness", "Squareness", "mm", "left side longer", "right side longer", func(v *quantity.Values) float64 { return v.Squareness }),
-			-squareMost, squareMost, "common practice"),
-		plain("shaftfront", "Driveshaft, front joint", "deg", "", "", func(v *quantity.Values) float64 { return v.ShaftFrontDeg }),
-		plain("shaftbearing", "Driveshaft, joint at the centre bearing", "deg", "", "", func(v *quantity.Values) float64 { return v.ShaftBearingDeg }),
-		plain("shaftrear", "Driveshaft, rear joint", "deg", "", "", func(v *quantity.Values) float64 { return v.ShaftRearDeg }),
-		plain("slip", "Slip", "mm", "longer", "shorter", func(v *quantity.Values) float64 { return v.Slip }),
-		plain("fluctuation", "Driveshaft speed fluctuation", "%", "", "", func(v *quantity.Values) float64 { return v.FluctuationPct }),
-		plain("use", "Joint use", "% of its limit", "", "", func(v *quantity.Values) float64 { return 100 * v.WorstBind }),
-		plain(keyGap, "Smallest gap", "mm", "", "overlap", nil),
-		plain(keySpare, "Gap to spare", "mm", "more than wanted", "less than wanted", nil),
+		plain("pinion", words.T("Pinion"), "deg", words.T("nose up"), words.T("nose down"), func(v *quantity.Values) float64 { return v.PinionDeg }),
+		per(plain("pinionground", words.T("Pinion to the ground"), "deg", words.T("nose up"), words.T("nose down"), func(v *quantity.Values) float64 { return v.PinionGroundDeg })),
+		per(band(plain("antisquat", words.T("Anti-squat"), "%", words.T("resists squat"), words.T("adds squat"), func(v *quantity.Values) float64 { return v.AntiSquatPct }),
+			antiSquatLo, antiSquatHi, words.T("common practice, full load, 50 to 100"))),
+		per(plain("antilift", words.T("Anti-lift, braking"), "%", words.T("resists lift"), words.T("adds lift"), func(v *quantity.Values) float64 { return v.AntiLiftPct })),
+		per(plain("rollcentre", words.T("Roll centre above ground"), "mm", "", "", func(v *quantity.Values) float64 { return v.RollCentre })),
+		band(plain("rollsteer", words.T("Roll steer"), "%", words.T("toward oversteer"), words.T("toward understeer"), func(v *quantity.Values) float64 { return v.RollSteerPct }),
+			-understeerMost, oversteerMost, words.T("common practice at ride, full load")),
+		band(plain("sideshift", words.T("Side shift"), "mm", words.T("to the left"), words.T("to the right"), func(v *quantity.Values) float64 { return v.Y }),
+			-shiftMost, shiftMost, words.T("common practice within 75 mm of ride")),
+		band(plain("squareness", words.T("Squareness"), "mm", words.T("left side longer"), words.T("right side longer"), func(v *quantity.Values) float64 { return v.Squareness }),
+			-squareMost, squareMost, words.T("common practice")),
+		plain("shaftfront", words.T("Driveshaft, front joint"), "deg", "", "", func(v *quantity.Values) float64 { return v.ShaftFrontDeg }),
+		plain("shaftbearing", words.T("Driveshaft, joint at the centre bearing"), "deg", "", "", func(v *quantity.Values) float64 { return v.ShaftBearingDeg }),
+		plain("shaftrear", words.T("Driveshaft, rear joint"), "deg", "", "", func(v *quantity.Values) float64 { return v.ShaftRearDeg }),
+		plain("slip", words.T("Slip"), "mm", "longer", "shorter", func(v *quantity.Values) float64 { return v.Slip }),
+		plain("fluctuation", words.T("Driveshaft speed fluctuation"), "%", "", "", func(v *quantity.Values) float64 { return v.FluctuationPct }),
+		plain("use", words.T("Joint use"), words.T("% of its limit"), "", "", func(v *quantity.Values) float64 { return 100 * v.WorstBind }),
+		plain(keyGap, words.T("Smallest gap"), "mm", "", "overlap", nil),
+		plain(keySpare, words.T("Gap to spare"), "mm", words.T("more than wanted"), words.T("less than wanted"), nil),
 	}
 }
 

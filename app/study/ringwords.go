@@ -1,6 +1,7 @@
 package study
 
 import (
+	"axleloft/app/words"
 	"axleloft/geometry/limits"
 	"axleloft/geometry/motion"
 )
@@ -9,9 +10,9 @@ import (
 func (s *Study) MetWords(b *limits.By) string {
 	switch b.Cause {
 	case limits.EnteredLimit:
-		return b.What + " (your limit, not metal)"
+		return words.F("%s (your limit, not metal)", b.What)
 	case limits.JointLimit:
-		return "joint " + JointUse(&s.Mech.Joints[b.Index], b.Torsion)
+		return words.F("joint %s", JointUse(&s.Mech.Joints[b.Index], b.Torsion))
 	}
 	return b.What
 }
@@ -19,30 +20,30 @@ func (s *Study) MetWords(b *limits.By) string {
 // JointUse names a joint and what of it is used up: its tilt, or its twist.
 func JointUse(j *motion.Joint, torsion bool) string {
 	if torsion {
-		return JointName(j) + ", twist"
+		return words.F("%s, twist", JointName(j))
 	}
-	return JointName(j) + ", tilt"
+	return words.F("%s, tilt", JointName(j))
 }
 
 // DirectionWords names the eight main directions of the ring, deg; "" for the others.
 func DirectionWords(deg float64) string {
 	switch deg {
 	case 0:
-		return "left up alone"
+		return words.T("left up alone")
 	case 45:
-		return "both up"
+		return words.T("both up")
 	case 90:
-		return "right up alone"
+		return words.T("right up alone")
 	case 135:
-		return "crossed, right up"
+		return words.T("crossed, right up")
 	case 180:
-		return "left down alone"
+		return words.T("left down alone")
 	case 225:
-		return "both down"
+		return words.T("both down")
 	case 270:
-		return "right down alone"
+		return words.T("right down alone")
 	case 315:
-		return "crossed, left up"
+		return words.T("crossed, left up")
 	}
 	return ""
 }

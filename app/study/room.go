@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 
+	"axleloft/app/words"
 	"axleloft/geometry/cell"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/limits"
@@ -80,9 +81,9 @@ type Room struct {
 func (r *Rooms) Of(i int, margin float64) *Room {
 	out := &Room{Mover: r.m.Mover(i, margin), Name: r.s.Gaps.Parts[i].Name, s: r.s}
 	if out.Why = r.why; !out.Proved && out.Why == "" {
-		out.Why = "no bound is known on how it moves"
+		out.Why = words.T("no bound is known on how it moves")
 		if r.s.Gaps.FromFile(i) {
-			out.Why = "nothing is proved of where a surface from a file goes between them"
+			out.Why = words.T("nothing is proved of where a surface from a file goes between them")
 		}
 	}
 	return out
@@ -114,32 +115,32 @@ func (r *Room) Title(length func(mm float64) string) string {
 	if r.Margin == 0 {
 		return r.Name
 	}
-	return fmt.Sprintf("%s and %s round it", r.Name, length(r.Margin))
+	return words.F("%s and %s round it", r.Name, length(r.Margin))
 }
 
 // Head is what a file of the solid begins with.
 func (r *Room) Head() string {
-	return "Axleloft: " + measure.ASCII(r.Title(func(mm float64) string { return fmt.Sprintf("%g mm", mm) })) + "; mm, X forward, Y left, Z up"
+	return words.F("Axleloft: %s; mm, X forward, Y left, Z up", measure.ASCII(r.Title(func(mm float64) string { return fmt.Sprintf("%g mm", mm) })))
 }
 
 // HowWords say how the room is known.
 func (r *Room) HowWords() string {
 	if r.Proved {
-		return "It comes nowhere outside, proved over the whole travel" + r.s.restWords(r.Last) + ", between positions too."
+		return words.F("It comes nowhere outside, proved over the whole travel%s, between positions too.", r.s.restWords(r.Last))
 	}
-	return "At the positions tried: " + r.Why + "."
+	return words.F("At the positions tried: %s.", r.Why)
 }
 
 // LargerWords say how much larger it is drawn than the room truly taken. length writes mm with their unit.
 func (r *Room) LargerWords(mm float64, length func(mm float64) string) string {
-	than := "the room truly taken"
+	than := words.T("the room truly taken")
 	if !r.Proved {
-		than = "the room taken at those positions"
+		than = words.T("the room taken at those positions")
 	}
 	if math.IsInf(mm, 1) {
-		return "how much larger than " + than + " is not known"
+		return words.F("how much larger than %s is not known", than)
 	}
-	return "at most " + length(mm) + " larger than " + than
+	return words.F("at most %s larger than %s", length(mm), than)
 }
 
 // SectionBox is a box round all loops of a section, mm; ok is false where there are none.

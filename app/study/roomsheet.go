@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"axleloft/app/words"
 	"axleloft/geometry/swept"
 	"axleloft/plotting/drawing"
 	"axleloft/plotting/ink"
@@ -52,30 +53,30 @@ func RoomSheet(r *Room, scale float64, inch bool, head paper.Head, length func(m
 		size    = 15.0
 	)
 	k := unitsPerMM * scale
-	head.Title = "Room taken: " + r.Title(length)
-	head.Notes = r.HowWords() + " Brackets included. Body axes: X forward, Y left, Z up, from the ground under the axle at ride height; lengths in " + unitName(inch) + "; drawn " + ScaleWords(scale) + "."
+	head.Title = words.F("Room taken: %s", r.Title(length))
+	head.Notes = words.F("%s Brackets included. Body axes: X forward, Y left, Z up, from the ground under the axle at ride height; lengths in %s; drawn %s.", r.HowWords(), unitName(inch), ScaleWords(scale))
 	out := drawing.Sheet{Head: head, Scale: k, Inch: inch}
 	y := 0.0
 	for _, c := range r.Sections {
-		words := []string{"Section at " + SectionName(c.Axis, c.At, length) + ", " + acrossWords[c.Axis]}
+		phrase := []string{words.F("Section at %s, %s", SectionName(c.Axis, c.At, length), acrossWords[c.Axis])}
 		lo, hi, ok := SectionBox(c)
 		w, h := 0.0, 0.0
 		var x0, y1 float64
 		if ok {
-			words = append(words, extentWords(c, lo, hi, length), fmt.Sprintf("%s; %s", AreaWords(c.Area, inch), r.LargerWords(c.Larger, length)))
+			phrase = append(phrase, extentWords(c, lo, hi, length), fmt.Sprintf("%s; %s", AreaWords(c.Area, inch), r.LargerWords(c.Larger, length)))
 			ax, ay := flat(c.Axis, lo)
 			bx, by := flat(c.Axis, hi)
 			x0, y1 = math.Min(ax, bx), math.Max(ay, by)
 			w, h = math.Abs(bx-ax)*k, math.Abs(by-ay)*k
 		} else {
-			words = append(words, "It does not come there.")
+			phrase = append(phrase, words.T("It does not come there."))
 		}
-		pic := drawing.Picture{Width: w + 2*pad + beside, Height: float64(len(words))*leading + 12}
+		pic := drawing.Picture{Width: w + 2*pad + beside, Height: float64(len(phrase))*leading + 12}
 		if ok {
 			pic.Height += h + 2*pad
 		}
 		at := 4.0
-		for i, line := range words {
+		for i, line := range phrase {
 			tw, th := paper.Measure(line, size, i == 0)
 			role := ink.Text
 			if i > 0 {
@@ -101,7 +102,7 @@ func RoomSheet(r *Room, scale float64, inch bool, head paper.Head, length func(m
 			pic.Items = append(pic.Items, cross(c, lo, hi, place, length)...)
 		}
 		if pic.Width > MostSheet || y+pic.Height > MostSheet {
-			return out, fmt.Errorf("At that scale the sheet is larger than 5 m. Give a smaller scale, such as 1:10.")
+			return out, words.Errorf("At that scale the sheet is larger than 5 m. Give a smaller scale, such as 1:10.")
 		}
 		out.Views = append(out.Views, drawing.Placed{Picture: pic, Y: y})
 		y += pic.Height + gap
@@ -124,8 +125,8 @@ func cross(c *swept.Section, lo, hi r3.Vec, place func(r3.Vec) drawing.Point, le
 	for _, axis := range [2]int{(c.Axis + 1) % 3, (c.Axis + 2) % 3} {
 		a, b := place(at(mid, axis, from[axis])), place(at(mid, axis, to[axis]))
 		other := 3 - c.Axis - axis
-		words := axisWords[other][:1] + " " + length(m[other])
-		w, h := paper.Measure(words, 15, false)
+		phrase := axisWords[other][:1] + " " + length(m[other])
+		w, h := paper.Measure(phrase, 15, false)
 		// beyond the outline, the words at the line's upper or right end
 		const over = 12.0
 		p := drawing.Point{}
@@ -137,7 +138,7 @@ func cross(c *swept.Section, lo, hi r3.Vec, place func(r3.Vec) drawing.Point, le
 			p.X, p.Y = a.X-w/2, b.Y-h-2
 		}
 		out = append(out, drawing.Item{Kind: drawing.Line, Layer: drawing.PartLines, Stroke: ink.PartLine, Fill: ink.None, Width: 1, Points: []drawing.Point{a, b}},
-			drawing.Item{Kind: drawing.Text, Layer: drawing.Names, Stroke: ink.Second, Fill: ink.None, Size: 15, Words: words, Points: []drawing.Point{p, {X: w, Y: h}}})
+			drawing.Item{Kind: drawing.Text, Layer: drawing.Names, Stroke: ink.Second, Fill: ink.None, Size: 15, Words: phrase, Points: []drawing.Point{p, {X: w, Y: h}}})
 	}
 	return out
 }
@@ -145,17 +146,17 @@ func cross(c *swept.Section, lo, hi r3.Vec, place func(r3.Vec) drawing.Point, le
 // extentWords say from where to where a section reaches.
 func extentWords(c *swept.Section, lo, hi r3.Vec, length func(mm float64) string) string {
 	from, to := [3]float64{lo.X, lo.Y, lo.Z}, [3]float64{hi.X, hi.Y, hi.Z}
-	words := ""
+	phrase := ""
 	for axis := range 3 {
 		if axis == c.Axis {
 			continue
 		}
-		if words != "" {
-			words += ", "
+		if phrase != "" {
+			phrase += ", "
 		}
-		words += fmt.Sprintf("%s %s to %s", axisWords[axis][:1], length(from[axis]), length(to[axis]))
+		phrase += words.F("%s %s to %s", axisWords[axis][:1], length(from[axis]), length(to[axis]))
 	}
-	return words
+	return phrase
 }
 
 // ExtentWords say from where to where a section reaches; "" where there is nothing.
@@ -170,9 +171,9 @@ func ExtentWords(c *swept.Section, length func(mm float64) string) string {
 // AreaWords write an area in square centimetres or inches.
 func AreaWords(mm2 float64, inch bool) string {
 	if inch {
-		return fmt.Sprintf("%.1f square inches", mm2/25.4/25.4)
+		return words.F("%.1f square inches", mm2/25.4/25.4)
 	}
-	return fmt.Sprintf("%.1f cm²", mm2/100)
+	return words.F("%.1f cm²", mm2/100)
 }
 
 // ScaleWords write a scale: 1:10.

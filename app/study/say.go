@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 )
 
@@ -27,7 +28,7 @@ func WithRange(j *job.Job) *Study {
 // Travels words a position in the job's unit: "109 mm of bump", "left 176 up, right 180 down".
 func (s *Study) Travels(left, right float64) string {
 	if math.Abs(left) < 0.5 && math.Abs(right) < 0.5 {
-		return "ride height"
+		return words.T("ride height")
 	}
 	return s.wording().travels(left, right)
 }
@@ -46,22 +47,22 @@ func (s *Study) RangeWords() string {
 		return ""
 	}
 	w := s.wording()
-	text := fmt.Sprintf("both wheels %s up, %s down", w.number(s.Range.Bump), w.length(s.Range.Droop))
+	text := words.F("both wheels %s up, %s down", w.number(s.Range.Bump), w.length(s.Range.Droop))
 	if c := s.Range.LeftUp; c != nil {
-		text += "; crossed up: " + w.travels(c.Left, c.Right)
+		text += words.F("; crossed up: %s", w.travels(c.Left, c.Right))
 	}
 	if c := s.Range.RightUp; c != nil {
-		text += ", or " + w.travels(c.Left, c.Right)
+		text += words.F(", or %s", w.travels(c.Left, c.Right))
 	}
 	if a := s.Mech.TravelArticulation; s.Range.LeftUp == nil && s.Range.RightUp == nil && !math.IsNaN(a) {
-		text += fmt.Sprintf("; crossed up: %.1f deg, as entered", deg(a))
+		text += words.F("; crossed up: %.1f deg, as entered", deg(a))
 	}
 	return text
 }
 
 // CheckedWords says what was looked at: heights, loads, travel, pairs left out.
 func (s *Study) CheckedWords() string {
-	heights, left, travel := 0, 0, "whole travel"
+	heights, left, travel := 0, 0, words.T("whole travel")
 	if s.Job != nil && s.Job.Vehicle != nil {
 		heights = len(s.Job.Vehicle.Heights)
 	}
@@ -69,7 +70,7 @@ func (s *Study) CheckedWords() string {
 		left = len(s.Gaps.LeftOut)
 	}
 	if !s.Bounded() {
-		travel = "no travel yet"
+		travel = words.T("no travel yet")
 	}
 	loads := 0
 	for i := range s.Loads {
@@ -85,13 +86,13 @@ func (s *Study) CheckedWords() string {
 	}
 	put := ""
 	if aside > 0 {
-		put = fmt.Sprintf("; %s set aside", many(aside, "finding"))
+		put = words.F("; %s set aside", many(aside, "finding"))
 	}
 	gaps := s.GapsChecked()
 	if gaps != "" {
 		gaps = "; " + gaps
 	}
-	return fmt.Sprintf("Checked: %s, %s, %s; %s left out%s%s", many(heights, "height"), many(loads, "load"), travel, many(left, "pair"), gaps, put)
+	return words.F("Checked: %s, %s, %s; %s left out%s%s", many(heights, "height"), many(loads, "load"), travel, many(left, "pair"), gaps, put)
 }
 
 func many(n int, what string) string {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/measure"
 	"axleloft/plotting/chart"
 )
@@ -85,7 +86,7 @@ func (s *Study) spec(c Chart, against string, load int, unit string, curves []Cu
 		out.Bands = append(out.Bands, b)
 	}
 	if c.Key == "antisquat" && len(s.Loads) > 1 {
-		out.Bands = append(out.Bands, chart.Band{Lo: math.Inf(-1), Hi: antiSquatEmpty, Words: "common practice, empty, under 120"})
+		out.Bands = append(out.Bands, chart.Band{Lo: math.Inf(-1), Hi: antiSquatEmpty, Words: words.T("common practice, empty, under 120")})
 	}
 	if against == "both" && s.Job.Vehicle != nil && load < len(s.Loads) {
 		for _, h := range s.Job.Vehicle.Heights {
@@ -106,13 +107,13 @@ func (s *Study) whyNot(c Chart) string {
 	case s.RangeNote != "":
 		return s.RangeNote
 	case !s.Bounded():
-		return "Working out."
+		return words.T("Working out.")
 	case c.Key == "shaftacc" && s.Mech.Drive.Has:
-		return "No shaft speed is chosen. Enter one with the driveshaft."
+		return words.T("No shaft speed is chosen. Enter one with the driveshaft.")
 	case (c.Key == "stretch" || c.Key == "force") && !s.Mech.OverLocated:
-		return "These links do not fight each other: nothing is forced."
+		return words.T("These links do not fight each other: nothing is forced.")
 	}
-	return "The job gives nothing to draw here: this chart needs a part that is not there yet."
+	return words.T("The job gives nothing to draw here: this chart needs a part that is not there yet.")
 }
 
 // home0 is which height lies nearest ride height.
@@ -130,11 +131,11 @@ func (s *Study) home0() int {
 func xTitle(against, unit string) string {
 	switch against {
 	case "crossed":
-		return "crossed up, " + unit + ": − right wheel up, + left wheel up"
+		return words.F("crossed up, %s: − right wheel up, + left wheel up", unit)
 	case "left", "right":
-		return against + " wheel alone, " + unit + ": − droop, + bump"
+		return words.F("%s wheel alone, %s: − droop, + bump", against, unit)
 	}
-	return "both wheels, " + unit + ": − droop, + bump"
+	return words.F("both wheels, %s: − droop, + bump", unit)
 }
 
 func scaled(v []float64, k float64) []float64 {

@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"axleloft/app/edit"
+	"axleloft/app/words"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
 	"axleloft/geometry/limits"
@@ -154,7 +155,7 @@ func (s *Study) findRange() {
 	case err != nil:
 		s.RangeNote = sentence(err)
 	case !r.Bounded:
-		s.RangeNote = "Nothing bounds the travel, so there is no range to look over. Give the struts a closed and an open length, or bump stops and straps, or enter bump, droop and articulation."
+		s.RangeNote = words.T("Nothing bounds the travel, so there is no range to look over. Give the struts a closed and an open length, or bump stops and straps, or enter bump, droop and articulation.")
 	default:
 		s.Range = r
 	}

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
 	"axleloft/geometry/motion"
@@ -154,14 +155,14 @@ func (t *Tank) Worst() (at r3.Vec, ok bool) {
 // GrossWords say what the tank holds, or why that is not known.
 func (t *Tank) GrossWords() string {
 	if t.Vessel.Why != "" {
-		return fmt.Sprintf("%s: its litres are not known, nor what a cut would cost: %s. Its gaps stand.", t.Vessel.Name, t.Vessel.Why)
+		return words.F("%s: its litres are not known, nor what a cut would cost: %s. Its gaps stand.", t.Vessel.Name, t.Vessel.Why)
 	}
-	return fmt.Sprintf("%s: %s gross, from its outside shape.", t.Vessel.Name, Volume(t.Vessel.Litres))
+	return words.F("%s: %s gross, from its outside shape.", t.Vessel.Name, Volume(t.Vessel.Litres))
 }
 
 // Volume words litres with both gallons, each named.
 func Volume(litres float64) string {
-	return fmt.Sprintf("%s L (%s US gal, %s imperial gal)", Litres(litres), Litres(litres/vessel.USGallon), Litres(litres/vessel.ImperialGallon))
+	return words.F("%s L (%s US gal, %s imperial gal)", Litres(litres), Litres(litres/vessel.USGallon), Litres(litres/vessel.ImperialGallon))
 }
 
 // Litres writes a volume to a tenth, without its unit.
@@ -191,11 +192,11 @@ func (t *Tank) NearWords(pair int, length func(mm float64) string) string {
 	if a == t.Vessel.Name {
 		a = other
 	}
-	what := "comes within " + length(g.Gap.Gap)
+	what := words.F("comes within %s", length(g.Gap.Gap))
 	if g.Gap.Gap < 0 {
-		what = "hits by " + length(-g.Gap.Gap)
+		what = words.F("hits by %s", length(-g.Gap.Gap))
 	}
-	return fmt.Sprintf("%s %s (%s wanted) at %s.", a, what, length(t.within(t.s.Gaps.Pairs[pair].Required)), t.s.Travels(g.Left, g.Right))
+	return words.F("%s %s (%s wanted) at %s.", a, what, length(t.within(t.s.Gaps.Pairs[pair].Required)), t.s.Travels(g.Left, g.Right))
 }
 
 // TakenWords say what the keep-out takes and how that is known. The gap is master: litres are no measure of a touch, and where something touches that is said.
@@ -203,26 +204,26 @@ func (t *Tank) TakenWords() []string {
 	if t.Vessel.Why != "" {
 		return nil
 	}
-	wanted, round := "the gap wanted", "of the gap wanted"
+	wanted, round := words.T("the gap wanted"), words.T("of the gap wanted")
 	if t.margin != nil {
 		wanted = fmt.Sprintf("%g mm", *t.margin)
-		round = "of " + wanted
+		round = words.F("of %s", wanted)
 	}
-	how := "proved over the whole range" + t.s.restWords(t.Keep.Last) + ", between positions too"
+	how := words.F("proved over the whole range%s, between positions too", t.s.restWords(t.Keep.Last))
 	if !t.Keep.Proved {
-		how = "at the positions tried"
+		how = words.T("at the positions tried")
 	}
 	if t.Keep.Most == 0 {
-		return []string{fmt.Sprintf("Nothing that moves comes nearer to it than %s, %s.", wanted, how)}
+		return []string{words.F("Nothing that moves comes nearer to it than %s, %s.", wanted, how)}
 	}
 	var by []string
 	for _, p := range t.Keep.Parts {
 		by = append(by, t.s.Gaps.Parts[p].Name)
 	}
-	out := []string{fmt.Sprintf("The keep-out %s takes from %.2f to %.2f L of it (%s), %s.",
+	out := []string{words.F("The keep-out %s takes from %.2f to %.2f L of it (%s), %s.",
 		round, math.Floor(t.Keep.Least*100)/100, math.Ceil(t.Keep.Most*100)/100, strings.Join(by, ", "), how)}
 	if t.touches() {
-		out = append(out, "It is the gap that counts, not the litres: what takes 0.0 L can still touch.")
+		out = append(out, words.T("It is the gap that counts, not the litres: what takes 0.0 L can still touch."))
 	}
 	return out
 }

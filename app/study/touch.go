@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/limits"
 )
 
@@ -98,9 +99,9 @@ func wayAt(c limits.Corner) float64 { return math.Max(math.Abs(c.Left), math.Abs
 // waysWords says where a pair first touches along other ways than those said already: "left wheel alone at 105, crossed up, left wheel up, at 166; right wheel alone never". "" where it touches along none of them.
 func (w *wording) waysWords(t *limits.Touch, said ...int) string {
 	var at, never []string
-	for i, way := range [...]string{limits.WayBothUp: "both wheels up", limits.WayBothDown: "both wheels down"} {
+	for i, way := range [...]string{limits.WayBothUp: words.T("both wheels up"), limits.WayBothDown: words.T("both wheels down")} {
 		if way != "" && t.Ways[i].Touches && !slices.Contains(said, i) {
-			at = append(at, way+" at "+w.number(wayAt(t.Ways[i].At)))
+			at = append(at, words.F("%s at %s", way, w.number(wayAt(t.Ways[i].At))))
 		}
 	}
 	for _, k := range twins {
@@ -109,16 +110,16 @@ func (w *wording) waysWords(t *limits.Touch, said ...int) string {
 		}
 		l, r := &t.Ways[k.left], &t.Ways[k.right]
 		one := func(name, other string, a, b *limits.Way) {
-			at = append(at, name+" at "+w.number(wayAt(a.At)))
+			at = append(at, words.F("%s at %s", name, w.number(wayAt(a.At))))
 			if b.Never() && !strings.Contains(other, ",") {
-				never = append(never, other+" never")
+				never = append(never, words.F("%s never", other))
 			}
 		}
 		switch {
 		case l.Touches && r.Touches && math.Abs(wayAt(l.At)-wayAt(r.At)) < asOne:
-			at = append(at, k.all+" at "+w.number(math.Min(wayAt(l.At), wayAt(r.At))))
+			at = append(at, words.F("%s at %s", k.all, w.number(math.Min(wayAt(l.At), wayAt(r.At)))))
 		case l.Touches && r.Touches:
-			at = append(at, k.lone+" at "+w.number(wayAt(l.At)), k.other+" at "+w.number(wayAt(r.At)))
+			at = append(at, words.F("%s at %s", k.lone, w.number(wayAt(l.At))), words.F("%s at %s", k.other, w.number(wayAt(r.At))))
 		case l.Touches:
 			one(k.lone, k.other, l, r)
 		case r.Touches:
@@ -149,8 +150,8 @@ func WayWords(way int) string { return wayWords[way] }
 
 // wayTo is the straight way that a place lies along in words, -1 where none is near.
 func wayTo(left, right float64) int {
-	for i, words := range wayWords {
-		if place(left, right) == words {
+	for i, phrase := range wayWords {
+		if place(left, right) == phrase {
 			return i
 		}
 	}
@@ -163,7 +164,7 @@ func ShareWords(r *limits.Region) string {
 	case r.Surely >= r.Whole*(1-1e-9):
 		return "all"
 	case share < 1:
-		return "under 1 %"
+		return words.T("under 1 %")
 	default:
 		return fmt.Sprintf("%.0f %%", share)
 	}

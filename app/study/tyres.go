@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"axleloft/app/words"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/job"
 	"axleloft/geometry/limits"
@@ -104,7 +105,7 @@ func (s *Study) Tyres(ctx context.Context, size TyreSize) (*TyreTrial, error) {
 	}
 	t := s.Job.Vehicle.Tyre
 	if t.Width == nil {
-		return nil, fmt.Errorf("The tyre has no width, so it is not drawn. Give its width; till then nothing can be told of another size.")
+		return nil, words.Errorf("The tyre has no width, so it is not drawn. Give its width; till then nothing can be told of another size.")
 	}
 	out := &TyreTrial{Size: size, Free: t.Free() + size.Radius, Width: *t.Width + size.Width}
 	loaded := math.Inf(1)
@@ -113,9 +114,9 @@ func (s *Study) Tyres(ctx context.Context, size TyreSize) (*TyreTrial, error) {
 	}
 	switch {
 	case !(out.Width > 0 && loaded > 0):
-		return nil, fmt.Errorf("A tyre that much smaller has no size left: its width would be %s and its radius %s. Ask for less.", s.Length(out.Width), s.Length(loaded))
+		return nil, words.Errorf("A tyre that much smaller has no size left: its width would be %s and its radius %s. Ask for less.", s.Length(out.Width), s.Length(loaded))
 	case out.Width > s.Mech.Track:
-		return nil, fmt.Errorf("A tyre %s wide does not fit a track of %s: the tyres would overlap. Ask for less.", s.Length(out.Width), s.Length(s.Mech.Track))
+		return nil, words.Errorf("A tyre %s wide does not fit a track of %s: the tyres would overlap. Ask for less.", s.Length(out.Width), s.Length(s.Mech.Track))
 	}
 	was := tyrePairs(s.Gaps)
 	with, err := s.sized(size)

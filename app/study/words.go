@@ -8,6 +8,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"axleloft/app/words"
 	"axleloft/geometry/measure"
 )
 
@@ -26,21 +27,21 @@ func place(left, right float64) string {
 	}
 	switch {
 	case most < 0.5:
-		return "at ride height"
+		return words.T("at ride height")
 	case left*right > 0 && math.Abs(left-right) <= straight*most:
-		return "both wheels " + up(left)
+		return words.F("both wheels %s", up(left))
 	case r < straight*most:
-		return "left wheel " + up(left) + " alone"
+		return words.F("left wheel %s alone", up(left))
 	case l < straight*most:
-		return "right wheel " + up(right) + " alone"
+		return words.F("right wheel %s alone", up(right))
 	case left*right < 0 && left > 0:
-		return "crossed up, left wheel up"
+		return words.T("crossed up, left wheel up")
 	case left*right < 0:
-		return "crossed up, right wheel up"
+		return words.T("crossed up, right wheel up")
 	case left > right:
-		return "both wheels " + up(left) + ", left higher"
+		return words.F("both wheels %s, left higher", up(left))
 	}
-	return "both wheels " + up(left) + ", right higher"
+	return words.F("both wheels %s, right higher", up(left))
 }
 
 // travels words the two travels: "left 176 up, right 180 down", or "109 mm of bump" where both wheels move together.
@@ -48,13 +49,13 @@ func (w *wording) travels(left, right float64) string {
 	if math.Abs(left-right) <= straight*math.Max(math.Abs(left), math.Abs(right)) && left*right >= 0 {
 		mid := (left + right) / 2
 		if mid < 0 {
-			return w.length(-mid) + " of droop"
+			return words.F("%s of droop", w.length(-mid))
 		}
-		return w.length(mid) + " of bump"
+		return words.F("%s of bump", w.length(mid))
 	}
 	one := func(side string, v float64) string {
 		if math.Abs(v) < 0.5 {
-			return side + " at ride"
+			return words.F("%s at ride", side)
 		}
 		way := "up"
 		if v < 0 {
@@ -118,7 +119,7 @@ func Lower(name string) string {
 	if n == 0 || unicode.IsUpper(next) || unicode.IsDigit(next) || next == '-' {
 		return name
 	}
-	for _, own := range []string{"Panhard", "Watt"} {
+	for _, own := range []string{words.T("Panhard"), words.T("Watt")} {
 		if strings.HasPrefix(name, own) {
 			return name
 		}
@@ -127,11 +128,11 @@ func Lower(name string) string {
 }
 
 // List joins words: "a, b and c".
-func List(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
+func List(phrase []string) string {
+	if len(phrase) < 2 {
+		return strings.Join(phrase, "")
 	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+	return words.F("%s and %s", strings.Join(phrase[:len(phrase)-1], ", "), phrase[len(phrase)-1])
 }
 
 // Upper makes the first letter of a sentence large.

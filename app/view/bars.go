@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"axleloft/app/edit"
+	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/plotting/drawing"
 	"axleloft/plotting/ink"
@@ -104,9 +105,9 @@ func (s *Scene) addSensor(i int, chosen bool) {
 		switch {
 		case !u.Reached:
 			rod = ink.Trouble
-			s.marks = append(s.marks, worded{words: PlainName(p.Name) + " cannot reach", area: pts[1:], name: p.Name})
+			s.marks = append(s.marks, worded{words: words.F("%s cannot reach", PlainName(p.Name)), area: pts[1:], name: p.Name})
 		case u.RodAngle < nearStraight || u.RodAngle > math.Pi-nearStraight:
-			s.marks = append(s.marks, worded{words: PlainName(p.Name) + " may flip over", area: pts[:2], name: p.Name})
+			s.marks = append(s.marks, worded{words: words.F("%s may flip over", PlainName(p.Name)), area: pts[:2], name: p.Name})
 		}
 	}
 	line := func(role ink.Role, width float64, pts ...point) {

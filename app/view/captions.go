@@ -3,6 +3,7 @@ package view
 import (
 	"math"
 
+	"axleloft/app/words"
 	"axleloft/plotting/drawing"
 	"axleloft/plotting/ink"
 )
@@ -41,10 +42,10 @@ func (s *Scene) sides(d *drafter) {
 // captions are the words every view has: which it is, where the nose or the left is, and what is a demo.
 func (s *Scene) captions(d *drafter) {
 	const size, in = 15.0, 8.0
-	put := func(words string, x, y float64, bold bool, role ink.Role) box {
-		w, h := d.measure(words, size, bold)
+	put := func(phrase string, x, y float64, bold bool, role ink.Role) box {
+		w, h := d.measure(phrase, size, bold)
 		d.plate(box{x, y, x + w, y + h}, ink.Ground)
-		return d.text(words, x, y, size, bold, role, "")
+		return d.text(phrase, x, y, size, bold, role, "")
 	}
 	_, h := d.measure("NOSE", size, true)
 	const top = 3.0
@@ -65,7 +66,7 @@ func (s *Scene) captions(d *drafter) {
 	bottom := d.room.y1 - h - 3
 	demo := func() {
 		if s.in.Demo {
-			put("DEMO, not your vehicle", in, bottom, false, ink.Second)
+			put(words.T("DEMO, not your vehicle"), in, bottom, false, ink.Second)
 		}
 	}
 	switch s.plane {
@@ -86,8 +87,8 @@ func (s *Scene) captions(d *drafter) {
 			end -= 14
 		}
 		b := put("REAR", x, top, true, ink.Text)
-		if w, _ := d.measure("from behind", size, false); b.x1+8+w <= end {
-			put("from behind", b.x1+8, top, false, ink.Second)
+		if w, _ := d.measure(words.T("from behind"), size, false); b.x1+8+w <= end {
+			put(words.T("from behind"), b.x1+8, top, false, ink.Second)
 		}
 		demo()
 	default:

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"axleloft/app/words"
 	"axleloft/geometry/limits"
 	"axleloft/plotting/drawing"
 	"axleloft/plotting/ink"
@@ -66,12 +67,12 @@ func (s *Scene) markHolders(name string, line []point) {
 	if len(s.holders) == 0 || s.holders[0] != name {
 		return
 	}
-	words := "holds the axle here"
+	phrase := words.T("holds the axle here")
 	if len(s.holders) > 1 {
-		words = "these hold the axle here"
+		phrase = words.T("these hold the axle here")
 	}
 	a, b := line[0], line[1]
-	s.marks = append(s.marks, worded{words: words, area: []point{{(a.X + b.X) / 2, (a.Y + b.Y) / 2}}, name: name})
+	s.marks = append(s.marks, worded{words: phrase, area: []point{{(a.X + b.X) / 2, (a.Y + b.Y) / 2}}, name: name})
 }
 
 // The arrows of a motion the axle is poorly held in, units.
@@ -126,7 +127,7 @@ func (s *Scene) drawHolding(d *drafter) {
 		}
 		if !tagged {
 			tagged = true
-			d.tags = append(d.tags, tag{words: s.poorly, area: mark([]point{{x, y}}), name: "poorly held", dotted: true})
+			d.tags = append(d.tags, tag{words: s.poorly, area: mark([]point{{x, y}}), name: words.T("poorly held"), dotted: true})
 		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"axleloft/app/words"
 	"axleloft/geometry/clearance"
 	"axleloft/geometry/measure"
 	"axleloft/geometry/shape"
@@ -102,7 +103,7 @@ func (s *Scene) drawTrouble(d *drafter) {
 		}
 		d.item(drawing.Item{Kind: drawing.Dots, Layer: drawing.Trouble, Stroke: ink.Trouble, Points: area, Name: t.name})
 		if len(s.hits) == 0 && i == 0 && !s.in.ShowGap {
-			d.tags = append(d.tags, tag{words: "tight " + s.length(t.gap), area: area, name: t.name, dotted: true})
+			d.tags = append(d.tags, tag{words: words.F("tight %s", s.length(t.gap)), area: area, name: t.name, dotted: true})
 		}
 	}
 	for i := range s.hits {
@@ -116,7 +117,7 @@ func (s *Scene) drawTrouble(d *drafter) {
 			d.item(drawing.Item{Kind: drawing.Line, Layer: drawing.Trouble, Stroke: ink.Trouble, Width: light, Points: run, Name: t.name})
 		}
 		if len(d.tags) < hitTags {
-			d.tags = append(d.tags, tag{words: "hits " + s.length(-t.gap), area: area, name: t.name})
+			d.tags = append(d.tags, tag{words: words.F("hits %s", s.length(-t.gap)), area: area, name: t.name})
 		}
 	}
 	for i := range s.marks {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"axleloft/app/words"
 	"axleloft/plotting/drawing"
 	"axleloft/plotting/ink"
 )
@@ -86,11 +87,11 @@ func (s *Scene) placeWords(d *drafter, memory *Memory) {
 	for i := range d.tags {
 		d.placeTag(&d.tags[i], memory)
 	}
-	words := slices.Clone(s.words)
-	slices.SortStableFunc(words, func(a, b word) int { return cmp.Compare(b.weight, a.weight) })
+	phrase := slices.Clone(s.words)
+	slices.SortStableFunc(phrase, func(a, b word) int { return cmp.Compare(b.weight, a.weight) })
 	done := map[string]bool{}
-	for i := range words {
-		w := &words[i]
+	for i := range phrase {
+		w := &phrase[i]
 		if !done[w.words] && d.placeName(s, w, memory) {
 			done[w.words] = true
 		}
@@ -188,7 +189,7 @@ func (d *drafter) placeTag(t *tag, memory *Memory) {
 func (d *drafter) placeName(s *Scene, w *word, memory *Memory) bool {
 	width, h := d.measure(w.words, wordSize, false)
 	area := s.screen(d.t, w.area)
-	key := "name " + w.words
+	key := words.F("name %s", w.words)
 	was, had := memory.places[key]
 	best, which := math.Inf(1), -1
 	var at box
