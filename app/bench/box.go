@@ -200,7 +200,7 @@ func (b *Bench) showCaution(read func()) {
 		}
 		return false
 	}
-	b.box(words.T("Before you begin"), 600, look.NewPara("", cautionText, ink.Text), func() { done() }, answer{words.T("I have read this"), look.Filled, done})
+	b.box(words.T("Before you begin"), 600, look.NewPara("", words.T(cautionText), ink.Text), func() { done() }, answer{words.T("I have read this"), look.Filled, done})
 }
 
 // explain opens what a reading is.

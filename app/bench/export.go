@@ -2,7 +2,6 @@ package bench
 
 import (
 	"bytes"
-	"errors"
 	"io"
 	"os"
 	"path/filepath"
@@ -25,7 +24,7 @@ import (
 )
 
 // errWorking refuses to write figures that are not of the geometry as it stands.
-var errWorking = errors.New("The figures are still being worked out, and nothing is written from old ones. Try again in a moment.")
+var errWorking = words.Sentence("The figures are still being worked out, and nothing is written from old ones. Try again in a moment.")
 
 // exportMenu offers the two charts shown and the views as pictures, and the numbers.
 func (b *Bench) exportMenu() *fyne.Menu {

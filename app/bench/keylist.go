@@ -15,10 +15,10 @@ import (
 
 // everywhere are the keys that are no action's.
 var everywhere = []look.Key{
-	{Keys: []fyne.KeyName{fyne.KeyTab}, Does: "The next thing that takes keys; with Shift the one before. A frame shows which one has them."},
-	{Keys: []fyne.KeyName{fyne.KeySpace, fyne.KeyReturn}, Does: "Press it."},
-	{Keys: []fyne.KeyName{fyne.KeyLeft, fyne.KeyRight}, Does: "Choose among buttons in one frame; move a divider; move the axle under a chart."},
-	{Keys: []fyne.KeyName{fyne.KeyEscape}, Does: "Leave: a question, a drag, what is open, what is held."},
+	{Keys: []fyne.KeyName{fyne.KeyTab}, Does: words.Mark("The next thing that takes keys; with Shift the one before. A frame shows which one has them.")},
+	{Keys: []fyne.KeyName{fyne.KeySpace, fyne.KeyReturn}, Does: words.Mark("Press it.")},
+	{Keys: []fyne.KeyName{fyne.KeyLeft, fyne.KeyRight}, Does: words.Mark("Choose among buttons in one frame; move a divider; move the axle under a chart.")},
+	{Keys: []fyne.KeyName{fyne.KeyEscape}, Does: words.Mark("Leave: a question, a drag, what is open, what is held.")},
 }
 
 // keyGroup is keys of one place.
@@ -32,7 +32,7 @@ func (b *Bench) keyGroups() []keyGroup {
 	hand := func(where string, list []look.Key) keyGroup {
 		g := keyGroup{where: where}
 		for _, k := range list {
-			g.keys = append(g.keys, [2]string{k.Words(), k.Does})
+			g.keys = append(g.keys, [2]string{k.Words(), words.T(k.Does)})
 		}
 		return g
 	}

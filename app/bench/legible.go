@@ -15,9 +15,9 @@ import (
 
 // schemes are the sets of colours by the name they have on screen and in the preferences, in the order in which the key goes through them.
 var schemes = [ink.Schemes]struct{ key, words string }{
-	ink.Light:  {"light", "Light"},
-	ink.Dark:   {"dark", "Dark"},
-	ink.Bright: {"bright", "Bright workshop, heavy lines"},
+	ink.Light:  {"light", words.Mark("Light")},
+	ink.Dark:   {"dark", words.Mark("Dark")},
+	ink.Bright: {"bright", words.Mark("Bright workshop, heavy lines")},
 }
 
 // schemeChosen is the colours to show: the variable FYNE_THEME says so for one run, else the user's choice, else light.
@@ -49,7 +49,7 @@ func (b *Bench) schemeMenu() *fyne.MenuItem {
 	m := fyne.NewMenuItem(words.T("Colours"), nil)
 	m.ChildMenu = fyne.NewMenu("")
 	for i, x := range schemes {
-		c := fyne.NewMenuItem(x.words, func() { b.setScheme(ink.Scheme(i)) })
+		c := fyne.NewMenuItem(words.T(x.words), func() { b.setScheme(ink.Scheme(i)) })
 		c.Checked = look.Scheme() == ink.Scheme(i)
 		m.ChildMenu.Items = append(m.ChildMenu.Items, c)
 	}

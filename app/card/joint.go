@@ -120,7 +120,7 @@ func (c *Card) drawJoint(size fyne.Size) {
 func kindWords(e *job.End) string {
 	switch e.Kind {
 	case "bush":
-		return "bush"
+		return words.T("bush")
 	case "ball":
 		return words.T("rod end")
 	case "stud":

@@ -42,14 +42,13 @@ func rowOf(j *job.Job, unit string, denominator int, p document.Pivot, a edit.Ax
 	}
 	var r row
 	frac, left := measure.Fraction(mm, denominator)
-	shown, other := words.Decimal(showMM(mm)), frac
+	shown, other := showMM(mm), frac
 	if unit == "in" {
-		shown, other = strings.TrimSuffix(frac, " in"), words.Decimal(showMM(mm))+" mm"
+		shown, other = strings.TrimSuffix(frac, " in"), showMM(mm)+" mm"
 	}
 	if left == "even" {
 		left = words.T("even")
 	}
-	left = words.Decimal(left)
 	r.value = shown
 	typed := strings.TrimSpace(g.Typed)
 	switch {
@@ -102,12 +101,12 @@ func rowOf(j *job.Job, unit string, denominator int, p document.Pivot, a edit.Ax
 // showOff writes how far off a number may be: mm to a tenth; inches as a fraction of the ones on a tape, else to a hundredth.
 func showOff(mm float64, unit string) string {
 	if unit != "in" {
-		return words.Decimal(strings.TrimPrefix(showMM(mm), measure.Minus))
+		return strings.TrimPrefix(showMM(mm), measure.Minus)
 	}
 	if frac, rest := measure.Fraction(mm, measure.FinestDenominator); rest == "even" && math.Abs(math.Remainder(mm, measure.Inch/measure.FinestDenominator)) < 1e-9 {
 		return strings.TrimSuffix(frac, " in")
 	}
-	return words.Decimal(strconv.FormatFloat(math.Round(mm/measure.Inch*100)/100, 'f', -1, 64))
+	return strconv.FormatFloat(math.Round(mm/measure.Inch*100)/100, 'f', -1, 64)
 }
 
 // axisWords say what a coordinate without a datum is counted from, and its sign.

@@ -20,7 +20,7 @@ import (
 var autosaveDelay = 2 * time.Second
 
 // errNowhere: there is no place for an autosave.
-var errNowhere = errors.New("Not saved: there is no folder for it.")
+var errNowhere = words.Sentence("Not saved: there is no folder for it.")
 
 const (
 	autosaveAgain  = 3 // delays after which a write that failed is tried again

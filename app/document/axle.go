@@ -234,7 +234,7 @@ func (d *Document) Standing() (height int, phrase string) {
 	case low == high: // one height only, and crossed up there
 		return -1, words.T("crossed up")
 	}
-	return -1, "between"
+	return -1, words.T("between")
 }
 
 // Load is the index of the present load.

@@ -139,7 +139,7 @@ func renamedIn(j *job.Job, names map[string]string) *job.Job {
 func (d *Document) SaveWords() string { return strings.Join(d.saveWords, " ") }
 
 // errNoPlace refuses a file while the job is in none.
-var errNoPlace = errors.New("Save the job first: such a file lies beside the job's own file.")
+var errNoPlace = words.Sentence("Save the job first: such a file lies beside the job's own file.")
 
 // takeFile brings an STL file beside the job and returns its name there. note is a plain sentence where that is another name than it had.
 func (d *Document) takeFile(path string) (name, note string, err error) {

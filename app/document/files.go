@@ -23,11 +23,11 @@ const Ending = ".axleloft"
 // Errors of Save that the window has an answer to.
 var (
 	// ErrNoFile: the job has no file yet (or is a demo); ask for a place and call SaveAs.
-	ErrNoFile = errors.New("This job has no file yet. Choose a place for it.")
+	ErrNoFile = words.Sentence("This job has no file yet. Choose a place for it.")
 	// ErrChanged: somebody else wrote the file since it was opened or saved here; offer SaveForced or SaveAs.
-	ErrChanged = errors.New("Not saved: somebody else has changed the file since you opened it. Save under another name, or write over it.")
+	ErrChanged = words.Sentence("Not saved: somebody else has changed the file since you opened it. Save under another name, or write over it.")
 	// ErrElsewhere: another window has the job open; offer SaveAs.
-	ErrElsewhere = errors.New("Not saved: this job is open in another window. Save under another name, or close it there first.")
+	ErrElsewhere = words.Sentence("Not saved: this job is open in another window. Save under another name, or close it there first.")
 )
 
 // File is the job's file, "" where it has none.

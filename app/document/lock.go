@@ -28,7 +28,7 @@ const (
 )
 
 // errTaken: another living program has the file locked.
-var errTaken = errors.New("held by another program")
+var errTaken = words.Sentence("held by another program")
 
 // hold is a job held by this program. Several documents of one program may share it.
 type hold struct {

@@ -9,7 +9,7 @@ import (
 )
 
 // ReadyReasons are the ready reasons to set a finding aside.
-var ReadyReasons = []string{"will be cut away", "can be moved", "measured on the vehicle, clear", "meant to touch"}
+var ReadyReasons = []string{words.Mark("will be cut away"), words.Mark("can be moved"), words.Mark("measured on the vehicle, clear"), words.Mark("meant to touch")}
 
 // asideNumber is the name under which the number of a set-aside finding is kept.
 const asideNumber = "value"

@@ -48,7 +48,7 @@ func squareBolt(along r3.Vec) r3.Vec {
 // words are how the bolt can be said to lie.
 func (h *held) words() []string {
 	out := []string{h.square}
-	for _, w := range []string{BoltAcross, BoltAft, BoltUpright} {
+	for _, w := range []string{words.Mark(BoltAcross), words.Mark(BoltAft), words.Mark(BoltUpright)} {
 		if w != h.square {
 			out = append(out, w)
 		}
@@ -64,7 +64,7 @@ type lie struct {
 
 // String is the whole of it: "across, turned 12 deg, left end up 3 deg".
 func (l lie) String() string {
-	out := l.word
+	out := words.T(l.word)
 	if v := tenth(l.turned); v != 0 {
 		out += words.F(", turned %s deg", strings.Replace(plain(v), "-", "−", 1))
 	}

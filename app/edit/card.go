@@ -12,8 +12,8 @@ import (
 )
 
 // Complaints are the ready ones, as the file keeps them; a hand may add words of its own (common practice, no source).
-var Complaints = []string{"squats", "tail lifts under braking", "steers itself over bumps", "wanders", "rolls in bends", "vibrates at speed", "vibrates pulling away",
-	"vibrates on the overrun", "clunks", "bottoms out", "tyre rubs", "runs crooked", "wears its joints"}
+var Complaints = []string{words.Mark("squats"), words.Mark("tail lifts under braking"), words.Mark("steers itself over bumps"), words.Mark("wanders"), words.Mark("rolls in bends"), words.Mark("vibrates at speed"), words.Mark("vibrates pulling away"),
+	words.Mark("vibrates on the overrun"), words.Mark("clunks"), words.Mark("bottoms out"), words.Mark("tyre rubs"), words.Mark("runs crooked"), words.Mark("wears its joints")}
 
 // ComplaintOf parts a complaint into the ready ones in it, in the order of Complaints, and the rest as it was typed.
 func ComplaintOf(text string) (ready []string, rest string) {

@@ -127,11 +127,11 @@ func (c Carried) Words(name string) string {
 	case c.Numbers+c.Taped == 0:
 		out += words.T("nothing hung on it that had to move")
 	case c.Taped == 0:
-		out += words.F("%s moved with it", count(c.Numbers, "number", "numbers"))
+		out += words.F("%s moved with it", count(c.Numbers, words.T("number"), words.T("numbers")))
 	case c.Numbers == 0:
-		out += words.F("%s placed by tapes from it worked out again", count(c.Taped, "pivot", "pivots"))
+		out += words.F("%s placed by tapes from it worked out again", count(c.Taped, words.T("pivot"), words.T("pivots")))
 	default:
-		out += words.F("%s moved with it, %s placed by tapes worked out again", count(c.Numbers, "number", "numbers"), count(c.Taped, "pivot", "pivots"))
+		out += words.F("%s moved with it, %s placed by tapes worked out again", count(c.Numbers, words.T("number"), words.T("numbers")), count(c.Taped, words.T("pivot"), words.T("pivots")))
 	}
 	if c.Stayed > 0 {
 		out += words.F("; %s: look at them", count(c.Stayed, words.T("number that is no place stayed"), words.T("numbers that are no places stayed")))
@@ -213,7 +213,7 @@ func rekeep(j *job.Job) {
 	}
 }
 
-var errNoDatum = fmt.Errorf("That datum is no longer in the job. Take another one.")
+var errNoDatum = words.Sentence("That datum is no longer in the job. Take another one.")
 
 // RemoveDatum takes a datum out. What was counted from it stays where it is and is counted as the job counts; it tells how many numbers that are.
 func RemoveDatum(j *job.Job, i int) (counted int, err error) {

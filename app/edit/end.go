@@ -47,9 +47,9 @@ func endOf(j *job.Job, p Pivot) *held {
 	case Links:
 		l := &j.Links[p.Index]
 		if p.End == AxleEnd {
-			return single("axleEnd", &l.AxleEnd, l.Frame, l.Axle, BoltSquare)
+			return single("axleEnd", &l.AxleEnd, l.Frame, l.Axle, words.Mark(BoltSquare))
 		}
-		return single("frameEnd", &l.FrameEnd, l.Frame, l.Axle, BoltSquare)
+		return single("frameEnd", &l.FrameEnd, l.Frame, l.Axle, words.Mark(BoltSquare))
 	case Rockers:
 		if p.End == Centre {
 			return nil
@@ -57,9 +57,9 @@ func endOf(j *job.Job, p Pivot) *held {
 		r := &j.Rockers[p.Index].Rods[p.Sub]
 		key := fmt.Sprintf("rods[%d].", p.Sub)
 		if p.End == FarEnd {
-			return single(key+"farEnd", &r.FarEnd, r.Rocker, r.Far, boltSquareRod)
+			return single(key+"farEnd", &r.FarEnd, r.Rocker, r.Far, words.Mark(boltSquareRod))
 		}
-		return single(key+"rockerEnd", &r.RockerEnd, r.Rocker, r.Far, boltSquareRod)
+		return single(key+"rockerEnd", &r.RockerEnd, r.Rocker, r.Far, words.Mark(boltSquareRod))
 	case Arms:
 		return armEnd(&j.Arms[p.Index], p)
 	}
@@ -92,14 +92,14 @@ func armEnd(a *job.Arm, p Pivot) *held {
 	h.strict = h.end().Kind == "bush"
 	switch {
 	case len(a.Frame) < 2:
-		h.free, h.square = r3.Vec{Y: 1}, BoltAcross
+		h.free, h.square = r3.Vec{Y: 1}, words.Mark(BoltAcross)
 	case p.End == FrameEnd:
-		h.free, h.square = unit(r3.Sub(a.Frame[0].Vec(), a.Frame[1].Vec())), boltOnLine
+		h.free, h.square = unit(r3.Sub(a.Frame[0].Vec(), a.Frame[1].Vec())), words.Mark(boltOnLine)
 		if h.free.Y < 0 {
 			h.free = r3.Scale(-1, h.free)
 		}
 	default:
-		h.free, h.square = squareBolt(h.along), boltSquareArm
+		h.free, h.square = squareBolt(h.along), words.Mark(boltSquareArm)
 	}
 	return h
 }
@@ -207,7 +207,7 @@ func (f *form) end(p Pivot) {
 		h.set(c)
 		return nil
 	}
-	f.choice(key+".kind", words.T("Held by"), now.Kind, true, words.T("not known"), []string{"bush", "ball", "stud"}, func(w string) error {
+	f.choice(key+".kind", words.T("Held by"), now.Kind, true, words.T("not known"), []string{words.Mark("bush"), words.Mark("ball"), words.Mark("stud")}, func(w string) error {
 		return keep(func(c *job.End) error { c.Kind = w; return nil })
 	})
 	f.lies(h, key+".bolt", words.T("Bolt"), h.direction(now.Bolt), func(change func(*lie)) error {
@@ -223,7 +223,7 @@ func (f *form) end(p Pivot) {
 		square = yes(*now.Square)
 	}
 	if p.List != Arms { // an arm's eyes lie on their bolts at ride
-		f.choice(key+".square", words.T("Eye square to its link"), square, true, words.T("as usual for its kind"), []string{"yes", "no"}, func(w string) error {
+		f.choice(key+".square", words.T("Eye square to its link"), square, true, words.T("as usual for its kind"), []string{words.Mark("yes"), words.Mark("no")}, func(w string) error {
 			return keep(func(c *job.End) error {
 				c.Square = nil
 				if w != "" {
@@ -265,7 +265,7 @@ func (f *form) end(p Pivot) {
 	number("adjust", words.T("Screws in and out by"), Length, "", func(c *job.End) **float64 { return &c.Adjust }, positive, words.T("does not screw"))
 	if now.Adjust != nil {
 		number("thread", words.T("Its thread, a turn"), Length, "", func(c *job.End) **float64 { return &c.Thread }, positive, words.T("not known"))
-		f.choice(key+".hand", words.T("Hand of the thread"), now.Hand, true, "right", []string{"right", "left"}, func(w string) error {
+		f.choice(key+".hand", words.T("Hand of the thread"), now.Hand, true, "right", []string{words.Mark("right"), words.Mark("left")}, func(w string) error {
 			return keep(func(c *job.End) error { c.Hand = w; return nil })
 		})
 	}
@@ -329,7 +329,7 @@ func (f *form) boltOut(key string, now *job.BoltOut, keep func(func(*job.End) er
 	if now == nil {
 		return
 	}
-	f.choice(key+".way", words.T("Bolt drawn out: which way"), now.Way, true, words.T("either way"), []string{"left", "right", "forward", "back", "up", "down"}, func(w string) error {
+	f.choice(key+".way", words.T("Bolt drawn out: which way"), now.Way, true, words.T("either way"), []string{words.Mark("left"), words.Mark("right"), words.Mark("forward"), words.Mark("back"), words.Mark("up"), words.Mark("down")}, func(w string) error {
 		return keep(func(e *job.End) error {
 			if e.BoltOut != nil {
 				o := *e.BoltOut

@@ -438,7 +438,7 @@ func (f *form) vehicle(v *job.Vehicle) {
 	f.text("notes", words.T("Notes"), LongText, &f.j.Notes)
 	f.number("wheelbase", words.T("Wheelbase"), Length, &v.Wheelbase, positive)
 	f.number("track", words.T("Track"), Length, &v.Track, positive)
-	f.choice("frontTravel", words.T("Front axle: with this one, or still"), v.FrontTravel, true, "with", []string{"with", "still"}, func(w string) error { v.FrontTravel = w; return nil })
+	f.choice("frontTravel", words.T("Front axle: with this one, or still"), v.FrontTravel, true, "with", []string{words.Mark("with"), words.Mark("still")}, func(w string) error { v.FrontTravel = w; return nil })
 	f.optional("driveShare", words.T("This axle's share of the drive"), Number, &v.DriveShare, unitPart, "1")
 	f.optional("brakeShare", words.T("This axle's share of the braking"), Number, &v.BrakeShare, unitPart, "0.4")
 	if v.Tyre == nil {

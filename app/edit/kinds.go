@@ -51,37 +51,37 @@ const (
 func Kinds(l List) []string {
 	switch l {
 	case Links:
-		return []string{twoLowers, twoUppers, centreUpper, panhard, torqueArm, oneLink}
+		return []string{words.Mark(twoLowers), words.Mark(twoUppers), words.Mark(centreUpper), words.Mark(panhard), words.Mark(torqueArm), words.Mark(oneLink)}
 	case Arms:
-		return []string{aArm, lowerAArm, radiusArms}
+		return []string{words.Mark(aArm), words.Mark(lowerAArm), words.Mark(radiusArms)}
 	case Rockers:
-		return []string{wattAxle, wattFrame}
+		return []string{words.Mark(wattAxle), words.Mark(wattFrame)}
 	case Sensors:
-		return []string{sensor, twoSensors}
+		return []string{words.Mark(sensor), words.Mark(twoSensors)}
 	case Struts:
-		return []string{twoStruts, oneStrut, airBags}
+		return []string{words.Mark(twoStruts), words.Mark(oneStrut), words.Mark(airBags)}
 	case Stops:
-		return []string{twoStops, oneStop}
+		return []string{words.Mark(twoStops), words.Mark(oneStop)}
 	case Straps:
-		return []string{twoStraps, oneStrap}
+		return []string{words.Mark(twoStraps), words.Mark(oneStrap)}
 	case Lines:
-		return []string{hose, loom}
+		return []string{words.Mark(hose), words.Mark(loom)}
 	case Envelopes:
-		return []string{box, tank, outlined, pipe, rails, ball, fromFile}
+		return []string{words.Mark(box), words.Mark(tank), words.Mark(outlined), words.Mark(pipe), words.Mark(rails), words.Mark(ball), words.Mark(fromFile)}
 	case Loads:
-		return []string{words.T("Load")}
+		return []string{words.Mark("Load")}
 	case Heights:
-		return []string{words.T("Height")}
+		return []string{words.Mark("Height")}
 	case Housing:
-		return []string{ball, box, fromFile}
+		return []string{words.Mark(ball), words.Mark(box), words.Mark(fromFile)}
 	case Brackets:
 		return BracketKinds()
 	case AxleTube:
-		return []string{words.T("Axle tube")}
+		return []string{words.Mark("Axle tube")}
 	case Driveline, Output, Pinion:
-		return []string{driveshaft}
+		return []string{words.Mark(driveshaft)}
 	case Bearing:
-		return []string{bearing}
+		return []string{words.Mark(bearing)}
 	}
 	return nil
 }

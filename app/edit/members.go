@@ -33,7 +33,7 @@ func (f *form) arm(a *job.Arm) {
 			v := distance(a.Frame[k], a.Axle[n])
 			label := words.T("Pivot to pivot")
 			if len(a.Frame)+len(a.Axle) > 2 {
-				label = words.F("Pivot to pivot, %sbar", ordinals[min(k+n, 1)])
+				label = words.F("Pivot to pivot, %sbar", words.T(ordinals[min(k+n, 1)]))
 			}
 			f.readOnly(fmt.Sprintf("pivots[%d]", k+n), label, shownLength(f.j), showWorkedOut(f.j, v), v)
 		}
@@ -51,7 +51,7 @@ func (f *form) arm(a *job.Arm) {
 func (f *form) rocker(r *job.Rocker) {
 	i := f.part.Index
 	f.name()
-	f.choice("on", words.T("Turns on"), r.On, false, "", []string{"axle", "frame"}, func(w string) error { r.On = w; return nil })
+	f.choice("on", words.T("Turns on"), r.On, false, "", []string{words.Mark("axle"), words.Mark("frame")}, func(w string) error { r.On = w; return nil })
 	f.group = words.T("Bolt of the rocker")
 	f.coordinates(Pivot{List: Rockers, Index: i, End: Centre})
 	f.axis("axis", &r.Axis)

@@ -106,7 +106,7 @@ func find(j *job.Job, p Pivot) *slot {
 			s := &j.Sensors[p.Index]
 			for _, e := range sensorEnds {
 				if e.end == p.End {
-					return &slot{at: e.at(s), given: &s.Given, measured: &s.Measured, key: e.key, pair: s.Pair, name: s.Name, what: e.what}
+					return &slot{at: e.at(s), given: &s.Given, measured: &s.Measured, key: e.key, pair: s.Pair, name: s.Name, what: words.T(e.what)}
 				}
 			}
 		}
@@ -120,13 +120,13 @@ var sensorEnds = []struct {
 	key, what string
 	at        func(*job.Sensor) *job.Point
 }{
-	{Shaft, "shaft", "shaft", func(s *job.Sensor) *job.Point { return &s.Shaft }},
-	{LeverEnd, "lever", "lever's end", func(s *job.Sensor) *job.Point { return &s.Lever }},
-	{FarEnd, "far", "rod's far end", func(s *job.Sensor) *job.Point { return &s.Far }},
+	{Shaft, "shaft", words.Mark("shaft"), func(s *job.Sensor) *job.Point { return &s.Shaft }},
+	{LeverEnd, "lever", words.Mark("lever's end"), func(s *job.Sensor) *job.Point { return &s.Lever }},
+	{FarEnd, "far", words.Mark("rod's far end"), func(s *job.Sensor) *job.Point { return &s.Far }},
 }
 
 // ordinals tell an arm's two pivots at one end apart.
-var ordinals = [2]string{"first ", "second "}
+var ordinals = [2]string{words.Mark("first "), words.Mark("second ")}
 
 func armSlot(a *job.Arm, p Pivot) *slot {
 	list, key, what := a.Frame, "frame", words.T("frame end")
@@ -138,7 +138,7 @@ func armSlot(a *job.Arm, p Pivot) *slot {
 	}
 	s := &slot{at: &list[p.Sub], given: &a.Given, measured: &a.Measured, key: fmt.Sprintf("%s[%d]", key, p.Sub), pair: a.Pair, name: a.Name, what: what}
 	if len(list) > 1 {
-		s.what = ordinals[min(p.Sub, 1)] + what
+		s.what = words.T(ordinals[min(p.Sub, 1)]) + what
 	}
 	s.all = make([]string, len(list))
 	for i := range list {
@@ -206,7 +206,7 @@ func (s *slot) words(p Pivot) string {
 }
 
 // gone is the refusal for a pivot or part that is no longer there.
-var errGone = fmt.Errorf("That part is no longer in the job. Take another one.")
+var errGone = words.Sentence("That part is no longer in the job. Take another one.")
 
 // Pivots lists every pivot the job has, in file order, each pair once (Side Left; Single where there is no twin).
 func Pivots(j *job.Job) []Pivot {

@@ -120,7 +120,7 @@ type Source struct {
 
 // Sources are the ready ones; a hand may type another.
 func Sources() []Source {
-	return []Source{{"tape", measure.TapeOff}, {words.T("through obstructions"), 2 * measure.TapeOff}, {words.T("plumb bob"), 3}, {words.T("angle gauge"), 0}, {"drawing", 0}, {words.T("on stands"), 0}, {GuessSource, 0}}
+	return []Source{{"tape", measure.TapeOff}, {"through obstructions", 2 * measure.TapeOff}, {"plumb bob", 3}, {"angle gauge", 0}, {"drawing", 0}, {"on stands", 0}, {GuessSource, 0}}
 }
 
 // usualOff is how far off a ready source usually is; NaN where nothing is usual.

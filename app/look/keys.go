@@ -63,7 +63,7 @@ func (k Key) Words() string {
 	}
 	s := strings.Join(out, between)
 	if k.With != "" {
-		s = k.With + "+" + s
+		s = words.T(k.With) + "+" + s
 	}
 	return s
 }

@@ -29,19 +29,19 @@ type laying struct {
 
 // layings are what the chooser offers, in its order.
 var layings = []laying{
-	{key: "", name: "none", least: 0},
-	{key: "use", name: "joint use", least: 5},
-	{key: "gap", name: "tightest gap", least: 1},
-	{key: "pinion", name: "pinion", least: 0.1},
-	{key: "squareness", name: "squareness", least: 0.5},
-	{key: "rollsteer", name: "roll steer", least: 1},
-	{key: "sideshift", name: "side shift", least: 1},
-	{key: "slip", name: "slip", least: 0.5},
-	{key: "antisquat", name: "anti-squat", least: 1},
-	{key: "rollcentre", name: "roll centre", least: 1},
-	{key: "shaftfront", name: "shaft, front", least: 0.5},
-	{key: "shaftbearing", name: "shaft, bearing", least: 0.5},
-	{key: "shaftrear", name: "shaft, rear", least: 0.5},
+	{key: "", name: words.Mark("none"), least: 0},
+	{key: "use", name: words.Mark("joint use"), least: 5},
+	{key: "gap", name: words.Mark("tightest gap"), least: 1},
+	{key: "pinion", name: words.Mark("pinion"), least: 0.1},
+	{key: "squareness", name: words.Mark("squareness"), least: 0.5},
+	{key: "rollsteer", name: words.Mark("roll steer"), least: 1},
+	{key: "sideshift", name: words.Mark("side shift"), least: 1},
+	{key: "slip", name: words.Mark("slip"), least: 0.5},
+	{key: "antisquat", name: words.Mark("anti-squat"), least: 1},
+	{key: "rollcentre", name: words.Mark("roll centre"), least: 1},
+	{key: "shaftfront", name: words.Mark("shaft, front"), least: 0.5},
+	{key: "shaftbearing", name: words.Mark("shaft, bearing"), least: 0.5},
+	{key: "shaftrear", name: words.Mark("shaft, rear"), least: 0.5},
 }
 
 // The use of a joint from which it is close to its limit, and at which it binds, %.
@@ -302,7 +302,7 @@ func (p *Pad) layMenu() *fyne.Menu {
 		m.Items = append(m.Items, item)
 	}
 	for _, l := range p.offered() {
-		phrase := study.Upper(l.name)
+		phrase := study.Upper(words.T(l.name))
 		if l.key == "" {
 			phrase = words.T("No lines")
 		}

@@ -326,14 +326,14 @@ func (p *Pad) FocusLost() { p.focused = false; p.Refresh() }
 
 // Keys are what the keys do on the pad.
 var Keys = []look.Key{
-	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown}, Does: "Both wheels up or down by 1 mm; Shift 10, Ctrl 0.1."},
-	{Keys: []fyne.KeyName{fyne.KeyLeft, fyne.KeyRight}, Does: "Left wheel up and right down, or the other way; Shift and Ctrl as above."},
-	{Keys: []fyne.KeyName{fyne.KeyHome}, Does: "Ride height."},
-	{Keys: []fyne.KeyName{fyne.KeyPageUp}, Does: "Full bump."},
-	{Keys: []fyne.KeyName{fyne.KeyPageDown}, Does: "Full droop."},
-	{Runes: "l", Does: "Lay the next reading's lines in the range; with Shift the one before."},
-	{Runes: "h", Does: "The next position with one strut down on its stop."},
-	{Keys: []fyne.KeyName{fyne.KeyEscape}, Does: "End the walk round the edge, or the map of a pair."},
+	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown}, Does: words.Mark("Both wheels up or down by 1 mm; Shift 10, Ctrl 0.1.")},
+	{Keys: []fyne.KeyName{fyne.KeyLeft, fyne.KeyRight}, Does: words.Mark("Left wheel up and right down, or the other way; Shift and Ctrl as above.")},
+	{Keys: []fyne.KeyName{fyne.KeyHome}, Does: words.Mark("Ride height.")},
+	{Keys: []fyne.KeyName{fyne.KeyPageUp}, Does: words.Mark("Full bump.")},
+	{Keys: []fyne.KeyName{fyne.KeyPageDown}, Does: words.Mark("Full droop.")},
+	{Runes: "l", Does: words.Mark("Lay the next reading's lines in the range; with Shift the one before.")},
+	{Runes: "h", Does: words.Mark("The next position with one strut down on its stop.")},
+	{Keys: []fyne.KeyName{fyne.KeyEscape}, Does: words.Mark("End the walk round the edge, or the map of a pair.")},
 }
 
 // TypedRune lays the next reading's lines in the patch by L (Shift: the one before), and goes on to the next get-home position by H.

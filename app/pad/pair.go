@@ -34,7 +34,7 @@ type pairLaid struct {
 
 // LayPair lays the gap of two parts in the patch, by their names.
 func (p *Pad) LayPair(a, b string) {
-	p.layThis(laying{key: pairKey, name: "gap", least: 1, a: a, b: b})
+	p.layThis(laying{key: pairKey, name: words.Mark("gap"), least: 1, a: a, b: b})
 }
 
 // onPair reports whether the gap of one pair is laid.

@@ -125,7 +125,7 @@ func (p *Pad) secondRow(size fyne.Size) {
 	room := size.Width/2 - brush.Measure(words.T("full bump"), bold).Width/2 - 8 - 10
 	phrase := words.T("Lines")
 	if p.laying.key != "" {
-		phrase = study.Upper(p.laying.name)
+		phrase = study.Upper(words.T(p.laying.name))
 	}
 	fitIn := func(b *look.Button, phrase ...string) {
 		for _, w := range phrase {
@@ -191,13 +191,13 @@ func (p *Pad) axes() {
 	}
 	x, y := g.at(0, 0)
 	p.pool.Line(x-7, y, x+7, y, 3*look.Weight(), text)
-	p.pool.Text("ride", x+14, y-22, plain, text)
+	p.pool.Text(words.T("ride"), x+14, y-22, plain, text)
 }
 
 // rideWord is the room the word at ride and the dot beside it take.
 func (p *Pad) rideWord() brush.Box {
 	x, y := p.geom.at(0, 0)
-	m := brush.Measure("ride", plain)
+	m := brush.Measure(words.T("ride"), plain)
 	return brush.Box{X0: float64(x) - dotRing, Y0: float64(y) - 22, X1: float64(x+m.Width) + 16, Y1: float64(y) + dotRing}
 }
 

@@ -54,9 +54,9 @@ func (p *Pad) trouble(s *study.Study) (taken []brush.Box) {
 	low := false
 	if pair, hit, at, ok := marks.worst(); ok && s.Gaps != nil && pair < len(s.Gaps.Pairs) {
 		a, b := s.Gaps.Parts[s.Gaps.Pairs[pair].A].Name, s.Gaps.Parts[s.Gaps.Pairs[pair].B].Name
-		n := note{[]string{words.F("tight: %s", both(a, b)), "tight"}, at}
+		n := note{[]string{words.F("tight: %s", both(a, b)), words.T("tight")}, at}
 		if hit {
-			n = note{[]string{words.F("%s hits %s", short(a), short(b)), "hits"}, at}
+			n = note{[]string{words.F("%s hits %s", short(a), short(b)), words.T("hits")}, at}
 		}
 		n.guessed(len(s.RestsOn(pair)) > 0)
 		taken = append(taken, p.tag(n))

@@ -13,9 +13,15 @@ import (
 	"axleloft/geometry/motion"
 )
 
+// grammar reports whether names can be taken apart and put together as the trade says them: that is English grammar, other languages have names whole.
+func grammar() bool { return words.Language() == words.English }
+
 // sided splits a part's name into its own name in small letters and the word of its side: "Strut left" gives "strut" and "left".
 func sided(name string, side job.Side) (base, word string) {
 	base = study.Lower(name)
+	if !grammar() {
+		return base, ""
+	}
 	switch side {
 	case job.Left:
 		return strings.TrimSuffix(base, " left"), "left"
@@ -28,6 +34,9 @@ func sided(name string, side job.Side) (base, word string) {
 // short is the last word of a part's name, with its side: "Panhard rod" is the rod, "Lower left" the left lower.
 func short(name string) string {
 	base, word := study.Lower(name), ""
+	if !grammar() {
+		return base
+	}
 	for _, side := range []string{"left", "right"} {
 		if s, ok := strings.CutSuffix(base, " "+side); ok {
 			base, word = s, side
@@ -65,15 +74,15 @@ func cause(s *study.Study, by *limits.By) string {
 	switch by.Cause {
 	case limits.StrutClosed, limits.StrutOpen:
 		if by.Index < len(m.Struts) {
-			what := "closed"
+			what := words.T("closed")
 			if by.Cause == limits.StrutOpen {
-				what = "open"
+				what = words.T("open")
 			}
 			return put(m.Struts[by.Index].Name, m.Struts[by.Index].Ref.Side, what)
 		}
 	case limits.StopSolid:
 		if by.Index < len(m.Stops) {
-			return put(m.Stops[by.Index].Name, m.Stops[by.Index].Ref.Side, "home")
+			return put(m.Stops[by.Index].Name, m.Stops[by.Index].Ref.Side, words.T("home"))
 		}
 	case limits.RubberTouch:
 		if by.Index < len(m.Stops) {
@@ -81,11 +90,14 @@ func cause(s *study.Study, by *limits.By) string {
 			if word != "" {
 				base = word + " " + base
 			}
+			if !grammar() {
+				return words.F("rubber of %s", base)
+			}
 			return base + ofRubber
 		}
 	case limits.StrapTaut:
 		if by.Index < len(m.Straps) {
-			return put(m.Straps[by.Index].Name, m.Straps[by.Index].Ref.Side, "taut")
+			return put(m.Straps[by.Index].Name, m.Straps[by.Index].Ref.Side, words.T("taut"))
 		}
 	case limits.JointLimit:
 		if by.Index < len(m.Joints) {
@@ -111,6 +123,9 @@ func cause(s *study.Study, by *limits.By) string {
 // joint names a joint in trade words: "left lower, frame bush".
 func joint(m *motion.Mechanism, i int) string {
 	k := &m.Joints[i]
+	if !grammar() {
+		return study.JointName(k)
+	}
 	name, side := "", job.Single
 	switch k.Of {
 	case motion.OnLink:
@@ -132,7 +147,7 @@ func joint(m *motion.Mechanism, i int) string {
 // both says two parts' names in short: "left strut, tyre", "driveshaft, tank".
 func both(a, b string) string {
 	a, b = short(a), short(b)
-	for _, side := range []string{words.T("left "), words.T("right ")} {
+	for _, side := range []string{"left ", "right "} {
 		if strings.HasPrefix(a, side) {
 			b = strings.TrimPrefix(b, side)
 		}
@@ -142,7 +157,10 @@ func both(a, b string) string {
 
 // merge makes one of two that differ in their side only and are met together: "left strut closed", "right strut closed" -> "struts closed".
 func merge(a, b string) (string, bool) {
-	for _, w := range [][2]string{{words.T("left "), words.T("right ")}, {words.T("right "), words.T("left ")}} {
+	if !grammar() {
+		return "", false
+	}
+	for _, w := range [][2]string{{"left ", "right "}, {"right ", "left "}} {
 		x, ok := strings.CutPrefix(a, w[0])
 		y, ok2 := strings.CutPrefix(b, w[1])
 		if !ok || !ok2 || x != y {

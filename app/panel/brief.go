@@ -33,7 +33,7 @@ type briefRow struct {
 
 func newBriefRow(h *Host) *briefRow {
 	r := &briefRow{h: h, mark: newMark(study.Hits, 1), para: look.NewPara("", "", ink.Text).Most(2), rest: look.NewLabel("", look.Small, ink.Text, false).Shrinks(20)}
-	r.all = look.NewButton("all", look.Link, func() { h.Toggle(FindingsDrawer) }).Tall(22, 24).Caret(look.CaretUp)
+	r.all = look.NewButton(words.T("all"), look.Link, func() { h.Toggle(FindingsDrawer) }).Tall(22, 24).Caret(look.CaretUp)
 	r.ExtendBaseWidget(r)
 	return r
 }
@@ -71,7 +71,7 @@ func (r *briefRow) set(s *study.Study, live bool) {
 		phrase = words.F("Was: %s", phrase)
 	}
 	var parts []string
-	for k, w := range [...]string{"hits", words.T("runs out"), "tight", words.T("not known"), "outside"} {
+	for k, w := range [...]string{words.T("hits"), words.T("runs out"), words.T("tight"), words.T("not known"), words.T("outside")} {
 		if c := n[study.Kind(k)]; c > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", c, w))
 		}

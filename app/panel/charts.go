@@ -149,9 +149,9 @@ var chartGroups = []struct {
 	words string
 	keys  []string
 }{
-	{"Driveshaft", []string{"joints", "slip", "fluctuation", "shaftacc"}},
-	{"Joints, and what is forced", []string{"use", "stretch", "force"}},
-	{"Struts, lines, sensors", []string{"struts", "lines", "sensors"}},
+	{words.Mark("Driveshaft"), []string{"joints", "slip", "fluctuation", "shaftacc"}},
+	{words.Mark("Joints, and what is forced"), []string{"use", "stretch", "force"}},
+	{words.Mark("Struts, lines, sensors"), []string{"struts", "lines", "sensors"}},
 }
 
 func (p *pane) chartMenu() *fyne.Menu {
@@ -173,7 +173,7 @@ func (p *pane) chartMenu() *fyne.Menu {
 				continue
 			}
 			if groups[g.words] == nil {
-				groups[g.words] = fyne.NewMenuItem(g.words, nil)
+				groups[g.words] = fyne.NewMenuItem(words.T(g.words), nil)
 				groups[g.words].ChildMenu = fyne.NewMenu("")
 				m.Items = append(m.Items, groups[g.words])
 			}
@@ -187,7 +187,7 @@ func (p *pane) chartMenu() *fyne.Menu {
 func (p *pane) againstMenu() *fyne.Menu {
 	m := fyne.NewMenu("")
 	for _, a := range study.Against {
-		item := fyne.NewMenuItem(a[1], func() {
+		item := fyne.NewMenuItem(words.T(a[1]), func() {
 			p.h.Against[p.i] = a[0]
 			p.update(document.ShownChanged)
 		})

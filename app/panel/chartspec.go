@@ -12,7 +12,7 @@ import (
 func againstWords(key string) string {
 	for _, a := range study.Against {
 		if a[0] == key {
-			return a[1]
+			return words.T(a[1])
 		}
 	}
 	return key

@@ -61,7 +61,7 @@ const noDatums = "A datum is something measurements start from: the floor, a rai
 // say tells what a press did.
 func (k *datums) say(phrase string) {
 	if phrase == "" && len(k.now) == 0 {
-		phrase = noDatums
+		phrase = words.T(noDatums)
 	}
 	k.said.Set("", phrase, ink.Text)
 	look.Show(k.said, phrase != "")

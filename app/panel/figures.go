@@ -193,7 +193,7 @@ const commonPractice = "common practice"
 
 func (f *figures) pinion() Reading {
 	of := func(v *quantity.Values) float64 { return v.PinionDeg }
-	v, word := f.sided(f.value(of), 0.05, words.T("nose up"), words.T("nose down"), "level")
+	v, word := f.sided(f.value(of), 0.05, words.T("nose up"), words.T("nose down"), words.T("level"))
 	r := Reading{Key: "pinion", Name: words.T("Pinion"), Word: word, Value: tenth(v), Unit: "deg"}
 	f.fill(&r, of, f.extents().Pinion, tenth)
 	if r.HasExtent {
@@ -204,7 +204,7 @@ func (f *figures) pinion() Reading {
 
 func (f *figures) antiSquat() Reading {
 	of := func(v *quantity.Values) float64 { return v.AntiSquatPct }
-	r := Reading{Key: "antisquat", Name: words.T("Anti-squat"), Word: f.onGround(study.Lower(f.name)), Value: whole(f.value(of)), Unit: "%", Under: commonPractice}
+	r := Reading{Key: "antisquat", Name: words.T("Anti-squat"), Word: f.onGround(study.Lower(f.name)), Value: whole(f.value(of)), Unit: "%", Under: words.T(commonPractice)}
 	r.BandLo, r.BandHi = 50, 100
 	if !f.laden {
 		r.BandLo, r.BandHi = math.NaN(), 120
@@ -222,8 +222,8 @@ func (f *figures) antiSquat() Reading {
 
 func (f *figures) rollSteer() Reading {
 	of := func(v *quantity.Values) float64 { return v.RollSteerPct }
-	v, word := f.sided(f.value(of), 0.5, "oversteer", "understeer", "neutral")
-	r := Reading{Key: "rollsteer", Name: words.T("Roll steer"), Word: f.onGround(word), Value: whole(v), Unit: "%", BandLo: -5, BandHi: 2, Under: commonPractice}
+	v, word := f.sided(f.value(of), 0.5, words.T("oversteer"), words.T("understeer"), words.T("neutral"))
+	r := Reading{Key: "rollsteer", Name: words.T("Roll steer"), Word: f.onGround(word), Value: whole(v), Unit: "%", BandLo: -5, BandHi: 2, Under: words.T(commonPractice)}
 	f.fill(&r, of, f.extents().RollSteer, whole)
 	return r
 }
@@ -249,12 +249,12 @@ func (f *figures) noShaft() (value, word string) {
 	if f.mech == nil {
 		return "?", words.T("no figures yet")
 	}
-	return "none", words.T("no driveshaft drawn")
+	return words.T("none"), words.T("no driveshaft drawn")
 }
 
 func (f *figures) slip() Reading {
 	of := func(v *quantity.Values) float64 { return v.Slip }
-	r := Reading{Key: "slip", Name: words.T("Slip left"), Word: words.T("in and out"), Unit: f.unit, Under: commonPractice}
+	r := Reading{Key: "slip", Name: words.T("Slip left"), Word: words.T("in and out"), Unit: f.unit, Under: words.T(commonPractice)}
 	v := f.value(of)
 	if f.mech == nil || !f.mech.Drive.Has {
 		r.Value, r.Word = f.noShaft()
@@ -283,7 +283,7 @@ func (f *figures) slip() Reading {
 func (f *figures) sideShift() Reading {
 	of := func(v *quantity.Values) float64 { return v.Y }
 	v, word := f.sided(f.value(of), 0.5, words.T("to the left"), words.T("to the right"), "none")
-	r := Reading{Key: "sideshift", Name: words.T("Side shift"), Word: word, Value: f.lengths(v), Unit: f.unit, BandLo: -10, BandHi: 10, Under: commonPractice}
+	r := Reading{Key: "sideshift", Name: words.T("Side shift"), Word: word, Value: f.lengths(v), Unit: f.unit, BandLo: -10, BandHi: 10, Under: words.T(commonPractice)}
 	f.fill(&r, of, f.extents().SideShift, f.lengths)
 	return r
 }
@@ -304,19 +304,19 @@ func (f *figures) antiLift() Reading {
 
 func (f *figures) squareness() Reading {
 	of := func(v *quantity.Values) float64 { return v.Squareness }
-	v, word := f.sided(f.value(of), 0.05, words.T("left longer"), words.T("right longer"), "square")
+	v, word := f.sided(f.value(of), 0.05, words.T("left longer"), words.T("right longer"), words.T("square"))
 	show := tenth
 	if f.unit == "in" {
 		show = f.lengths
 	}
-	r := Reading{Key: "squareness", Name: words.T("Squareness"), Word: word, Value: show(v), Unit: f.unit, BandLo: -3, BandHi: 3, Under: commonPractice}
+	r := Reading{Key: "squareness", Name: words.T("Squareness"), Word: word, Value: show(v), Unit: f.unit, BandLo: -3, BandHi: 3, Under: words.T(commonPractice)}
 	f.fill(&r, of, f.extents().Squareness, show)
 	return r
 }
 
 func (f *figures) steer() Reading {
 	of := func(v *quantity.Values) float64 { return v.SteerDeg }
-	v, word := f.sided(f.value(of), 0.005, words.T("to the left"), words.T("to the right"), "straight")
+	v, word := f.sided(f.value(of), 0.005, words.T("to the left"), words.T("to the right"), words.T("straight"))
 	two := func(v float64) string { return num(v, 2) }
 	r := Reading{Key: "steer", Name: words.T("Axle steers"), Word: word, Value: two(v), Unit: "deg"}
 	f.fill(&r, of, f.swept(of), two)
@@ -324,7 +324,7 @@ func (f *figures) steer() Reading {
 }
 
 func (f *figures) shaft(key, name string, of func(*quantity.Values) float64, e study.Extent) Reading {
-	r := Reading{Key: key, Name: name, Word: "bends", Value: tenth(f.value(of)), Unit: "deg"}
+	r := Reading{Key: key, Name: name, Word: words.T("bends"), Value: tenth(f.value(of)), Unit: "deg"}
 	if f.mech != nil && f.mech.Drive.Has {
 		if lim := f.mech.Drive.JointLimit; !math.IsNaN(lim) {
 			r.Limit = lim * 180 / math.Pi
@@ -405,17 +405,17 @@ func Define(r *Reading, d *document.Document) Definition {
 	if !math.IsNaN(r.Measured) {
 		add(words.T("Before stripping"), study.Upper(r.Under)+" "+r.Unit+".")
 	}
-	add(words.T("What it is"), x.what)
-	add(words.T("Sign"), x.sign)
+	add(words.T("What it is"), words.T(x.what))
+	add(words.T("Sign"), words.T(x.sign))
 	if x.load {
 		add(words.T("Load"), loadWords(d))
 	}
 	if x.ground {
 		add(words.T("Ground"), groundWords(d.Current()))
 	}
-	add(words.T("What moves it"), x.moves)
+	add(words.T("What moves it"), words.T(x.moves))
 	if x.practice != "" {
-		add(words.T("Common practice"), words.F("%s No rule, your call.", x.practice))
+		add(words.T("Common practice"), words.F("%s No rule, your call.", words.T(x.practice)))
 	}
 	add(words.T("Inputs"), guessWords(d))
 	return def

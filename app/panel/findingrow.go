@@ -95,12 +95,12 @@ func newFindingRow(h *Host) *findingRow {
 		}
 		look.PopUp(asideMenu(h, &r.f), r.aside)
 	}).Type(look.Small, false).Tall(22, 24)
-	r.chart = look.NewButton("map", look.Link, func() {
+	r.chart = look.NewButton(words.T("map"), look.Link, func() {
 		if s, _ := h.Doc.Study(); r.pair(s) {
 			h.ShowPair(s.PairNames(r.f.Pair))
 		}
 	}).Type(look.Small, false).Tall(22, 24)
-	r.litres = look.NewButton("litres", look.Link, func() {
+	r.litres = look.NewButton(words.T("litres"), look.Link, func() {
 		if name := r.tank(); name != "" {
 			h.ShowTank(name)
 		}
@@ -129,7 +129,7 @@ func (r *findingRow) tank() string {
 func asideMenu(h *Host, f *study.Finding) *fyne.Menu {
 	m := fyne.NewMenu("")
 	for _, reason := range edit.ReadyReasons {
-		m.Items = append(m.Items, fyne.NewMenuItem(study.Upper(reason), func() { h.Tell(h.Doc.SetAside(f, reason)) }))
+		m.Items = append(m.Items, fyne.NewMenuItem(study.Upper(words.T(reason)), func() { h.Tell(h.Doc.SetAside(f, words.T(reason))) }))
 	}
 	m.Items = append(m.Items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem(words.T("Another reason..."), func() {
 		h.Ask(words.T("Set aside"), words.T("Why"), "", func(reason string) error { return h.Doc.SetAside(f, reason) })

@@ -222,8 +222,11 @@ func (c *cell) set(x edit.Field) {
 		c.yes.Set([]string{words.T("Yes"), words.T("No")}, lit)
 	case c.choose != nil:
 		phrase := x.Text
+		if x.Unit == edit.Choice && phrase != "" {
+			phrase = words.T(phrase)
+		}
 		if phrase == "" {
-			phrase = "none"
+			phrase = words.T("none")
 			if x.Default != "" {
 				phrase = x.Default
 			}
@@ -256,12 +259,12 @@ func (c *cell) set(x edit.Field) {
 func (c *cell) menu() *fyne.Menu {
 	m := fyne.NewMenu("")
 	for _, w := range c.field.Choices {
-		i := fyne.NewMenuItem(w, func() { c.commit(w) })
+		i := fyne.NewMenuItem(words.T(w), func() { c.commit(w) })
 		i.Checked = w == c.field.Text
 		m.Items = append(m.Items, i)
 	}
 	if c.field.Optional {
-		none := "none"
+		none := words.T("none")
 		if c.field.Default != "" {
 			none = words.F("not given: %s", c.field.Default)
 		}

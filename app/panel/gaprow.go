@@ -33,9 +33,9 @@ type columns struct {
 func newColumns(kind gapRowKind, h *Host) *columns {
 	c := &columns{row: gapRow{kind: kind, trouble: study.Outside}}
 	if kind == columnRow {
-		c.row = gapRow{kind: kind, name: words.T("Between"), now: words.T("Now"), least: words.T("Least"), bound: words.T("Not less than"), where: "where", wanted: words.T("Gap wanted"), trouble: study.Outside}
+		c.row = gapRow{kind: kind, name: words.T("Between"), now: words.T("Now"), least: words.T("Least"), bound: words.T("Not less than"), where: words.T("where"), wanted: words.T("Gap wanted"), trouble: study.Outside}
 	}
-	c.pad = newWordPress("map", func() {
+	c.pad = newWordPress(words.T("map"), func() {
 		if c.row.kind == pairRow {
 			h.ShowPair(c.row.a, c.row.b)
 		}
@@ -162,7 +162,7 @@ func (x *columnsRenderer) pair(s fyne.Size) {
 	if narrow && !head {
 		phrase := r.where
 		switch {
-		case r.bound == onlyTried:
+		case r.bound == words.T(onlyTried):
 			phrase += "; " + r.bound
 		case r.bound != "" && r.trouble == study.Hits:
 			phrase += words.F("; at most %s", r.bound)

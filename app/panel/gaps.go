@@ -66,7 +66,7 @@ type gaps struct {
 }
 
 func newGaps(h *Host) *gaps {
-	g := &gaps{h: h, head_: look.NewLabel("", look.Small, ink.Second, false).Shrinks(40), warn: look.NewPara("", onlyDrawn, ink.Second), cols: newColumns(columnRow, nil)}
+	g := &gaps{h: h, head_: look.NewLabel("", look.Small, ink.Second, false).Shrinks(40), warn: look.NewPara("", words.T(onlyDrawn), ink.Second), cols: newColumns(columnRow, nil)}
 	g.only = NewEntry("", func() { h.focus(g.list) }, func() {
 		g.only.SetText("")
 		h.focus(g.list)
@@ -161,7 +161,7 @@ func (g *gaps) update(document.Change) {
 			case s.GapFar(i):
 				r.least, r.bound, r.where = s.GapWords(i), "", words.T("not looked at more closely")
 			case r.bound == "":
-				r.bound = onlyTried
+				r.bound = words.T(onlyTried)
 			}
 			switch {
 			case m.Gap.Gap < 0:
@@ -176,9 +176,9 @@ func (g *gaps) update(document.Change) {
 		g.rows = append(g.rows, r)
 	}
 	shown := len(g.rows)
-	phrase := count(shown, "pair")
+	phrase := count(shown, words.Mark("pair"), words.Mark("pairs"))
 	if shown < len(order) {
-		phrase = words.F("%d of %s", shown, count(len(order), "pair"))
+		phrase = words.F("%d of %s", shown, count(len(order), words.Mark("pair"), words.Mark("pairs")))
 	}
 	phrase += words.T(", worst first")
 	if how := s.GapsChecked(); how != "" && shown == len(order) {
@@ -217,7 +217,7 @@ func (g *gaps) after(s *study.Study, unit string) {
 	if len(left) == 0 {
 		return
 	}
-	g.rows = append(append(g.rows, gapRow{kind: ruledRow, name: words.F("Left out, whole or in part: %s", count(len(left), "pair"))}), left...)
+	g.rows = append(append(g.rows, gapRow{kind: ruledRow, name: words.F("Left out, whole or in part: %s", count(len(left), words.Mark("pair"), words.Mark("pairs")))}), left...)
 }
 
 // gapWords writes a gap: "34 mm", "9.6 mm", "29 mm in", "1.15 in deep".

@@ -255,13 +255,13 @@ func equal(a, b []float64) bool {
 }
 
 // shortTitles stand where a quantity's whole name is too long for the table.
-var shortTitles = map[string]string{"shaftfront": "Shaft, front joint", "shaftbearing": "Shaft, bearing joint", "shaftrear": "Shaft, rear joint",
-	"rollcentre": "Roll centre", "antilift": "Anti-lift"}
+var shortTitles = map[string]string{"shaftfront": words.Mark("Shaft, front joint"), "shaftbearing": words.Mark("Shaft, bearing joint"), "shaftrear": words.Mark("Shaft, rear joint"),
+	"rollcentre": words.Mark("Roll centre"), "antilift": words.Mark("Anti-lift")}
 
 func rowTitle(r *study.HeightRow, unit string) string {
 	title, u := r.Title, r.Unit
 	if s, ok := shortTitles[r.Key]; ok {
-		title = s
+		title = words.T(s)
 	}
 	if u == "mm" {
 		u = unit
@@ -271,7 +271,7 @@ func rowTitle(r *study.HeightRow, unit string) string {
 }
 
 // sideWords are what + and - are called in a cell.
-var sideWords = map[string][2]string{"pinion": {"up", "down"}, "rollsteer": {"over", "under"}, "sideshift": {"left", "right"}, "squareness": {"left", "right"}, "slip": {"out", "in"}}
+var sideWords = map[string][2]string{"pinion": {words.Mark("up"), words.Mark("down")}, "rollsteer": {words.Mark("over"), words.Mark("under")}, "sideshift": {words.Mark("left"), words.Mark("right")}, "squareness": {words.Mark("left"), words.Mark("right")}, "slip": {words.Mark("out"), words.Mark("in")}}
 
 // cellWords is a figure of the table.
 func cellWords(r *study.HeightRow, h, l int, unit string) string {
@@ -303,9 +303,9 @@ func cellWords(r *study.HeightRow, h, l int, unit string) string {
 	switch {
 	case zero:
 	case sided && v > 0:
-		text += " " + side[0]
+		text += " " + words.T(side[0])
 	case sided:
-		text += " " + side[1]
+		text += " " + words.T(side[1])
 	case v < 0:
 		text = measure.Minus + text
 	}

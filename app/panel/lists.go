@@ -66,7 +66,7 @@ func (l *leftOut) update(document.Change) {
 		return
 	}
 	l.of = key
-	l.box.Objects = []fyne.CanvasObject{look.NewPara("", strings.TrimSpace(s.ProvedWords()+" "+onlyDrawn), ink.Second)}
+	l.box.Objects = []fyne.CanvasObject{look.NewPara("", strings.TrimSpace(s.ProvedWords()+" "+words.T(onlyDrawn)), ink.Second)}
 	if s.Gaps != nil {
 		for _, o := range s.Gaps.LeftOut {
 			name := o.A

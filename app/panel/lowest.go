@@ -292,7 +292,7 @@ func lowTable(s *study.Study, t *study.Lowest) *study.HeightTable {
 	first := 0 // of the columns that are heights
 	if s.Bounded() {
 		first = 1
-		out.Heights = append(out.Heights, wholeRange)
+		out.Heights = append(out.Heights, words.T(wholeRange))
 		none := make([]float64, len(t.Loads))
 		for i := range none {
 			none[i] = math.NaN()

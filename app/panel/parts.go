@@ -26,19 +26,19 @@ type shelf struct {
 }
 
 var shelves = []shelf{
-	{"Links, arms", []edit.List{edit.Links, edit.Arms, edit.Rockers}, "Links"},
-	{"Struts", []edit.List{edit.Struts}, ""},
-	{"Stops", []edit.List{edit.Stops}, ""},
-	{"Straps", []edit.List{edit.Straps}, ""},
-	{"Lines, sensors", []edit.List{edit.Lines, edit.Sensors}, "Lines"},
-	{"Loads", []edit.List{edit.Loads}, ""},
-	{"Heights", []edit.List{edit.Heights}, ""},
-	{"Vehicle", []edit.List{edit.Vehicle, edit.Travel}, ""},
-	{"Brackets", []edit.List{edit.Brackets}, ""},
-	{"Axle, shaft", []edit.List{edit.AxleTube, edit.Housing, edit.Driveline, edit.Output, edit.Bearing, edit.Pinion}, "Axle"},
+	{words.Mark("Links, arms"), []edit.List{edit.Links, edit.Arms, edit.Rockers}, words.Mark("Links")},
+	{words.Mark("Struts"), []edit.List{edit.Struts}, ""},
+	{words.Mark("Stops"), []edit.List{edit.Stops}, ""},
+	{words.Mark("Straps"), []edit.List{edit.Straps}, ""},
+	{words.Mark("Lines, sensors"), []edit.List{edit.Lines, edit.Sensors}, words.Mark("Lines")},
+	{words.Mark("Loads"), []edit.List{edit.Loads}, ""},
+	{words.Mark("Heights"), []edit.List{edit.Heights}, ""},
+	{words.Mark("Vehicle"), []edit.List{edit.Vehicle, edit.Travel}, ""},
+	{words.Mark("Brackets"), []edit.List{edit.Brackets}, ""},
+	{words.Mark("Axle, shaft"), []edit.List{edit.AxleTube, edit.Housing, edit.Driveline, edit.Output, edit.Bearing, edit.Pinion}, words.Mark("Axle")},
 }
 
-var wayShelf = []shelf{{"In the way", []edit.List{edit.Envelopes}, ""}}
+var wayShelf = []shelf{{words.Mark("In the way"), []edit.List{edit.Envelopes}, ""}}
 
 // parts is a drawer of lists and the form of what is chosen in them.
 type parts struct {
@@ -114,9 +114,9 @@ func (p *parts) tabNames() []string {
 	var names []string
 	for _, x := range p.shelves {
 		if p.narrow && x.short != "" {
-			names = append(names, x.short)
+			names = append(names, words.T(x.short))
 		} else {
-			names = append(names, x.name)
+			names = append(names, words.T(x.name))
 		}
 	}
 	return names
@@ -345,7 +345,7 @@ func (p *parts) addMenu() *fyne.Menu {
 			}
 		}
 		for _, kind := range edit.Kinds(l) {
-			m.Items = append(m.Items, fyne.NewMenuItem(kind, func() { p.put(l, kind) }))
+			m.Items = append(m.Items, fyne.NewMenuItem(words.T(kind), func() { p.put(l, kind) }))
 		}
 	}
 	return m
@@ -459,12 +459,12 @@ func (p *parts) key(k fyne.KeyName) bool {
 
 // ListKeys are the keys of a list of parts.
 var ListKeys = []look.Key{
-	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown}, Does: "The part above or below."},
-	{Keys: []fyne.KeyName{fyne.KeyInsert}, Does: "Add one: a menu has the kinds."},
-	{Keys: []fyne.KeyName{fyne.KeyF2}, Does: "Its name: type another."},
-	{Keys: []fyne.KeyName{fyne.KeyC}, With: "Ctrl", Does: "Copy it: the copy stands beside it, or mirrored on the other side."},
-	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown}, With: "Ctrl", Does: "Move it up or down in the list."},
-	{Keys: []fyne.KeyName{fyne.KeyDelete}, Does: "Remove it. What goes with it is said; Undo brings all of it back."},
+	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown}, Does: words.Mark("The part above or below.")},
+	{Keys: []fyne.KeyName{fyne.KeyInsert}, Does: words.Mark("Add one: a menu has the kinds.")},
+	{Keys: []fyne.KeyName{fyne.KeyF2}, Does: words.Mark("Its name: type another.")},
+	{Keys: []fyne.KeyName{fyne.KeyC}, With: words.Mark("Ctrl"), Does: words.Mark("Copy it: the copy stands beside it, or mirrored on the other side.")},
+	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown}, With: words.Mark("Ctrl"), Does: words.Mark("Move it up or down in the list.")},
+	{Keys: []fyne.KeyName{fyne.KeyDelete}, Does: words.Mark("Remove it. What goes with it is said; Undo brings all of it back.")},
 }
 
 // shortcut is a key pressed in the list with Ctrl: C copies what is chosen, an arrow moves it in its list.

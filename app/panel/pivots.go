@@ -182,7 +182,7 @@ func pivotRow(j *job.Job, p document.Pivot, unit string) pivotLine {
 }
 
 // pivotNumber writes a coordinate: to a mm, or to a hundredth of an inch.
-func pivotNumber(mm float64, unit string) string { return words.Decimal(length(mm, unit)) }
+func pivotNumber(mm float64, unit string) string { return length(mm, unit) }
 
 func (k *pivots) lines() []string {
 	var out []string

@@ -401,7 +401,7 @@ const notInRoom = "Bush give and frame flex are not in it: leave room beyond."
 // planesOf are the views that see a section square to X, Y or Z face-on.
 var planesOf = [3]view.Plane{view.Rear, view.Side, view.Plan}
 
-var planeWords = [3]string{"rear view", "side view", "plan"}
+var planeWords = [3]string{words.Mark("rear view"), words.Mark("side view"), words.Mark("plan")}
 
 // lay draws the sections over the views.
 func (k *room) lay(f *roomFound, fresh bool) {
@@ -464,7 +464,7 @@ func (k *room) tell(f *roomFound, fresh bool) {
 			k.line(c, fresh, role)
 		}
 	}
-	para(notInRoom, ink.Second)
+	para(words.T(notInRoom), ink.Second)
 	for _, o := range []fyne.CanvasObject{k.left, k.right, k.text.Content, k.text} {
 		o.Refresh()
 	}
@@ -472,7 +472,7 @@ func (k *room) tell(f *roomFound, fresh bool) {
 
 // line lists a section; a press brings the views to it.
 func (k *room) line(c *swept.Section, fresh bool, role ink.Role) {
-	lead := words.F("%s, in the %s:", study.SectionName(c.Axis, c.At, k.length), planeWords[c.Axis])
+	lead := words.F("%s, in the %s:", study.SectionName(c.Axis, c.At, k.length), words.T(planeWords[c.Axis]))
 	lo, hi, ok := study.SectionBox(c)
 	if !ok {
 		k.right.Add(newPressLine(lead, words.T("It does not come there."), role, nil))

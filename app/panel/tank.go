@@ -304,7 +304,7 @@ func (k *tank) tell(f *tankFound, fresh bool) bool {
 		para("", words.T("Working out what the moving parts take of it over the whole range."), ink.Second)
 	}
 	if f == nil || f.t.Vessel.Why != "" {
-		para("", study.TankCaution, ink.Text)
+		para("", words.T(study.TankCaution), ink.Text)
 	}
 	k.words.Refresh()
 	k.cuts.Refresh()

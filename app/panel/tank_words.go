@@ -121,7 +121,7 @@ func (k *tank) tellFound(f *tankFound, fresh bool, role ink.Role, para func(lead
 		para(words.T("With the cut shown:"), words.F("%s lost, %s left.", study.Volume(c.litres), study.Volume(t.Vessel.Litres-c.litres)), role)
 	}
 	if len(t.Nearest()) > 0 {
-		para("", study.TankCaution, ink.Text)
+		para("", words.T(study.TankCaution), ink.Text)
 	}
 	for _, phrase := range t.TakenWords() {
 		para("", phrase, role)
@@ -138,9 +138,9 @@ func (k *tank) tellFound(f *tankFound, fresh bool, role ink.Role, para func(lead
 		para("", words.T("Filler, breather and pick-up are not given, so what of it is usable is not known. Give them with the tank, in the way."), ink.Second)
 	}
 	if len(t.Nearest()) == 0 {
-		para("", study.TankCaution, ink.Text)
+		para("", words.T(study.TankCaution), ink.Text)
 	}
-	para("", study.OnlyMoving, ink.Second)
+	para("", words.T(study.OnlyMoving), ink.Second)
 	k.tellCuts(f, fresh, role)
 }
 
@@ -192,9 +192,9 @@ func (k *tank) wasWords() string {
 				return ""
 			}
 			less := f.t.Vessel.Litres - v.Litres
-			way := "more"
+			way := words.T("more")
 			if less < 0 {
-				way = "less"
+				way = words.T("less")
 			}
 			return words.F(" It was %s L %s: %s L %s now.", study.Litres(v.Litres), of, study.Litres(math.Abs(less)), way)
 		}

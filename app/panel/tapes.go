@@ -149,7 +149,7 @@ func (k *Tapes) add(t edit.TapeText) {
 		return e
 	}
 	r.length, r.off = field(t.Length).Wide(108), field(t.PlusMinus).Wide(64)
-	r.length.SetPlaceHolder("length")
+	r.length.SetPlaceHolder(words.T("length"))
 	r.off.SetPlaceHolder("± 1.5")
 	if k.h.Doc.Unit() == "in" {
 		r.off.SetPlaceHolder("±")

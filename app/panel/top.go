@@ -48,7 +48,7 @@ func NewTop(h *Host) *Top {
 	run := func(name, action string) *look.Button {
 		return look.NewButton(name, look.Outline, func() { h.Run(action) }).Tall(look.Drawn, look.TopBar)
 	}
-	t.Undo, t.Redo = run("Undo", "undo"), run("Redo", "redo")
+	t.Undo, t.Redo = run(words.T("Undo"), "undo"), run(words.T("Redo"), "redo")
 	t.Counted = run("", "measure")
 	t.Last = look.NewLabel("", look.Body, ink.Second, false).Shrinks(30)
 	t.height = look.NewButton("", look.Outline, func() { look.PopUp(t.heightMenu(), t.height) }).Tall(look.Drawn, look.TopBar).Caret(look.CaretDown)

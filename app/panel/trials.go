@@ -333,7 +333,7 @@ func (b *trials) tell(fresh bool) {
 		b.differences(t.Differences[at], role)
 	}
 	put("", words.T("Better and worse: a larger gap, less used up, fewer guesses. No rule, your call."), ink.Second)
-	put("", onlyDrawn, ink.Second)
+	put("", words.T(onlyDrawn), ink.Second)
 	b.told.Refresh()
 	b.read.Refresh()
 }

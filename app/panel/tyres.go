@@ -34,7 +34,7 @@ type readySize struct {
 }
 
 // readySizes are usual ones (common practice, no source): one inch more across on the same rim, and a chain's links with what they lay beside the tread.
-var readySizes = [...]readySize{{"Next size up", study.TyreSize{Radius: 13, Width: 10}}, {"Chains", study.TyreSize{Radius: 20, Width: 40}}, {"Present tyre", study.TyreSize{}}}
+var readySizes = [...]readySize{{words.Mark("Next size up"), study.TyreSize{Radius: 13, Width: 10}}, {words.Mark("Chains"), study.TyreSize{Radius: 20, Width: 40}}, {words.Mark("Present tyre"), study.TyreSize{}}}
 
 // readyWords stand under the ready sizes.
 const readyWords = "Next size up: 13 mm larger in radius, 10 mm wider. Chains: 20 and 40 mm. Common practice, no source; your own figures go first. Nothing of the job changes."
@@ -78,7 +78,7 @@ func newTyres(h *Host) *tyres {
 	}
 	row := container.New(layout.NewCustomPaddedHBoxLayout(look.Gap))
 	for i, r := range readySizes {
-		b.ready[i] = look.NewButton(r.name, look.Outline, func() {
+		b.ready[i] = look.NewButton(words.T(r.name), look.Outline, func() {
 			b.size = r.size
 			b.write()
 			b.refresh()
@@ -222,7 +222,7 @@ func (b *tyres) tell(fresh bool) {
 	if !fresh {
 		role = ink.Second
 	}
-	b.left.Objects, b.right.Objects = []fyne.CanvasObject{look.NewPara("", readyWords, ink.Second)}, nil
+	b.left.Objects, b.right.Objects = []fyne.CanvasObject{look.NewPara("", words.T(readyWords), ink.Second)}, nil
 	switch {
 	case b.found.err != nil && !fresh && !b.found.busy:
 		b.left.Add(look.NewPara("", study.Upper(b.found.err.Error()), ink.Text))
@@ -237,7 +237,7 @@ func (b *tyres) tell(fresh bool) {
 		}
 		b.pairs(f, fresh, role)
 	}
-	b.left.Add(look.NewPara("", onlyDrawn, ink.Second))
+	b.left.Add(look.NewPara("", words.T(onlyDrawn), ink.Second))
 	for _, o := range []fyne.CanvasObject{b.left, b.right, b.text.Content, b.text} {
 		o.Refresh()
 	}
@@ -273,7 +273,7 @@ func (b *tyres) pairs(f *tyreFound, fresh bool, role ink.Role) {
 		b.right.Add(l)
 	}
 	if far > 0 {
-		b.right.Add(newHeadRow(words.F("Not listed: %s that stay more than %s apart.", count(far, "pair"), f.s.Length(study.FarApart)), false))
+		b.right.Add(newHeadRow(words.F("Not listed: %s that stay more than %s apart.", count(far, words.Mark("pair"), words.Mark("pairs")), f.s.Length(study.FarApart)), false))
 	}
 }
 
@@ -327,8 +327,8 @@ func tyreLoadWords(s *study.Study, l *study.TyreLoad) string {
 		}
 	}
 	share := func(v float64) string { return num(v, 0) + " %" }
-	put("anti-squat", l.Was.AntiSquat, l.With.AntiSquat, share)
-	put("anti-lift", l.Was.AntiLift, l.With.AntiLift, share)
+	put(words.T("anti-squat"), l.Was.AntiSquat, l.With.AntiSquat, share)
+	put(words.T("anti-lift"), l.Was.AntiLift, l.With.AntiLift, share)
 	put(words.T("roll centre above ground"), l.Was.RollCentre, l.With.RollCentre, s.Length)
 	put(words.T("centre of gravity above ground"), l.Was.CGHeight, l.With.CGHeight, s.Length)
 	if len(out) == 0 {

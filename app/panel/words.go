@@ -3,6 +3,7 @@ package panel
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"axleloft/app/words"
@@ -58,15 +59,15 @@ func where(left, right float64, unit string) string {
 			return words.F("both wheels down %s", length(-left, unit))
 		}
 	}
-	return side("left", left) + ", " + side("right", right)
+	return side(words.T("left"), left) + ", " + side(words.T("right"), right)
 }
 
 // count writes "1 height", "3 heights".
-func count(n int, what string) string {
+func count(n int, one, more string) string {
 	if n == 1 {
-		return "1 " + what
+		return "1 " + words.T(one)
 	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return strconv.Itoa(n) + " " + words.T(more)
 }
 
 // Number writes a length in the shown unit without its name.

@@ -14,18 +14,18 @@ import (
 // Keys are what the keys do in a view.
 var Keys = []look.Key{
 	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight}, Does: words.T("Move the held pivot, part or point of a part by 1 mm along the view; nothing held: move the picture.")},
-	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight}, With: "Shift", Does: "The same by 10 mm."},
-	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight}, With: "Ctrl", Does: "The same by 0.1 mm."},
-	{Keys: []fyne.KeyName{fyne.KeyPageDown, fyne.KeyPageUp}, Does: "Hold the next pivot, the one before."},
+	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight}, With: words.Mark("Shift"), Does: words.Mark("The same by 10 mm.")},
+	{Keys: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight}, With: words.Mark("Ctrl"), Does: words.Mark("The same by 0.1 mm.")},
+	{Keys: []fyne.KeyName{fyne.KeyPageDown, fyne.KeyPageUp}, Does: words.Mark("Hold the next pivot, the one before.")},
 	{Keys: []fyne.KeyName{fyne.KeyTab}, Does: words.T("The next of several pivots that lie close together; the next point of the chosen part, with Shift the one before.")},
 	{Keys: []fyne.KeyName{fyne.KeyInsert, fyne.KeyDelete}, Does: words.T("Add a point to the chosen outline or pipe after the point that has the arrows; take that point out.")},
 	{Keys: []fyne.KeyName{fyne.KeyBackspace}, Does: words.T("While a part is drawn: take the last point back. The arrows move a cross there, Enter sets a point.")},
-	{Runes: "b", Does: "The arrows turn the held pivot's bolt by degrees, till B is pressed again."},
-	{Runes: "l", Does: "What a dragged pivot lands on; Ctrl while dragging leaves it out."},
-	{Runes: "+=-", Does: "Zoom in and out."},
-	{Keys: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace}, Does: "Put down what a press has picked up."},
-	{Keys: []fyne.KeyName{fyne.KeyEscape}, Does: "Put back, then let go."},
-	{Keys: []fyne.KeyName{fyne.KeyHome}, Does: "The view before."},
+	{Runes: "b", Does: words.Mark("The arrows turn the held pivot's bolt by degrees, till B is pressed again.")},
+	{Runes: "l", Does: words.Mark("What a dragged pivot lands on; Ctrl while dragging leaves it out.")},
+	{Runes: "+=-", Does: words.Mark("Zoom in and out.")},
+	{Keys: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace}, Does: words.Mark("Put down what a press has picked up.")},
+	{Keys: []fyne.KeyName{fyne.KeyEscape}, Does: words.Mark("Put back, then let go.")},
+	{Keys: []fyne.KeyName{fyne.KeyHome}, Does: words.Mark("The view before.")},
 }
 
 // What the arrow keys move a pivot by, mm: alone, with Shift, with Ctrl.

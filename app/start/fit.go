@@ -36,7 +36,7 @@ func (p *plan) fit(j *job.Job) error {
 	}
 	var pose motion.Pose
 	if err := s.Solve(p.Bump, p.Bump, &pose); err != nil {
-		return tooFar(err, "bump")
+		return tooFar(err, words.T("bump"))
 	}
 	half := func(v float64) float64 { return math.Floor(v*2) / 2 }
 	stop.Closed = half(math.Min(stopLength(&pose, 1), stopLength(&pose, -1)))
@@ -45,7 +45,7 @@ func (p *plan) fit(j *job.Job) error {
 	}
 	stop.Touch = num(stop.Closed + math.Round(math.Min(40, 0.4*p.Bump)))
 	if err := s.Solve(-p.Droop, -p.Droop, &pose); err != nil {
-		return tooFar(err, "droop")
+		return tooFar(err, words.T("droop"))
 	}
 	strap.Open = -half(-math.Max(span(&pose, strap.Frame, strap.Axle, 1), span(&pose, strap.Frame, strap.Axle, -1)))
 

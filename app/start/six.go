@@ -14,10 +14,10 @@ func (s *Six) check() error {
 		lo, hi float64
 		hint   string
 	}{
-		{"wheelbase", s.Wheelbase, 1800, 8000, words.T("It is measured from the front to the rear wheel's middle.")},
-		{"track", s.Track, 1000, 2600, words.T("It is measured between the middles of the two rear wheels.")},
-		{"bump", s.Bump, 20, 300, words.T("It is how far both wheels can go up from ride height.")},
-		{"droop", s.Droop, 20, 300, words.T("It is how far both wheels can hang down from ride height; give it without a sign.")},
+		{words.T("wheelbase"), s.Wheelbase, 1800, 8000, words.T("It is measured from the front to the rear wheel's middle.")},
+		{words.T("track"), s.Track, 1000, 2600, words.T("It is measured between the middles of the two rear wheels.")},
+		{words.T("bump"), s.Bump, 20, 300, words.T("It is how far both wheels can go up from ride height.")},
+		{words.T("droop"), s.Droop, 20, 300, words.T("It is how far both wheels can hang down from ride height; give it without a sign.")},
 	} {
 		if !(n.v >= n.lo && n.v <= n.hi) {
 			return words.Errorf("The %s must be between %.0f and %.0f mm. You gave %.0f. %s", n.name, n.lo, n.hi, n.v, n.hint)

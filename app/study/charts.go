@@ -32,9 +32,9 @@ func Charts() []Chart {
 		several("struts", words.T("Strut length"), "mm", "", ""),
 		several("lines", words.T("Line span"), "mm", "", ""),
 		sensors,
-		several("stretch", words.T("Forced stretch"), "mm", "stretched", "squeezed"),
-		several("force", words.T("Force of the forced stretch"), "N", "pulled", "pushed"),
-		several("gaps", words.T("Tightest gaps"), "mm", "", "overlap"),
+		several("stretch", words.T("Forced stretch"), "mm", words.T("stretched"), words.T("squeezed")),
+		several("force", words.T("Force of the forced stretch"), "N", words.T("pulled"), words.T("pushed")),
+		several("gaps", words.T("Tightest gaps"), "mm", "", words.T("overlap")),
 	}
 }
 

@@ -74,7 +74,7 @@ func (s *Study) PairField(ctx context.Context, pair, n int) *Field {
 		return nil
 	}
 	a, b := s.PairNames(pair)
-	r := Reading{Key: "pair", Title: words.F("Gap of %s / %s", a, Lower(b)), Unit: "mm", Down: "overlap", BandLo: math.NaN(), BandHi: math.NaN()}
+	r := Reading{Key: "pair", Title: words.F("Gap of %s / %s", a, Lower(b)), Unit: "mm", Down: words.T("overlap"), BandLo: math.NaN(), BandHi: math.NaN()}
 	return s.fieldBy(ctx, words.F("pair %d", pair), &r, n, func() func(*motion.Pose) float64 {
 		sc := s.Gaps.NewScratch()
 		return func(p *motion.Pose) float64 {

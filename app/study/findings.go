@@ -3,6 +3,7 @@ package study
 import (
 	"context"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
@@ -164,17 +165,32 @@ func (s *Study) PairNames(i int) (a, b string) {
 
 // JointName is a joint as the bench calls it: "Lower left, frame bush", "Panhard rod, axle rod end".
 func JointName(j *motion.Joint) string {
-	kind := "end"
+	kind := words.T("end")
 	switch {
 	case !j.End.Known:
 	case j.End.Kind == motion.Bush:
-		kind = "bush"
+		kind = words.T("bush")
 	case j.End.Kind == motion.Ball:
 		kind = words.T("rod end")
 	case j.End.Kind == motion.Stud:
-		kind = "stud"
+		kind = words.T("stud")
 	}
-	return strings.TrimSuffix(j.Name, "end") + kind
+	member, end, _ := strings.Cut(j.Name, ", ")
+	if words.Language() == words.English {
+		return member + ", " + strings.TrimSuffix(end, "end") + kind
+	}
+	return member + ", " + endWords(end) + " (" + kind + ")"
+}
+
+// ends are what a mechanism calls the ends of its members.
+var ends = [...]string{words.Mark("frame end"), words.Mark("axle end"), words.Mark("rocker end"), words.Mark("far end"), words.Mark("first frame end"), words.Mark("second frame end"), words.Mark("first axle end"), words.Mark("second axle end")}
+
+// endWords is such an end in the language in use.
+func endWords(end string) string {
+	if slices.Contains(ends[:], end) {
+		return words.T(end)
+	}
+	return end
 }
 
 // jointKey is a joint in the key of a finding: "Lower left/frame".

@@ -2,7 +2,6 @@ package study
 
 import (
 	"math"
-	"strings"
 
 	"axleloft/app/words"
 )
@@ -29,7 +28,7 @@ func (f *finder) heightsBeyond() {
 		}
 		who := Upper(h.name)
 		if len(loads) < len(s.Loads) {
-			who += words.F(" with %s", strings.Join(loads, " and "))
+			who += words.F(" with %s", List(loads))
 		}
 		goes := words.F("%s up", f.w.length(s.Range.Bump))
 		if at < 0 {

@@ -81,7 +81,7 @@ func (f *finder) forced() {
 // when is place as it follows a verb: "when crossed up, left wheel up".
 func when(left, right float64) string {
 	where := place(left, right)
-	if strings.HasPrefix(where, "at ") {
+	if math.Abs(left) < 0.5 && math.Abs(right) < 0.5 {
 		return where
 	}
 	return words.F("when %s", where)
@@ -110,12 +110,12 @@ func (k *forcedMember) group() string {
 
 func (k *forcedMember) verb() string {
 	if !k.arm {
-		return "forced"
+		return words.T("forced")
 	}
 	if member, _, _ := strings.Cut(k.name, ", "); trimSide(member) != member {
-		return "give"
+		return words.T("give")
 	}
-	return "gives"
+	return words.T("gives")
 }
 
 // fighters names the members that locate the axle: "these five links", "these links and arms".
@@ -123,15 +123,15 @@ func (s *Study) fighters() string {
 	m := s.Mech
 	var kinds []string
 	if len(m.Links) > 0 {
-		kinds = append(kinds, "links")
+		kinds = append(kinds, words.T("links"))
 	}
 	if len(m.Arms) > 0 {
-		kinds = append(kinds, "arms")
+		kinds = append(kinds, words.T("arms"))
 	}
 	if len(m.Rockers) > 0 {
-		kinds = append(kinds, "rods")
+		kinds = append(kinds, words.T("rods"))
 	}
-	if len(kinds) == 1 && kinds[0] == "links" {
+	if len(kinds) == 1 && len(m.Links) > 0 {
 		return words.F("these %s links", count(len(m.Links)))
 	}
 	return words.F("these %s", List(kinds))
@@ -170,7 +170,7 @@ func (f *finder) heldBeyond() {
 		if !ok {
 			continue
 		}
-		f.add(Finding{Kind: RunsOut, Key: "held beyond/" + place(left, right), What: words.T("Axle poorly held"), Number: words.F("beyond %s", f.w.travels(left, right)), Where: place(left, right),
+		f.add(Finding{Kind: RunsOut, Key: "held beyond/" + placeKey(left, right), What: words.T("Axle poorly held"), Number: words.F("beyond %s", f.w.travels(left, right)), Where: place(left, right),
 			Sentence: phrase, Pair: -1, Value: -math.Hypot(left, right), weight: 88}.at(left, right))
 	}
 }

@@ -55,10 +55,10 @@ func (f *finder) notKnown() {
 			continue
 		}
 		member, end, _ := strings.Cut(j.Name, ", ")
-		open = append(open, Lower(trimSide(member))+" "+end)
+		open = append(open, Lower(trimSide(member))+" "+endWords(end))
 	}
 	if len(open) > 0 {
-		f.add(Finding{Kind: NotKnown, Key: "joint limits", What: words.T("Joint limits"), Number: "?", Where: words.F("of %s", many(len(open), "end")),
+		f.add(Finding{Kind: NotKnown, Key: "joint limits", What: words.T("Joint limits"), Number: "?", Where: words.F("of %s", many(len(open), words.Mark("end"), words.Mark("ends"))),
 			Sentence: words.F("No limit is given for %s: whether they bind is not known.", List(open)), Pair: -1, weight: 11})
 	}
 }

@@ -3,7 +3,6 @@ package study
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"axleloft/app/words"
 	"axleloft/geometry/limits"
@@ -68,7 +67,7 @@ func (f *finder) ungiven() string {
 	for _, end := range []struct {
 		towards     float64
 		what, cures string
-	}{{further, "bump", words.T("the struts a closed length, or a bump stop")}, {-further, "droop", words.T("the struts an open length, or a strap")}} {
+	}{{further, words.T("bump"), words.T("the struts a closed length, or a bump stop")}, {-further, words.T("droop"), words.T("the struts an open length, or a strap")}} {
 		if _, _, by := f.s.Range.Clamp(end.towards, end.towards); by != nil && by.Cause == limits.NoAssembly {
 			phrase += words.F(" Nothing given ends the %s before the links do: give %s, or enter the %s.", end.what, end.cures, end.what)
 		}
@@ -100,7 +99,7 @@ func (f *finder) strutsAt() string {
 	if len(at) == 0 {
 		return ""
 	}
-	return words.F(", at %s", strings.Join(at, " and "))
+	return words.F(", at %s", List(at))
 }
 
 // strutAsStop: a strut that closes before its stop is home, or opens before its strap is taut; or no stop or strap at all.
@@ -129,7 +128,7 @@ func (f *finder) strutAsStop() {
 		switch {
 		case e.Cause == limits.StrutClosed && len(m.Stops) > 0:
 			e = s.worstEdge(limits.StrutClosed)
-			f.add(Finding{Kind: RunsOut, Key: "strut closed", What: m.Struts[e.Index].Name, Number: "closed", Where: words.F("%s\nbefore its bump stop is home", place(e.Left, e.Right)),
+			f.add(Finding{Kind: RunsOut, Key: "strut closed", What: m.Struts[e.Index].Name, Number: words.T("closed"), Where: words.F("%s\nbefore its bump stop is home", place(e.Left, e.Right)),
 				Sentence: words.F("%s is closed before the bump stop is home, %s (%s). The strut must not be the stop.",
 					m.Struts[e.Index].Name, place(e.Left, e.Right), f.w.travels(e.Left, e.Right)), Pair: -1, weight: 70}.at(e.Left, e.Right))
 		case e.Cause == limits.StrutOpen && len(m.Straps) > 0:
@@ -141,18 +140,18 @@ func (f *finder) strutAsStop() {
 		seen[e.Cause] = true
 	}
 	if len(m.Stops) == 0 {
-		f.oneEnd(words.T("bump stop"), limits.StrutClosed, "up", s.Range.Bump)
+		f.oneEnd(words.Mark("bump stop"), limits.StrutClosed, words.T("up"), s.Range.Bump)
 	}
 	if len(m.Straps) == 0 {
-		f.oneEnd("strap", limits.StrutOpen, "down", s.Range.Droop)
+		f.oneEnd(words.Mark("strap"), limits.StrutOpen, words.T("down"), s.Range.Droop)
 	}
 }
 
 func (f *finder) oneEnd(missing string, cause limits.Cause, way string, travel float64) {
 	for i := range f.s.Range.Edge {
 		if f.s.Range.Edge[i].Cause == cause {
-			f.add(Finding{Kind: RunsOut, Key: "no " + missing, What: words.F("The struts stop the axle %s", way), Where: words.F("no %s is given", missing),
-				Sentence: words.F("The struts stop the axle %s, at %s: no %s is given.", way, f.w.length(travel), missing), Pair: -1, weight: 40})
+			f.add(Finding{Kind: RunsOut, Key: "no " + missing, What: words.F("The struts stop the axle %s", way), Where: words.F("no %s is given", words.T(missing)),
+				Sentence: words.F("The struts stop the axle %s, at %s: no %s is given.", way, f.w.length(travel), words.T(missing)), Pair: -1, weight: 40})
 			return
 		}
 	}
@@ -203,7 +202,7 @@ func (f *finder) tilt() {
 func deg(rad float64) float64 { return rad * 180 / math.Pi }
 
 func count(n int) string {
-	phrase := []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"}
+	phrase := []string{words.T("no"), words.T("one"), words.T("two"), words.T("three"), words.T("four"), words.T("five"), words.T("six"), words.T("seven"), words.T("eight"), words.T("nine"), words.T("ten")}
 	if n < len(phrase) {
 		return phrase[n]
 	}
@@ -227,9 +226,9 @@ func (f *finder) joints() {
 			continue
 		}
 		use := p.Values[0].Joint(j)
-		verb, now, limit := "tilts", use.Misalignment, j.End.MisLimit
+		verb, now, limit := words.T("tilts"), use.Misalignment, j.End.MisLimit
 		if use.ByTorsion {
-			verb, now, limit = "twists", math.Abs(use.Torsion), j.End.TorLimit
+			verb, now, limit = words.T("twists"), math.Abs(use.Torsion), j.End.TorLimit
 		}
 		who := JointName(j)
 		x := Finding{Kind: Tight, Key: "joint/" + jointKey(j), What: who, Number: words.F("%.1f of %.1f deg", deg(now), deg(limit)), Where: place(e.MaxLeft, e.MaxRight),

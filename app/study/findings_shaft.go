@@ -15,30 +15,31 @@ func (f *finder) driveline() {
 	if !s.Bounded() || !d.Has {
 		return
 	}
-	joint := func(name string, e *Extent) {
+	joint := func(key string, e *Extent) {
+		name := words.T(key)
 		if e.Known() && e.Max > deg(d.JointLimit) {
-			f.add(Finding{Kind: RunsOut, Key: "shaft joint/" + name, What: words.F("Driveshaft, %s joint", name), Number: words.F("%.1f of %.1f deg", e.Max, deg(d.JointLimit)),
+			f.add(Finding{Kind: RunsOut, Key: "shaft joint/" + key, What: words.F("Driveshaft, %s joint", name), Number: words.F("%.1f of %.1f deg", e.Max, deg(d.JointLimit)),
 				Where:    place(e.MaxLeft, e.MaxRight),
 				Sentence: words.F("Driveshaft, %s joint: bends %.1f of %.1f deg, %s.", name, e.Max, deg(d.JointLimit), place(e.MaxLeft, e.MaxRight)),
 				Pair:     -1, Value: e.Max, weight: 76}.at(e.MaxLeft, e.MaxRight))
 		}
 	}
-	joint("front", &s.Extents.ShaftFront)
-	joint(words.T("centre bearing"), &s.Extents.ShaftBearing)
-	joint("rear", &s.Extents.ShaftRear)
+	joint(words.Mark("front"), &s.Extents.ShaftFront)
+	joint(words.Mark("centre bearing"), &s.Extents.ShaftBearing)
+	joint(words.Mark("rear"), &s.Extents.ShaftRear)
 	slip := &s.Extents.Slip
 	if !slip.Known() {
 		return
 	}
-	out := func(way string, used, has, l, r float64) {
-		if used > has {
-			f.add(Finding{Kind: RunsOut, Key: "slip/" + way, What: words.F("Driveshaft slip, %s", way), Number: words.F("%s of %s", f.w.number(used), f.w.length(has)), Where: place(l, r),
+	out := func(key string, used, has, l, r float64) {
+		if way := words.T(key); used > has {
+			f.add(Finding{Kind: RunsOut, Key: "slip/" + key, What: words.F("Driveshaft slip, %s", way), Number: words.F("%s of %s", f.w.number(used), f.w.length(has)), Where: place(l, r),
 				Sentence: words.F("Driveshaft: needs %s of slip %s, %s; it has %s.", f.w.length(used), way, place(l, r), f.w.number(has)),
 				Pair:     -1, Value: used, weight: 77}.at(l, r))
 		}
 	}
-	out("in", -slip.Min, d.SlipIn, slip.MinLeft, slip.MinRight)
-	out("out", slip.Max, d.SlipOut, slip.MaxLeft, slip.MaxRight)
+	out(words.Mark("in"), -slip.Min, d.SlipIn, slip.MinLeft, slip.MinRight)
+	out(words.Mark("out"), slip.Max, d.SlipOut, slip.MaxLeft, slip.MaxRight)
 }
 
 // hosePart is how much longer than its longest span a hose should be (common practice, no source).

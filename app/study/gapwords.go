@@ -93,7 +93,7 @@ func (s *Study) ProvedWords() string {
 	case p.Sampled == p.Pairs:
 		return words.F("Gaps are found at the positions tried, not proved: %s.", p.Why)
 	}
-	return words.F("Gaps are proved over the whole travel%s, nowhere less than the one found by more than %s, but of %s only found at the positions tried: %s.", s.restWords(p.Rest), s.closeness(p.Within), many(p.Sampled, "pair"), p.Why)
+	return words.F("Gaps are proved over the whole travel%s, nowhere less than the one found by more than %s, but of %s only found at the positions tried: %s.", s.restWords(p.Rest), s.closeness(p.Within), many(p.Sampled, words.Mark("pair"), words.Mark("pairs")), p.Why)
 }
 
 // restWords says how near to where the links end the travel the proof does not go, to follow "the whole travel"; "" where it goes all the way.
@@ -123,7 +123,7 @@ func (s *Study) GapsChecked() string {
 	case p.Sampled == 0:
 		return words.F("gaps proved to %s%s", s.closeness(p.Within), s.restShort(p.Rest))
 	}
-	return words.F("gaps proved to %s%s, of %s at the positions tried", s.closeness(p.Within), s.restShort(p.Rest), many(p.Sampled, "pair"))
+	return words.F("gaps proved to %s%s, of %s at the positions tried", s.closeness(p.Within), s.restShort(p.Rest), many(p.Sampled, words.Mark("pair"), words.Mark("pairs")))
 }
 
 func (s *Study) restShort(rest float64) string {

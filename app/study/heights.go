@@ -250,9 +250,9 @@ const steerLeast = 0.5
 
 func towards(steer float64) string {
 	if steer > 0 {
-		return "oversteer"
+		return words.T("oversteer")
 	}
-	return "understeer"
+	return words.T("understeer")
 }
 
 // percent is a size in whole percent, or with a tenth under 3.

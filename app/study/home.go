@@ -63,9 +63,9 @@ func (s *Study) home(h limits.Home) Home {
 		add(words.T("the frame leans %.1f deg to the %s"), lean, side)
 	}
 	if !math.IsNaN(v.PinionDeg) {
-		way := "up"
+		way := words.T("up")
 		if v.PinionDeg < 0 {
-			way = "down"
+			way = words.T("down")
 		}
 		add(words.T("pinion %.1f deg nose %s"), math.Abs(v.PinionDeg), way)
 	}

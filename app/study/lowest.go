@@ -94,9 +94,9 @@ func (s *Study) overhangs() (places [3]overhangPlace, ok [3]bool) {
 			places[i] = overhangPlace{name, r3.Vec{X: from + way**at, Z: *height}}
 		}
 	}
-	set(0, rearName, 0, -1, o.Rear, o.RearHeight)
-	set(1, middleName, 0, 1, o.Middle, o.MiddleHeight)
-	set(2, frontName, s.Mech.Wheelbase, 1, o.Front, o.FrontHeight)
+	set(0, words.T(rearName), 0, -1, o.Rear, o.RearHeight)
+	set(1, words.T(middleName), 0, 1, o.Middle, o.MiddleHeight)
+	set(2, words.T(frontName), s.Mech.Wheelbase, 1, o.Front, o.FrontHeight)
 	return places, ok
 }
 

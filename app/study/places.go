@@ -353,7 +353,7 @@ func (s *Study) strains(x *Extents) []strain {
 }
 
 // directions of the travel, as reaches has them.
-var reachWords = [8]string{"left wheel up alone", "both wheels up", "right wheel up alone", "crossed up, right wheel up", "left wheel down alone", "both wheels down", "right wheel down alone", "crossed up, left wheel up"}
+var reachWords = [8]string{words.Mark("left wheel up alone"), words.Mark("both wheels up"), words.Mark("right wheel up alone"), words.Mark("crossed up, right wheel up"), words.Mark("left wheel down alone"), words.Mark("both wheels down"), words.Mark("right wheel down alone"), words.Mark("crossed up, left wheel up")}
 
 // runsOut tells what runs out that does not now, or of the pivot's own member; "" where nothing does.
 func (k *places) runsOut(s *Study, x *Extents) string {

@@ -54,10 +54,10 @@ func Readings() []Reading {
 		plain("shaftfront", words.T("Driveshaft, front joint"), "deg", "", "", func(v *quantity.Values) float64 { return v.ShaftFrontDeg }),
 		plain("shaftbearing", words.T("Driveshaft, joint at the centre bearing"), "deg", "", "", func(v *quantity.Values) float64 { return v.ShaftBearingDeg }),
 		plain("shaftrear", words.T("Driveshaft, rear joint"), "deg", "", "", func(v *quantity.Values) float64 { return v.ShaftRearDeg }),
-		plain("slip", words.T("Slip"), "mm", "longer", "shorter", func(v *quantity.Values) float64 { return v.Slip }),
+		plain("slip", words.T("Slip"), "mm", words.T("longer"), words.T("shorter"), func(v *quantity.Values) float64 { return v.Slip }),
 		plain("fluctuation", words.T("Driveshaft speed fluctuation"), "%", "", "", func(v *quantity.Values) float64 { return v.FluctuationPct }),
 		plain("use", words.T("Joint use"), words.T("% of its limit"), "", "", func(v *quantity.Values) float64 { return 100 * v.WorstBind }),
-		plain(keyGap, words.T("Smallest gap"), "mm", "", "overlap", nil),
+		plain(keyGap, words.T("Smallest gap"), "mm", "", words.T("overlap"), nil),
 		plain(keySpare, words.T("Gap to spare"), "mm", words.T("more than wanted"), words.T("less than wanted"), nil),
 	}
 }

@@ -20,7 +20,7 @@ const unitsPerMM = 96 / 25.4
 const MostSheet = 19_000.0
 
 // axisWords name the axes, and where their positive side is.
-var axisWords = [3]string{"X, forward", "Y, left", "Z, up"}
+var axisWords = [3]string{words.Mark("X, forward"), words.Mark("Y, left"), words.Mark("Z, up")}
 
 // SectionName says where a section lies: "X 120 mm". length writes mm with their unit.
 func SectionName(axis int, at float64, length func(mm float64) string) string {
@@ -39,7 +39,7 @@ func flat(axis int, p r3.Vec) (right, up float64) {
 }
 
 // acrossWords say how a section is seen.
-var acrossWords = [3]string{"seen from behind", "seen from the right, nose to the right", "seen from above, nose to the right"}
+var acrossWords = [3]string{words.Mark("seen from behind"), words.Mark("seen from the right, nose to the right"), words.Mark("seen from above, nose to the right")}
 
 // RoomSheet draws the sections of a room at one scale, each with its outline to scale in long dashes with two dots, the lines of its axes in the middle, and its extents in words. scale is mm on paper for each mm: 1 for
 // full size. length writes mm with their unit. The error is a plain sentence.
@@ -58,7 +58,7 @@ func RoomSheet(r *Room, scale float64, inch bool, head paper.Head, length func(m
 	out := drawing.Sheet{Head: head, Scale: k, Inch: inch}
 	y := 0.0
 	for _, c := range r.Sections {
-		phrase := []string{words.F("Section at %s, %s", SectionName(c.Axis, c.At, length), acrossWords[c.Axis])}
+		phrase := []string{words.F("Section at %s, %s", SectionName(c.Axis, c.At, length), words.T(acrossWords[c.Axis]))}
 		lo, hi, ok := SectionBox(c)
 		w, h := 0.0, 0.0
 		var x0, y1 float64

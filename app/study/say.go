@@ -1,17 +1,17 @@
 package study
 
 import (
-	"fmt"
 	"math"
+	"strconv"
 
 	"axleloft/app/words"
 	"axleloft/geometry/job"
 )
 
-var kindWords = [...]string{"Hits", "Runs out", "Tight", "Not known", "Outside common practice (no rule, your call)"}
+var kindWords = [...]string{words.Mark("Hits"), words.Mark("Runs out"), words.Mark("Tight"), words.Mark("Not known"), words.Mark("Outside common practice (no rule, your call)")}
 
 // String is the kind as every list of findings heads it.
-func (k Kind) String() string { return kindWords[min(int(k), len(kindWords)-1)] }
+func (k Kind) String() string { return words.T(kindWords[min(int(k), len(kindWords)-1)]) }
 
 // Serious reports whether the finding is one of the job's faults: it hits, runs out or is tight, and has not been set aside.
 func (x *Finding) Serious() bool { return x.Kind <= Tight && x.SetAside == nil }
@@ -86,18 +86,18 @@ func (s *Study) CheckedWords() string {
 	}
 	put := ""
 	if aside > 0 {
-		put = words.F("; %s set aside", many(aside, "finding"))
+		put = words.F("; %s set aside", many(aside, words.Mark("finding"), words.Mark("findings")))
 	}
 	gaps := s.GapsChecked()
 	if gaps != "" {
 		gaps = "; " + gaps
 	}
-	return words.F("Checked: %s, %s, %s; %s left out%s%s", many(heights, "height"), many(loads, "load"), travel, many(left, "pair"), gaps, put)
+	return words.F("Checked: %s, %s, %s; %s left out%s%s", many(heights, words.Mark("height"), words.Mark("heights")), many(loads, words.Mark("load"), words.Mark("loads")), travel, many(left, words.Mark("pair"), words.Mark("pairs")), gaps, put)
 }
 
-func many(n int, what string) string {
+func many(n int, one, more string) string {
 	if n == 1 {
-		return "1 " + what
+		return "1 " + words.T(one)
 	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return strconv.Itoa(n) + " " + words.T(more)
 }

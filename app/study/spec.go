@@ -13,7 +13,7 @@ import (
 const mmPerInch = 25.4
 
 // Against is what a chart can be drawn against: the key and its words.
-var Against = [...][2]string{{"both", "both wheels"}, {"crossed", "crossed up"}, {"left", "left wheel alone"}, {"right", "right wheel alone"}}
+var Against = [...][2]string{{"both", words.Mark("both wheels")}, {"crossed", words.Mark("crossed up")}, {"left", words.Mark("left wheel alone")}, {"right", words.Mark("right wheel alone")}}
 
 // ChartOf is a chart by its key; ok is false where there is no such one.
 func ChartOf(key string) (c Chart, ok bool) {

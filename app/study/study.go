@@ -93,7 +93,7 @@ func (s *Study) gapsOver(ctx context.Context) {
 	if s.Depth == Full {
 		how.Grid, how.Refine = fullGrid, true
 	} else if s.slowProof() {
-		how.Unproved = notYet
+		how.Unproved = words.T(notYet)
 	}
 	most := int(proofMost * math.Max(1, math.Min(mostCloser, fullWithin/s.within)))
 	work, err := limits.GapsFrom(ctx, s.Mech, s.Gaps, s.Range, clearance.Closeness{Width: s.within, Far: farGap, Most: most}, how, s.gapWorks())

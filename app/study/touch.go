@@ -85,9 +85,9 @@ var twins = [...]struct {
 	left, right      int
 	lone, other, all string
 }{
-	{limits.WayLeftUp, limits.WayRightUp, "left wheel alone", "right wheel alone", "either wheel alone"},
-	{limits.WayLeftDown, limits.WayRightDown, "left wheel down alone", "right wheel down alone", "either wheel down alone"},
-	{limits.WayCrossedLeft, limits.WayCrossedRight, "crossed up, left wheel up,", "crossed up, right wheel up,", "crossed up either way"},
+	{limits.WayLeftUp, limits.WayRightUp, words.Mark("left wheel alone"), words.Mark("right wheel alone"), words.Mark("either wheel alone")},
+	{limits.WayLeftDown, limits.WayRightDown, words.Mark("left wheel down alone"), words.Mark("right wheel down alone"), words.Mark("either wheel down alone")},
+	{limits.WayCrossedLeft, limits.WayCrossedRight, words.Mark("crossed up, left wheel up,"), words.Mark("crossed up, right wheel up,"), words.Mark("crossed up either way")},
 }
 
 // asOne is how near two ways' first touches are to be said as one, mm.
@@ -110,16 +110,16 @@ func (w *wording) waysWords(t *limits.Touch, said ...int) string {
 		}
 		l, r := &t.Ways[k.left], &t.Ways[k.right]
 		one := func(name, other string, a, b *limits.Way) {
-			at = append(at, words.F("%s at %s", name, w.number(wayAt(a.At))))
+			at = append(at, words.F("%s at %s", words.T(name), w.number(wayAt(a.At))))
 			if b.Never() && !strings.Contains(other, ",") {
-				never = append(never, words.F("%s never", other))
+				never = append(never, words.F("%s never", words.T(other)))
 			}
 		}
 		switch {
 		case l.Touches && r.Touches && math.Abs(wayAt(l.At)-wayAt(r.At)) < asOne:
-			at = append(at, words.F("%s at %s", k.all, w.number(math.Min(wayAt(l.At), wayAt(r.At)))))
+			at = append(at, words.F("%s at %s", words.T(k.all), w.number(math.Min(wayAt(l.At), wayAt(r.At)))))
 		case l.Touches && r.Touches:
-			at = append(at, words.F("%s at %s", k.lone, w.number(wayAt(l.At))), words.F("%s at %s", k.other, w.number(wayAt(r.At))))
+			at = append(at, words.F("%s at %s", words.T(k.lone), w.number(wayAt(l.At))), words.F("%s at %s", words.T(k.other), w.number(wayAt(r.At))))
 		case l.Touches:
 			one(k.lone, k.other, l, r)
 		case r.Touches:
@@ -142,16 +142,16 @@ func onlyCrossed(t *limits.Touch) bool {
 	return t.Why == ""
 }
 
-var wayWords = [limits.Ways]string{limits.WayLeftUp: "left wheel up alone", limits.WayBothUp: "both wheels up", limits.WayRightUp: "right wheel up alone", limits.WayCrossedRight: "crossed up, right wheel up",
-	limits.WayLeftDown: "left wheel down alone", limits.WayBothDown: "both wheels down", limits.WayRightDown: "right wheel down alone", limits.WayCrossedLeft: "crossed up, left wheel up"}
+var wayWords = [limits.Ways]string{limits.WayLeftUp: words.Mark("left wheel up alone"), limits.WayBothUp: words.Mark("both wheels up"), limits.WayRightUp: words.Mark("right wheel up alone"), limits.WayCrossedRight: words.Mark("crossed up, right wheel up"),
+	limits.WayLeftDown: words.Mark("left wheel down alone"), limits.WayBothDown: words.Mark("both wheels down"), limits.WayRightDown: words.Mark("right wheel down alone"), limits.WayCrossedLeft: words.Mark("crossed up, left wheel up")}
 
 // WayWords says what moves on a straight way from ride height: "both wheels up".
-func WayWords(way int) string { return wayWords[way] }
+func WayWords(way int) string { return words.T(wayWords[way]) }
 
 // wayTo is the straight way that a place lies along in words, -1 where none is near.
 func wayTo(left, right float64) int {
 	for i, phrase := range wayWords {
-		if place(left, right) == phrase {
+		if placeKey(left, right) == phrase {
 			return i
 		}
 	}
@@ -162,7 +162,7 @@ func wayTo(left, right float64) int {
 func ShareWords(r *limits.Region) string {
 	switch share := 50 * (r.Surely + r.Perhaps) / r.Whole; {
 	case r.Surely >= r.Whole*(1-1e-9):
-		return "all"
+		return words.T("all")
 	case share < 1:
 		return words.T("under 1 %")
 	default:

@@ -30,7 +30,7 @@ func (s *Study) TyreWords(t *TyreTrial) string {
 		ground += words.T(" here and stays under the front wheels")
 	}
 	return words.F("A tyre %s and %s: radius without load %s, width %s. %s; the axle and its pivots stay.",
-		more(t.Size.Radius, words.T("larger in radius"), words.T("smaller in radius"), words.T("of the same radius")), more(t.Size.Width, "wider", "narrower", words.T("of the same width")), s.Length(t.Free), s.Length(t.Width), ground)
+		more(t.Size.Radius, words.T("larger in radius"), words.T("smaller in radius"), words.T("of the same radius")), more(t.Size.Width, words.T("wider"), words.T("narrower"), words.T("of the same width")), s.Length(t.Free), s.Length(t.Width), ground)
 }
 
 // TyreRoomWords says how much larger the tyre may be.

@@ -16,32 +16,35 @@ import (
 const straight = 0.12
 
 // place says in words where the axle is: "at ride height", "both wheels up", "crossed up, left wheel up", "left wheel up alone".
-func place(left, right float64) string {
+func place(left, right float64) string { return words.T(placeKey(left, right)) }
+
+// placeKey is place in English whatever the language: keys of findings have it.
+func placeKey(left, right float64) string {
 	l, r := math.Abs(left), math.Abs(right)
 	most := math.Max(l, r)
-	up := func(v float64) string {
+	up := func(v float64, raised, lowered string) string {
 		if v > 0 {
-			return "up"
+			return raised
 		}
-		return "down"
+		return lowered
 	}
 	switch {
 	case most < 0.5:
-		return words.T("at ride height")
+		return words.Mark("at ride height")
 	case left*right > 0 && math.Abs(left-right) <= straight*most:
-		return words.F("both wheels %s", up(left))
+		return up(left, words.Mark("both wheels up"), words.Mark("both wheels down"))
 	case r < straight*most:
-		return words.F("left wheel %s alone", up(left))
+		return up(left, words.Mark("left wheel up alone"), words.Mark("left wheel down alone"))
 	case l < straight*most:
-		return words.F("right wheel %s alone", up(right))
+		return up(right, words.Mark("right wheel up alone"), words.Mark("right wheel down alone"))
 	case left*right < 0 && left > 0:
-		return words.T("crossed up, left wheel up")
+		return words.Mark("crossed up, left wheel up")
 	case left*right < 0:
-		return words.T("crossed up, right wheel up")
+		return words.Mark("crossed up, right wheel up")
 	case left > right:
-		return words.F("both wheels %s, left higher", up(left))
+		return up(left, words.Mark("both wheels up, left higher"), words.Mark("both wheels down, left higher"))
 	}
-	return words.F("both wheels %s, right higher", up(left))
+	return up(left, words.Mark("both wheels up, right higher"), words.Mark("both wheels down, right higher"))
 }
 
 // travels words the two travels: "left 176 up, right 180 down", or "109 mm of bump" where both wheels move together.
@@ -57,13 +60,13 @@ func (w *wording) travels(left, right float64) string {
 		if math.Abs(v) < 0.5 {
 			return words.F("%s at ride", side)
 		}
-		way := "up"
+		way := words.T("up")
 		if v < 0 {
-			way = "down"
+			way = words.T("down")
 		}
 		return fmt.Sprintf("%s %s %s", side, w.number(math.Abs(v)), way)
 	}
-	return one("left", left) + ", " + one("right", right)
+	return one(words.T("left"), left) + ", " + one(words.T("right"), right)
 }
 
 // wording shows lengths in the job's unit.
@@ -114,12 +117,15 @@ func (w *wording) roundLength(mm float64) string {
 
 // Lower is a name as it stands inside a sentence: "Tank shelf" becomes "tank shelf"; "PTO shaft", "A-arm" and people's names stay.
 func Lower(name string) string {
+	if words.NounsCapital() {
+		return name
+	}
 	r, n := utf8.DecodeRuneInString(name)
 	next, _ := utf8.DecodeRuneInString(name[n:])
 	if n == 0 || unicode.IsUpper(next) || unicode.IsDigit(next) || next == '-' {
 		return name
 	}
-	for _, own := range []string{words.T("Panhard"), words.T("Watt")} {
+	for _, own := range []string{"Panhard", "Watt"} {
 		if strings.HasPrefix(name, own) {
 			return name
 		}

@@ -113,7 +113,7 @@ func (s *Scene) addShaft() {
 		if len(s.in.Now.Free) > 0 {
 			continue // lines swing over it: no word stands in it
 		}
-		s.words = append(s.words, word{words: "driveshaft", role: ink.Text, area: f.pts, radius: f.radius, bar: true, ground: ink.AxleFill, layer: drawing.Shaft, weight: 3})
+		s.words = append(s.words, word{words: words.T("driveshaft"), role: ink.Text, area: f.pts, radius: f.radius, bar: true, ground: ink.AxleFill, layer: drawing.Shaft, weight: 3})
 	}
 }
 

@@ -16,9 +16,9 @@ func (s *Scene) sides(d *drafter) {
 		words string
 		x, w  float64
 	}
-	wl, h := d.measure("LEFT", size, true)
-	wr, _ := d.measure("RIGHT", size, true)
-	both := [2]side{{"LEFT", in, wl}, {"RIGHT", d.room.x1 - in - wr, wr}}
+	wl, h := d.measure(words.T("LEFT"), size, true)
+	wr, _ := d.measure(words.T("RIGHT"), size, true)
+	both := [2]side{{words.T("LEFT"), in, wl}, {words.T("RIGHT"), d.room.x1 - in - wr, wr}}
 	low := d.room.y1 - 2*h - 9
 	best, at := math.Inf(1), low
 	for y := low; y > max(h+8, 0.6*d.room.y1); y -= step {
@@ -47,7 +47,7 @@ func (s *Scene) captions(d *drafter) {
 		d.plate(box{x, y, x + w, y + h}, ink.Ground)
 		return d.text(phrase, x, y, size, bold, role, "")
 	}
-	_, h := d.measure("NOSE", size, true)
+	_, h := d.measure(words.T("NOSE"), size, true)
 	const top = 3.0
 	arrow := func(x, y, dx, dy float64) { // from x, y
 		const long, tip = 18.0, 4.5
@@ -56,10 +56,10 @@ func (s *Scene) captions(d *drafter) {
 		d.line(drawing.Names, light, ink.Text, point{end.X - dx*tip + dy*tip, end.Y - dy*tip - dx*tip}, end, point{end.X - dx*tip - dy*tip, end.Y - dy*tip + dx*tip})
 	}
 	nose := func() {
-		w, _ := d.measure("NOSE", size, true)
+		w, _ := d.measure(words.T("NOSE"), size, true)
 		x := d.room.x1 - in - 18 - 5 - w
 		d.plate(box{x, top, d.room.x1 - in, top + h}, ink.Ground)
-		d.text("NOSE", x, top, size, true, ink.Text, "")
+		d.text(words.T("NOSE"), x, top, size, true, ink.Text, "")
 		arrow(x+w+5, top+h/2, 1, 0)
 		d.taken = append(d.taken, box{x, top, d.room.x1, top + h})
 	}
@@ -71,32 +71,32 @@ func (s *Scene) captions(d *drafter) {
 	}
 	switch s.plane {
 	case Side:
-		put("SIDE", in, top, true, ink.Text)
+		put(words.T("SIDE"), in, top, true, ink.Text)
 		nose()
 		demo()
 	case Rear:
 		x, end := in, d.room.x1-in
 		if d.onTop {
-			w, _ := d.measure("LEFT", size, true)
+			w, _ := d.measure(words.T("LEFT"), size, true)
 			d.plate(box{x, top, x + w + 14, top + h}, ink.Ground) // first: it would cut the last letter
-			put("LEFT", x, top, true, ink.Text)
+			put(words.T("LEFT"), x, top, true, ink.Text)
 			x += w + 14
-			w, _ = d.measure("RIGHT", size, true)
+			w, _ = d.measure(words.T("RIGHT"), size, true)
 			end -= w
-			put("RIGHT", end, top, true, ink.Text)
+			put(words.T("RIGHT"), end, top, true, ink.Text)
 			end -= 14
 		}
-		b := put("REAR", x, top, true, ink.Text)
+		b := put(words.T("REAR"), x, top, true, ink.Text)
 		if w, _ := d.measure(words.T("from behind"), size, false); b.x1+8+w <= end {
 			put(words.T("from behind"), b.x1+8, top, false, ink.Second)
 		}
 		demo()
 	default:
-		b := put("PLAN", in, top, true, ink.Text)
-		w, _ := d.measure("LEFT", size, true)
+		b := put(words.T("PLAN"), in, top, true, ink.Text)
+		w, _ := d.measure(words.T("LEFT"), size, true)
 		x := b.x1 + 24
 		d.plate(box{x, top, x + w + 14, top + h}, ink.Ground)
-		d.text("LEFT", x, top, size, true, ink.Text, "")
+		d.text(words.T("LEFT"), x, top, size, true, ink.Text, "")
 		arrow(x+w+10, top+h/2+9, 0, -1)
 		d.taken = append(d.taken, box{x, top, x + w + 18, top + h})
 		nose()

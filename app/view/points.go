@@ -147,9 +147,9 @@ func EdgeAt(j *job.Job, part edit.Part, t Transform, x, y, reach float64) (best 
 // exactLength writes a length in the unit shown, without it: to a tenth of a mm, or to a thousandth of an inch.
 func exactLength(mm float64, inch bool) string {
 	if inch {
-		return words.Decimal(measure.InchNumber(mm))
+		return measure.InchNumber(mm)
 	}
-	return words.Decimal(measure.Signed(strconv.FormatFloat(math.Round(mm*10)/10+0, 'f', -1, 64)))
+	return measure.Signed(strconv.FormatFloat(math.Round(mm*10)/10+0, 'f', -1, 64))
 }
 
 func lengthUnit(inch bool) string {

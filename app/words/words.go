@@ -1,5 +1,6 @@
 // Package words gives the texts of the screen in the language chosen. English is the language of the source: a text is looked up by its English
-// words, a sentence with figures in it by its format, and what has no translation stays English. The job file and the command know no language.
+// words, a sentence with figures in it by its format, and what has no translation stays English. The job file, the sheets and the command know no language.
+// Figures are written alike in every one, with a point, as the files and sheets have them; a comma is understood wherever a number is typed.
 package words
 
 import (
@@ -21,7 +22,7 @@ const English = "en"
 type catalogue struct {
 	name  string
 	texts map[string]string
-	comma bool // it writes a decimal comma
+	nouns bool // it writes nouns with a capital letter
 }
 
 var chosen atomic.Pointer[catalogue]
@@ -47,7 +48,7 @@ func Languages() []string {
 // file is how a language is written down.
 type file struct {
 	Name         string            `json:"name"`
-	DecimalComma bool              `json:"decimalComma"`
+	NounsCapital bool              `json:"nounsCapital"`
 	Texts        map[string]string `json:"texts"`
 }
 
@@ -84,7 +85,7 @@ func Use(code string) error {
 	if err != nil {
 		return err
 	}
-	chosen.Store(&catalogue{name: code, texts: f.Texts, comma: f.DecimalComma})
+	chosen.Store(&catalogue{name: code, texts: f.Texts, nouns: f.NounsCapital})
 	return nil
 }
 
@@ -106,56 +107,36 @@ func T(english string) string {
 	return english
 }
 
-// F is a text with figures in it: the format is looked up, then filled in as fmt.Sprintf does; numbers take the language's decimal sign.
+// Mark is a text that is looked up later, by T, where it is shown: what a table holds before any language is chosen. It is returned as it is.
+func Mark(english string) string { return english }
+
+// Sentence is an error that says its English words in the language in use when it is shown. Two of the same words are the same error.
+type Sentence string
+
+func (s Sentence) Error() string { return T(string(s)) }
+
+// F is a text with figures in it: the format is looked up, then filled in as fmt.Sprintf does.
 // A translation may take its arguments in another order by fmt's indexes: "%[2]s %[1]s".
 func F(format string, args ...any) string {
-	c := chosen.Load()
-	if c == nil {
+	if chosen.Load() == nil {
 		return fmt.Sprintf(format, args...)
 	}
-	return fmt.Sprintf(T(format), c.numbers(args)...)
+	return fmt.Sprintf(T(format), args...)
 }
 
 // Errorf is F as an error, a whole sentence for the user; %w wraps as fmt.Errorf does.
 func Errorf(format string, args ...any) error {
-	c := chosen.Load()
-	if c == nil {
+	if chosen.Load() == nil {
 		return fmt.Errorf(format, args...)
 	}
-	return fmt.Errorf(T(format), c.numbers(args)...)
+	return fmt.Errorf(T(format), args...)
 }
 
 // Error is T as an error.
 func Error(english string) error { return errors.New(T(english)) }
 
-// Decimal gives a number already written with a point the language's decimal sign.
-func Decimal(number string) string {
-	if c := chosen.Load(); c != nil && c.comma {
-		return strings.Replace(number, ".", ",", 1)
-	}
-	return number
-}
-
-// numbers are the arguments, floating ones written with the language's decimal sign.
-func (c *catalogue) numbers(args []any) []any {
-	if !c.comma {
-		return args
-	}
-	out := slices.Clone(args)
-	for i, a := range out {
-		switch v := a.(type) {
-		case float64:
-			out[i] = number(v)
-		case float32:
-			out[i] = number(v)
-		}
-	}
-	return out
-}
-
-// number is a float64 that is written with a decimal comma.
-type number float64
-
-func (n number) Format(s fmt.State, verb rune) {
-	fmt.Fprint(s, strings.Replace(fmt.Sprintf(fmt.FormatString(s, verb), float64(n)), ".", ",", 1))
+// NounsCapital reports whether the language in use writes nouns with a capital letter wherever they stand.
+func NounsCapital() bool {
+	c := chosen.Load()
+	return c != nil && c.nouns
 }

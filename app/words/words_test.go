@@ -29,8 +29,9 @@ func TestGerman(t *testing.T) {
 	assert.Equal(t, "de", Language())
 	assert.Equal(t, "Rückgängig", T("Undo"))
 	assert.Equal(t, "nowhere translated", T("nowhere translated"), "what has no translation stays English")
-	assert.Equal(t, "1,5 | -12 |  2,50", F("%.1f | %d | %5.2f", 1.5, -12, 2.5))
-	assert.Equal(t, "385,2", Decimal("385.2"))
+	assert.Equal(t, "1.5 | -12 |  2.50", F("%.1f | %d | %5.2f", 1.5, -12, 2.5), "figures are written alike in every language")
+	assert.True(t, NounsCapital())
+	assert.Equal(t, "Rückgängig", Sentence("Undo").Error())
 	inner := errors.New("inner")
 	assert.ErrorIs(t, Errorf("outer: %w", inner), inner)
 }
