@@ -204,7 +204,7 @@ func (b *Bench) jobMenu() *fyne.Menu {
 	more := fyne.NewMenuItem(words.T("Work out"), nil)
 	more.ChildMenu = fyne.NewMenu("", b.item("tank"), b.item("lowest"), b.item("tyres"), b.item("room"), b.item("places"), b.item("datums"), b.item("standing"), b.item("pivots"), b.item("holes"), b.item("card"), b.item("photo"))
 	return fyne.NewMenu("", b.item("start"), b.item("open"), recent, b.item("save"), b.item("saveas"), demos, fyne.NewMenuItemSeparator(), export, more,
-		fyne.NewMenuItemSeparator(), b.schemeMenu(), b.textMenu(), b.unitItem(), b.item("keys"), b.item("explain"), fyne.NewMenuItem(words.T("The caution"), func() { b.showCaution(nil) }), fyne.NewMenuItemSeparator(), quit)
+		fyne.NewMenuItemSeparator(), b.schemeMenu(), b.textMenu(), b.languageMenu(), b.unitItem(), b.item("keys"), b.item("explain"), fyne.NewMenuItem(words.T("The caution"), func() { b.showCaution(nil) }), fyne.NewMenuItemSeparator(), quit)
 }
 
 func (b *Bench) trialMenu() *fyne.Menu {

@@ -81,6 +81,7 @@ func build(a fyne.App, o Options, post func(func()), atOnce bool) *Bench {
 	b.post = func(f func()) { post(func() { defer b.timed("posted")(); f() }) }
 	openLate()
 	look.SetScheme(schemeChosen(a.Preferences()))
+	_ = words.Use(a.Preferences().String(keyLanguage)) // one that is no longer there is English
 	scaleText(b.textSize())
 	a.Settings().SetTheme(look.Theme{})
 	b.win = a.NewWindow("Axleloft")
@@ -138,7 +139,7 @@ func (b *Bench) docOptions() document.Options {
 	return o
 }
 
-// use puts another document into the window; the old one is closed.
+// use puts another document into the window; the old one is closed. The same one again is put into a window made anew.
 func (b *Bench) use(d *document.Document) {
 	if b.stop != nil {
 		b.places.Off()
@@ -151,7 +152,9 @@ func (b *Bench) use(d *document.Document) {
 		for _, v := range b.views {
 			v.Close()
 		}
-		b.leave()
+		if d != b.doc {
+			b.leave()
+		}
 	}
 	b.doc = d
 	b.open = panel.NoDrawer

@@ -146,3 +146,30 @@ func (b *Bench) textMenu() *fyne.MenuItem {
 	m.ChildMenu.Items = append(m.ChildMenu.Items, fyne.NewMenuItemSeparator(), b.item("larger"), b.item("smaller"))
 	return m
 }
+
+// languageMenu offers the languages there are, each by its own name.
+func (b *Bench) languageMenu() *fyne.MenuItem {
+	m := fyne.NewMenuItem(words.T("Language"), nil)
+	m.ChildMenu = fyne.NewMenu("")
+	for _, code := range words.Languages() {
+		c := fyne.NewMenuItem(words.Name(code), func() { b.setLanguage(code) })
+		c.Checked = code == words.Language()
+		m.ChildMenu.Items = append(m.ChildMenu.Items, c)
+	}
+	return m
+}
+
+// setLanguage says everything in another language and keeps the choice: the panels are made anew, and the findings worded again.
+func (b *Bench) setLanguage(code string) {
+	if code == words.Language() {
+		return
+	}
+	if err := words.Use(code); err != nil {
+		b.say(words.T("That did not work"), err.Error())
+		return
+	}
+	b.app.Preferences().SetString(keyLanguage, code)
+	b.actions = b.table()
+	b.doc.Reword()
+	b.use(b.doc)
+}

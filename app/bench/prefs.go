@@ -4,6 +4,7 @@ package bench
 const (
 	keyGround   = "ground"   // "light" (default), "dark" or "bright"
 	keyText     = "text"     // size of text, times the usual
+	keyLanguage = "language" // code of the language of the window; "" English
 	keyCaution  = "caution"  // the caution has been read
 	keyTries    = "tries"    // the things to try on a demo have been closed
 	keyRecent   = "recent"   // job files, newest first

@@ -131,7 +131,7 @@ func kindWords(e *job.End) string {
 
 // limitWords say how far an end may tilt and twist: by its maker, and as it is mounted between cheeks; the smaller counts.
 func limitWords(e *job.End) (one, two string) {
-	deg := func(v float64) string { return strconv.FormatFloat(math.Round(v*10)/10, 'f', -1, 64) + " deg" }
+	deg := func(v float64) string { return strconv.FormatFloat(math.Round(v*10)/10, 'f', -1, 64) + words.T(" deg") }
 	if e.Kind == "bush" {
 		one = words.T("tilt not given")
 		if e.Misalignment != nil {

@@ -255,6 +255,13 @@ func (d *Document) SetUnit(unit string) {
 	d.tell(ShownChanged | JobChanged | StudyChanged | FileChanged)
 }
 
+// Reword has the figures and findings worded again, in the language now in use.
+func (d *Document) Reword() {
+	d.Commit()
+	d.recompute()
+	d.tell(ShownChanged | StudyChanged)
+}
+
 // shownIn is the job shown in a unit; the job given stays as it is.
 func shownIn(j *job.Job, unit string) *job.Job {
 	now := "mm"

@@ -314,7 +314,7 @@ func (d *Document) NudgePivot(p Pivot, by r3.Vec) error {
 	tidy := func(v float64) float64 { return math.Round(v*1e6) / 1e6 } // so that steps of 0.1 do not leave tails
 	to = r3.Vec{X: tidy(to.X), Y: tidy(to.Y), Z: tidy(to.Z)}
 	label := words.F("move %s", edit.Name(d.current, p))
-	return d.Edit(label, fmt.Sprint(words.T("nudge "), p), func(j *job.Job) error { return edit.Move(j, p, to) })
+	return d.Edit(label, fmt.Sprint("nudge ", p), func(j *job.Job) error { return edit.Move(j, p, to) })
 }
 
 // TypePivot sets one coordinate from text as an undoable step.
@@ -386,7 +386,7 @@ func (d *Document) DragPart(p Part, side job.Side, by r3.Vec) error {
 // NudgePart shifts a part in the way as an undoable step; a run of nudges is one step.
 func (d *Document) NudgePart(p Part, side job.Side, by r3.Vec) error {
 	label := words.F("move %s", edit.PartName(d.current, p))
-	return d.Edit(label, fmt.Sprint(words.T("nudge "), p), func(j *job.Job) error { return edit.MovePart(j, p, twinShift(by, side)) })
+	return d.Edit(label, fmt.Sprint("nudge ", p), func(j *job.Job) error { return edit.MovePart(j, p, twinShift(by, side)) })
 }
 
 // SetField sets one field of a part's form: undoable.
@@ -397,7 +397,7 @@ func (d *Document) SetField(p Part, key, text string) error {
 			label += ", " + strings.ToLower(f.Label)
 		}
 	}
-	return d.Edit(label, fmt.Sprint(words.T("field "), p, key), func(j *job.Job) error { return edit.Set(j, p, key, text) })
+	return d.Edit(label, fmt.Sprint("field ", p, key), func(j *job.Job) error { return edit.Set(j, p, key, text) })
 }
 
 // SetAside puts a finding aside with a reason; BringBack ends that. Undoable.

@@ -374,7 +374,7 @@ const (
 
 // clevis are the sizes of what a rod end sits in. Taking out the head takes out the clevis.
 func (f *form) clevis(key string, now *job.Clevis, keep func(func(*job.End) error) error) {
-	const whose = "Rod end between cheeks: "
+	whose := words.T("Rod end between cheeks: ")
 	begin := func(ball float64) *job.Clevis {
 		return &job.Clevis{Head: usualHead * ball, HeadWidth: usualWidth * ball, BallWidth: ball}
 	}

@@ -82,7 +82,7 @@ func (f *form) add(x Field) *Field {
 		case Length:
 			x.Suffix = shownLength(f.j)
 		case Angle:
-			x.Suffix = "deg"
+			x.Suffix = words.T("deg")
 		case Mass:
 			x.Suffix = shownMass(f.j)
 		}

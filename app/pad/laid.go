@@ -161,14 +161,14 @@ func (l *laid) figure(v float64) string {
 
 // caption says what the lines are: "Lines: roll steer, %, each 2 more. The front stays where it is."
 func (l *laid) caption(still bool) string {
-	phrase := words.F("Lines: %s in %s, %s apart.", l.which.name, l.unit, l.figure(l.step))
+	phrase := words.F("Lines: %s in %s, %s apart.", words.T(l.which.name), l.unit, l.figure(l.step))
 	switch {
 	case l.none && l.which.key == "use":
 		phrase = words.T("Lines: joint use is not known, no limit is given.")
 	case l.none:
-		phrase = words.F("Lines: there are no figures of %s.", l.which.name)
+		phrase = words.F("Lines: there are no figures of %s.", words.T(l.which.name))
 	case len(l.lines) == 0:
-		phrase = words.F("Lines: %s hardly changes.", l.which.name)
+		phrase = words.F("Lines: %s hardly changes.", words.T(l.which.name))
 	}
 	if l.words != "" {
 		phrase = words.F("%s, at the worst. Lines: joint use in %s.", study.Upper(l.words), l.unit)

@@ -222,8 +222,7 @@ func (p *Pad) pairSay(pos *study.Position) (head, more string) {
 	if l, r := math.Round(at.left), math.Round(at.right); l == 0 && r == 0 {
 		head = words.T("At ride height")
 	} else if l == r {
-		head = words.F("Both%s", strings.TrimPrefix(wheels(at.left, at.left, lengthWords(p.doc.Unit())), "Left"))
-		head, _, _ = strings.Cut(head, ",")
+		head = words.F("Both %s", wheel(at.left, lengthWords(p.doc.Unit())))
 	}
 	now := p.doc.Now()
 	if i := now.PairNamed(p.laying.a, p.laying.b); i >= 0 && i < len(pos.Gaps) {

@@ -348,17 +348,18 @@ func meet(ul, ur float64, a, b *limits.By) (float64, bool) {
 
 // wheels says where the wheels stand: "Left up 109, right up 109".
 func wheels(left, right float64, length func(mm float64) string) string {
-	one := func(v float64) string {
-		switch r := math.Round(v); {
-		case r > 0:
-			return words.F("up %s", length(v))
-		case r < 0:
-			return words.F("down %s", length(-v))
-		default:
-			return words.T("at ride")
-		}
+	return words.F("Left %s, right %s", wheel(left, length), wheel(right, length))
+}
+
+// wheel is how one of them stands: "up 40".
+func wheel(v float64, length func(mm float64) string) string {
+	switch r := math.Round(v); {
+	case r > 0:
+		return words.F("up %s", length(v))
+	case r < 0:
+		return words.F("down %s", length(-v))
 	}
-	return words.F("Left %s, right %s", one(left), one(right))
+	return words.T("at ride")
 }
 
 // lengthWords writes a travel in the shown unit, without the unit's name: whole millimetres, or inches to a tenth.

@@ -194,7 +194,7 @@ const commonPractice = "common practice"
 func (f *figures) pinion() Reading {
 	of := func(v *quantity.Values) float64 { return v.PinionDeg }
 	v, word := f.sided(f.value(of), 0.05, words.T("nose up"), words.T("nose down"), words.T("level"))
-	r := Reading{Key: "pinion", Name: words.T("Pinion"), Word: word, Value: tenth(v), Unit: "deg"}
+	r := Reading{Key: "pinion", Name: words.T("Pinion"), Word: word, Value: tenth(v), Unit: words.T("deg")}
 	f.fill(&r, of, f.extents().Pinion, tenth)
 	if r.HasExtent {
 		r.Under = words.F("changes %s in all", tenth(r.Extent.Max-r.Extent.Min))
@@ -282,7 +282,7 @@ func (f *figures) slip() Reading {
 
 func (f *figures) sideShift() Reading {
 	of := func(v *quantity.Values) float64 { return v.Y }
-	v, word := f.sided(f.value(of), 0.5, words.T("to the left"), words.T("to the right"), "none")
+	v, word := f.sided(f.value(of), 0.5, words.T("to the left"), words.T("to the right"), words.T("none"))
 	r := Reading{Key: "sideshift", Name: words.T("Side shift"), Word: word, Value: f.lengths(v), Unit: f.unit, BandLo: -10, BandHi: 10, Under: words.T(commonPractice)}
 	f.fill(&r, of, f.extents().SideShift, f.lengths)
 	return r
@@ -318,13 +318,13 @@ func (f *figures) steer() Reading {
 	of := func(v *quantity.Values) float64 { return v.SteerDeg }
 	v, word := f.sided(f.value(of), 0.005, words.T("to the left"), words.T("to the right"), words.T("straight"))
 	two := func(v float64) string { return num(v, 2) }
-	r := Reading{Key: "steer", Name: words.T("Axle steers"), Word: word, Value: two(v), Unit: "deg"}
+	r := Reading{Key: "steer", Name: words.T("Axle steers"), Word: word, Value: two(v), Unit: words.T("deg")}
 	f.fill(&r, of, f.swept(of), two)
 	return r
 }
 
 func (f *figures) shaft(key, name string, of func(*quantity.Values) float64, e study.Extent) Reading {
-	r := Reading{Key: key, Name: name, Word: words.T("bends"), Value: tenth(f.value(of)), Unit: "deg"}
+	r := Reading{Key: key, Name: name, Word: words.T("bends"), Value: tenth(f.value(of)), Unit: words.T("deg")}
 	if f.mech != nil && f.mech.Drive.Has {
 		if lim := f.mech.Drive.JointLimit; !math.IsNaN(lim) {
 			r.Limit = lim * 180 / math.Pi

@@ -25,7 +25,7 @@ func (f *figures) rpm() float64 {
 func (f *figures) pinionGround() Reading {
 	of := func(v *quantity.Values) float64 { return v.PinionGroundDeg }
 	v, word := f.sided(f.value(of), 0.05, words.T("nose up"), words.T("nose down"), "level")
-	r := Reading{Key: "pinionground", Name: words.T("Pinion to the ground"), Word: f.onGround(word), Value: tenth(v), Unit: "deg"}
+	r := Reading{Key: "pinionground", Name: words.T("Pinion to the ground"), Word: f.onGround(word), Value: tenth(v), Unit: words.T("deg")}
 	f.fill(&r, of, f.swept(of), tenth)
 	return r
 }

@@ -267,7 +267,7 @@ func rowTitle(r *study.HeightRow, unit string) string {
 		u = unit
 	}
 	u, _, _ = strings.Cut(u, " of ")
-	return title + ", " + u
+	return title + ", " + words.T(u)
 }
 
 // sideWords are what + and - are called in a cell.

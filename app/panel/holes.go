@@ -327,7 +327,7 @@ func (b *holes) tableColumns(t *study.HoleTable) []holeColumn {
 	figure(words.T("Pinion"), words.T("deg in all"), 78, 1, func(r *study.HoleChoice) float64 { return r.Pinion }, func(r *study.HoleChoice) float64 { return r.Pinion })
 	figure(words.T("Joint"), words.T("% of limit"), 80, 0, func(r *study.HoleChoice) float64 { return 100 * r.Use }, func(r *study.HoleChoice) float64 { return r.Use })
 	if t.Kept {
-		figure(words.T("Pinion at ride"), "deg", 108, 1, func(r *study.HoleChoice) float64 { return r.PinionRide }, func(r *study.HoleChoice) float64 { return r.PinionRide })
+		figure(words.T("Pinion at ride"), words.T("deg"), 108, 1, func(r *study.HoleChoice) float64 { return r.PinionRide }, func(r *study.HoleChoice) float64 { return r.PinionRide })
 		figure(words.T("Side shift"), unit, 84, tenths, func(r *study.HoleChoice) float64 { return mm(r.SideShift) }, func(r *study.HoleChoice) float64 { return math.Abs(r.SideShift) })
 	} else {
 		for i, l := range t.Links {

@@ -169,7 +169,7 @@ func (k *jobCard) against(j *job.Job) string {
 			is        float64
 		}{{"pinion", words.T("pinion"), v.PinionDeg}, {"shaftfront", words.T("front joint"), v.ShaftFrontDeg}, {"shaftrear", words.T("rear joint"), v.ShaftRearDeg}} {
 			if was, ok := measuredBefore(x.key, j); ok {
-				put(x.name, was, x.is, "deg", tenth)
+				put(x.name, was, x.is, words.T("deg"), tenth)
 			}
 		}
 	}

@@ -518,7 +518,7 @@ func (p *parts) move(by int) {
 		return
 	}
 	name := study.Lower(edit.PartName(j, part))
-	err := p.h.Doc.Edit(words.F("order of %s", name), fmt.Sprint(words.T("order "), part.List, name), func(j *job.Job) (err error) {
+	err := p.h.Doc.Edit(words.F("order of %s", name), fmt.Sprint("order ", part.List, name), func(j *job.Job) (err error) {
 		part, err = edit.Reorder(j, part, by)
 		return err
 	})

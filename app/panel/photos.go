@@ -230,7 +230,7 @@ func (k *photos) level(r *photoRow) {
 func (k *photos) move(r *photoRow) {
 	name := r.name()
 	nudge := func(right, up float64) {
-		k.h.Tell(k.h.Doc.ShiftPhoto(name, edit.Place2{right, up}, words.F("nudge photo %s", name)))
+		k.h.Tell(k.h.Doc.ShiftPhoto(name, edit.Place2{right, up}, "nudge photo "+name))
 	}
 	k.points(r, words.F("In the %s view: press a point of the photo, then the pivot or place it belongs to; or move it by the arrows. Escape ends it.", words.T(name)), words.T("Now the pivot or place where that point belongs. Escape leaves."), nudge, func(a, b edit.Place2) {
 		to, at := k.nearest(r.plane, b)

@@ -524,7 +524,7 @@ func (k *room) makeSolid() {
 	}
 	s, room := f.s, f.room
 	k.solid.again()
-	k.solid.begin(fmt.Sprint(k.key(s), words.T(" solid")), func(ctx context.Context, looked *atomic.Int64) (*swept.Solid, error) {
+	k.solid.begin(fmt.Sprint(k.key(s), " solid"), func(ctx context.Context, looked *atomic.Int64) (*swept.Solid, error) {
 		return room.Whole(ctx, roomSolidStep, func(done, all int) { looked.Store(int64(100 * done / all)) })
 	})
 	k.refresh()
@@ -541,7 +541,7 @@ func (k *room) solidCame() {
 		k.h.Tell(k.solid.err)
 		return
 	}
-	if s, _ := k.h.Doc.Study(); fresh && k.solid.fresh(fmt.Sprint(k.key(s), words.T(" solid"))) {
+	if s, _ := k.h.Doc.Study(); fresh && k.solid.fresh(fmt.Sprint(k.key(s), " solid")) {
 		solid := k.solid.got
 		k.h.SaveFile(words.F("room of %s", f.room.Name), "stl", func(w io.Writer) error { return solid.WriteSTL(w, f.room.Head()) })
 	}

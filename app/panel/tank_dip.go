@@ -39,7 +39,7 @@ func newDipTable(k *tank) *dipTable {
 		e.OnLeave = func() { t.take(i) }
 		e.escape = func() { e.SetText(plainNumber(t.tilt[i])) }
 		t.entry[i] = e
-		rows = append(rows, container.New(&fieldLine{}, t.label[i], look.Calm(e), look.NewLabel("deg", look.Small, ink.Second, false)))
+		rows = append(rows, container.New(&fieldLine{}, t.label[i], look.Calm(e), look.NewLabel(words.T("deg"), look.Small, ink.Second, false)))
 	}
 	rows = append(rows, t.refused, container.New(&look.Stack{Inset: 4}, t.stick), t.head)
 	t.list = look.NewList(func() int { return len(k.dips.got.levels) }, func() fyne.CanvasObject { return newFigureRow(false) }, func(i int, o fyne.CanvasObject) {

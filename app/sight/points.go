@@ -166,7 +166,7 @@ func (v *View) movePoint(right, up, step float64) bool {
 	}
 	to = view.Tidy(to)
 	j := v.doc.Current()
-	err := v.doc.Edit(pointLabel(j, part, p.PartPoint), fmt.Sprint(words.T("nudge point "), part, p.PartPoint), func(j *job.Job) error {
+	err := v.doc.Edit(pointLabel(j, part, p.PartPoint), fmt.Sprint("nudge point ", part, p.PartPoint), func(j *job.Job) error {
 		return edit.MovePoint(j, part, p.PartPoint, p.InFile(to))
 	})
 	v.nudged(err, step)

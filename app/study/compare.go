@@ -90,7 +90,7 @@ func (c *compared) at(key string) float64 {
 // Figures that have no value are told so.
 func none() (float64, string, string) { return math.NaN(), words.T("not known"), "" }
 
-func degrees(v float64) string { return measure.Signed(fmt.Sprintf("%.1f", v)) + " deg" }
+func degrees(v float64) string { return measure.Signed(fmt.Sprintf("%.1f", v)) + words.T(" deg") }
 func wholes(v float64) string  { return measure.Signed(fmt.Sprintf("%.0f", v)) + " %" }
 
 // sidedWords is a size with the word for its sign; near is what counts as none.

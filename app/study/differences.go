@@ -42,7 +42,7 @@ const (
 
 // Key is the kind's name in files.
 func (k DifferenceKind) Key() string {
-	return [...]string{"moved", "length", "added", words.T("taken out"), "renamed", "changed", "freed", "measured", words.T("set aside"), words.T("brought back")}[k]
+	return [...]string{words.T("moved"), words.T("length"), words.T("added"), words.T("taken out"), words.T("renamed"), words.T("changed"), words.T("freed"), words.T("measured"), words.T("set aside"), words.T("brought back")}[k]
 }
 
 // Head is the kind as a list of differences heads it.

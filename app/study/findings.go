@@ -3,7 +3,6 @@ package study
 import (
 	"context"
 	"math"
-	"slices"
 	"sort"
 	"strings"
 
@@ -165,32 +164,33 @@ func (s *Study) PairNames(i int) (a, b string) {
 
 // JointName is a joint as the bench calls it: "Lower left, frame bush", "Panhard rod, axle rod end".
 func JointName(j *motion.Joint) string {
-	kind := words.T("end")
+	kind := "end"
 	switch {
 	case !j.End.Known:
 	case j.End.Kind == motion.Bush:
-		kind = words.T("bush")
+		kind = "bush"
 	case j.End.Kind == motion.Ball:
-		kind = words.T("rod end")
+		kind = "rod end"
 	case j.End.Kind == motion.Stud:
-		kind = words.T("stud")
+		kind = "stud"
 	}
 	member, end, _ := strings.Cut(j.Name, ", ")
-	if words.Language() == words.English {
-		return member + ", " + strings.TrimSuffix(end, "end") + kind
-	}
-	return member + ", " + endWords(end) + " (" + kind + ")"
+	return member + ", " + words.T(strings.TrimSuffix(end, "end")+kind)
 }
 
-// ends are what a mechanism calls the ends of its members.
-var ends = [...]string{words.Mark("frame end"), words.Mark("axle end"), words.Mark("rocker end"), words.Mark("far end"), words.Mark("first frame end"), words.Mark("second frame end"), words.Mark("first axle end"), words.Mark("second axle end")}
+// endWords is what a mechanism calls an end of a member, in the language in use.
+func endWords(end string) string { return words.T(end) }
 
-// endWords is such an end in the language in use.
-func endWords(end string) string {
-	if slices.Contains(ends[:], end) {
-		return words.T(end)
-	}
-	return end
+// _ is every end a mechanism knows, by itself and by what is in it.
+var _ = [...]string{
+	words.Mark("frame end"), words.Mark("frame bush"), words.Mark("frame rod end"), words.Mark("frame stud"),
+	words.Mark("axle end"), words.Mark("axle bush"), words.Mark("axle rod end"), words.Mark("axle stud"),
+	words.Mark("rocker end"), words.Mark("rocker bush"), words.Mark("rocker rod end"), words.Mark("rocker stud"),
+	words.Mark("far end"), words.Mark("far bush"), words.Mark("far rod end"), words.Mark("far stud"),
+	words.Mark("first frame end"), words.Mark("first frame bush"), words.Mark("first frame rod end"), words.Mark("first frame stud"),
+	words.Mark("second frame end"), words.Mark("second frame bush"), words.Mark("second frame rod end"), words.Mark("second frame stud"),
+	words.Mark("first axle end"), words.Mark("first axle bush"), words.Mark("first axle rod end"), words.Mark("first axle stud"),
+	words.Mark("second axle end"), words.Mark("second axle bush"), words.Mark("second axle rod end"), words.Mark("second axle stud"),
 }
 
 // jointKey is a joint in the key of a finding: "Lower left/frame".

@@ -202,7 +202,7 @@ func (f *finder) sensors() {
 			if hi-sensorHi > sensorLo-lo {
 				at, l, r = hi, e.Angle.MaxLeft, e.Angle.MaxRight
 			}
-			f.add(Finding{Kind: Outside, Key: "sensor angle/" + k.Name, What: words.F("%s, rod to lever", k.Name), Number: fmt.Sprintf("%.0f deg", at), Where: place(l, r),
+			f.add(Finding{Kind: Outside, Key: "sensor angle/" + k.Name, What: words.F("%s, rod to lever", k.Name), Number: words.F("%.0f deg", at), Where: place(l, r),
 				Sentence: words.F("%s: rod to lever %.0f deg, %s; common practice 40 to 140.", k.Name, at, place(l, r)),
 				Pair:     -1, Value: math.Abs(at - straightLever/2)}.at(l, r))
 		}

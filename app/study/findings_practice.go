@@ -148,22 +148,22 @@ func (f *finder) practice() {
 		*x = x.at(squareAt, squareAt)
 	}
 	if pinion.Known() && pinion.Max-pinion.Min > pinionMost {
-		add("pinion", words.T("Pinion"), fmt.Sprintf("%.1f deg", pinion.Max-pinion.Min), words.T("over the travel"),
+		add("pinion", words.T("Pinion"), words.F("%.1f deg", pinion.Max-pinion.Min), words.T("over the travel"),
 			words.F("Pinion changes %.1f deg over the travel, both wheels together; common practice within 6 to 8.", pinion.Max-pinion.Min)).Value = pinion.Max - pinion.Min
 	}
 	if near.Known() && near.Max-near.Min > 2*pinionNear {
-		add(words.T("pinion near"), words.T("Pinion"), fmt.Sprintf("%.1f deg", near.Max-near.Min), words.F("within %s of ride", f.w.roundLength(pinionNearOver)),
+		add("pinion near", words.T("Pinion"), words.F("%.1f deg", near.Max-near.Min), words.F("within %s of ride", f.w.roundLength(pinionNearOver)),
 			words.F("Pinion changes %.1f deg within %s either way of ride; common practice 1 each way.", near.Max-near.Min, f.w.roundLength(pinionNearOver))).Value = near.Max - near.Min
 	}
 	if d := &s.Mech.Drive; d.Has && x.Slip.Known() {
 		if left := d.SlipIn + x.Slip.Min; left >= 0 && left < slipLeast {
-			q := add(words.T("slip left in"), words.T("Slip left, in"), f.w.length(left), place(x.Slip.MinLeft, x.Slip.MinRight),
+			q := add("slip left in", words.T("Slip left, in"), f.w.length(left), place(x.Slip.MinLeft, x.Slip.MinRight),
 				words.F("Slip: %s left going in, %s; common practice %s to %s (the maker's figure first).", f.w.length(left), place(x.Slip.MinLeft, x.Slip.MinRight), f.w.round(slipLeast), f.w.round(slipUsual)))
 			q.Value = -left
 			*q = q.at(x.Slip.MinLeft, x.Slip.MinRight)
 		}
 		if left := d.SlipOut - x.Slip.Max; left >= 0 && left < slipLeast {
-			q := add(words.T("slip left out"), words.T("Slip left, out"), f.w.length(left), place(x.Slip.MaxLeft, x.Slip.MaxRight),
+			q := add("slip left out", words.T("Slip left, out"), f.w.length(left), place(x.Slip.MaxLeft, x.Slip.MaxRight),
 				words.F("Slip: %s left going out, %s; common practice %s to %s (the maker's figure first).", f.w.length(left), place(x.Slip.MaxLeft, x.Slip.MaxRight), f.w.round(slipLeast), f.w.round(slipUsual)))
 			q.Value = -left
 			*q = q.at(x.Slip.MaxLeft, x.Slip.MaxRight)
@@ -171,13 +171,13 @@ func (f *finder) practice() {
 	}
 	for i := range x.Lean {
 		if e := &x.Lean[i]; e.Known() && deg(e.Max) > leanMost {
-			q := add("lean/"+s.Mech.Struts[i].Name, words.F("%s lean", s.Mech.Struts[i].Name), fmt.Sprintf("%.0f deg", deg(e.Max)), place(e.MaxLeft, e.MaxRight),
+			q := add("lean/"+s.Mech.Struts[i].Name, words.F("%s lean", s.Mech.Struts[i].Name), words.F("%.0f deg", deg(e.Max)), place(e.MaxLeft, e.MaxRight),
 				words.F("%s leans %.0f deg, %s; common practice within 15 to 20.", s.Mech.Struts[i].Name, deg(e.Max), place(e.MaxLeft, e.MaxRight)))
 			q.Value = e.Max
 			*q = q.at(e.MaxLeft, e.MaxRight)
 		}
 		if e := &x.Tilt[i]; e.Known() && deg(e.Max) > tiltMost && math.IsNaN(s.Mech.Struts[i].Tilt) {
-			q := add(words.F("end tilt/%s", s.Mech.Struts[i].Name), words.F("%s end tilt", s.Mech.Struts[i].Name), fmt.Sprintf("%.0f deg", deg(e.Max)), place(e.MaxLeft, e.MaxRight),
+			q := add("end tilt/"+s.Mech.Struts[i].Name, words.F("%s end tilt", s.Mech.Struts[i].Name), words.F("%.0f deg", deg(e.Max)), place(e.MaxLeft, e.MaxRight),
 				words.F("%s: its ends turn %.0f deg, %s; common practice 10 to 12.", s.Mech.Struts[i].Name, deg(e.Max), place(e.MaxLeft, e.MaxRight)))
 			q.Value = e.Max
 			*q = q.at(e.MaxLeft, e.MaxRight)
@@ -288,7 +288,7 @@ func (f *finder) triangulation(add func(key, what, number, where, text string) *
 		return
 	}
 	if sum := 2 * (math.Abs(angles[0]) + math.Abs(angles[1])); sum < planLeast {
-		add("triangulation", words.T("Angle of the pairs in plan"), fmt.Sprintf("%.0f deg", sum), words.T("both pairs together"),
+		add("triangulation", words.T("Angle of the pairs in plan"), words.F("%.0f deg", sum), words.T("both pairs together"),
 			words.F("The two pairs enclose %.0f deg together in plan; common practice 40 or more.", sum)).Value = -sum
 	}
 }

@@ -1,7 +1,6 @@
 package study
 
 import (
-	"fmt"
 	"math"
 
 	"axleloft/app/words"
@@ -143,24 +142,24 @@ func (f *finder) shaftAtSpeed(add func(key, what, number, where, text string) *F
 		*x = x.at(w.travel, w.travel)
 	}
 	if most, ok := quantity.PracticeJointAngle(rpm); ok && angle.v > most {
-		say(words.T("shaft angle"), words.T("Driveshaft joint angle"), angle, fmt.Sprintf("%.1f deg", angle.v),
+		say("shaft angle", words.T("Driveshaft joint angle"), angle, words.F("%.1f deg", angle.v),
 			words.F("Driveshaft: %.1f deg at a joint, %s, at %.0f rev/min; %s: at most %.1f.", angle.v, angle.where, rpm, quantity.PracticeFrom, most))
 	}
 	if torsional.v > quantity.TorsionalAdvice {
-		say(words.T("shaft torsional"), words.T("Driveshaft, torsional acceleration"), torsional, words.F("%.0f rad/s2", torsional.v),
+		say("shaft torsional", words.T("Driveshaft, torsional acceleration"), torsional, words.F("%.0f rad/s2", torsional.v),
 			words.F("Driveshaft: torsional acceleration %.0f rad/s2, %s, at %.0f rev/min; a joint maker's advice is at most %.0f (a chart in the manner of SAE AE-7: %.0f).",
 				torsional.v, torsional.where, rpm, quantity.TorsionalAdvice, quantity.TorsionalChart))
 	}
 	if inertia.v > quantity.InertiaAdvice {
-		say(words.T("shaft inertia"), words.T("Driveshaft, inertia acceleration"), inertia, words.F("%.0f rad/s2", inertia.v),
+		say("shaft inertia", words.T("Driveshaft, inertia acceleration"), inertia, words.F("%.0f rad/s2", inertia.v),
 			words.F("Driveshaft: inertia acceleration %.0f rad/s2, %s, at %.0f rev/min; a joint maker's advice is at most %.0f.", inertia.v, inertia.where, rpm, quantity.InertiaAdvice))
 	}
 	if apart.v > quantity.PracticeAlikeDeg {
-		say(words.T("shaft alike"), words.T("Driveshaft joints apart"), apart, fmt.Sprintf("%.1f deg", apart.v),
+		say("shaft alike", words.T("Driveshaft joints apart"), apart, words.F("%.1f deg", apart.v),
 			words.F("Driveshaft: its two joints differ by %.1f deg, %s; %s: within %.0f.", apart.v, apart.where, quantity.PracticeFrom, quantity.PracticeAlikeDeg))
 	}
 	if least.v < quantity.PracticeLeastJointDeg {
-		say(words.T("shaft straight"), words.T("Driveshaft joint nearly straight"), least, fmt.Sprintf("%.1f deg", least.v),
+		say("shaft straight", words.T("Driveshaft joint nearly straight"), least, words.F("%.1f deg", least.v),
 			words.F("Driveshaft: %.1f deg at a joint, %s; %s: at least %.1f, so that the needles turn.", least.v, least.where, quantity.PracticeFrom, quantity.PracticeLeastJointDeg))
 	}
 }

@@ -43,7 +43,7 @@ func (s *Scene) groundAt(x float64) float64 {
 }
 
 func (s *Scene) addGround() {
-	f := figure{kind: drawing.Line, layer: drawing.GroundTyres, stroke: ink.PartLine, width: light, name: words.T("Ground")}
+	f := figure{kind: drawing.Line, layer: drawing.GroundTyres, stroke: ink.PartLine, width: light, name: "Ground"}
 	switch s.plane {
 	case Side:
 		f.pts = []point{{-groundSpan, s.groundAt(-groundSpan)}, {groundSpan, s.groundAt(groundSpan)}}

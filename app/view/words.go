@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"axleloft/app/words"
 	"axleloft/plotting/drawing"
 	"axleloft/plotting/ink"
 )
@@ -189,7 +188,7 @@ func (d *drafter) placeTag(t *tag, memory *Memory) {
 func (d *drafter) placeName(s *Scene, w *word, memory *Memory) bool {
 	width, h := d.measure(w.words, wordSize, false)
 	area := s.screen(d.t, w.area)
-	key := words.F("name %s", w.words)
+	key := "name " + w.words
 	was, had := memory.places[key]
 	best, which := math.Inf(1), -1
 	var at box

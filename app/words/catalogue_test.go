@@ -114,7 +114,7 @@ func looked(t *testing.T) map[string]string {
 	return out
 }
 
-var verb = regexp.MustCompile(`%(\[\d+\])?[-+# 0]*(\*|\d+)?(\.(\*|\d+))?(\[\d+\])?[a-zA-Z%]`)
+var verb = regexp.MustCompile(`%(\[\d+\])?[-+#0]*(\*|\d+)?(\.(\*|\d+))?(\[\d+\])?[a-zA-Z%]`)
 
 // verbs are a format's verbs in the order of their arguments, with what each asks for.
 func verbs(format string) []string {
@@ -169,4 +169,51 @@ func TestCatalogues(t *testing.T) {
 // space tells what white space begins and ends a text.
 func space(s string) [2]string {
 	return [2]string{s[:len(s)-len(strings.TrimLeft(s, " \n"))], s[len(strings.TrimRight(s, " \n")):]}
+}
+
+// unread are keys of findings and what the window's clock and whoever drives it from outside go by.
+var unread = []string{"slip left in", "slip left out", "before a frame", "ride place of "}
+
+// A sentence on the screen is one that is looked up: no literal of three words or more stands bare in the rooms of the window.
+func TestNoBareSentence(t *testing.T) {
+	three := regexp.MustCompile(`\p{L}{2,}[,.;:]? \p{L}+[,.;:]? \p{L}{2,}`)
+	source(t, func(name string, fset *token.FileSet, file *ast.File) {
+		room := filepath.Base(filepath.Dir(name))
+		if slices.Contains([]string{"headless", "sheets", "words", "display"}, room) || strings.HasPrefix(filepath.Base(name), "probe") {
+			return // the command and the sheets are English
+		}
+		var inside []ast.Node
+		ast.Inspect(file, func(n ast.Node) bool {
+			if n == nil {
+				inside = inside[:len(inside)-1]
+				return true
+			}
+			if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING {
+				s, _ := strconv.Unquote(lit.Value)
+				bare := three.MatchString(s) && !slices.Contains(unread, s)
+				for _, p := range inside {
+					switch x := p.(type) {
+					case *ast.CallExpr:
+						if f, ok := x.Fun.(*ast.SelectorExpr); ok {
+							if pkg, ok := f.X.(*ast.Ident); ok && (pkg.Name == "words" || pkg.Name == "regexp") {
+								bare = false
+							}
+						}
+						if f, ok := x.Fun.(*ast.Ident); ok && f.Name == "panic" {
+							bare = false
+						}
+					case *ast.KeyValueExpr:
+						bare = bare && x.Key != ast.Expr(lit)
+					case *ast.GenDecl:
+						bare = bare && x.Tok != token.CONST // constants are looked up where they are shown
+					case *ast.CaseClause:
+						bare = bare && !slices.Contains(x.List, ast.Expr(lit))
+					}
+				}
+				assert.False(t, bare, "%s: %q", fset.Position(lit.Pos()), s)
+			}
+			inside = append(inside, n)
+			return true
+		})
+	})
 }
