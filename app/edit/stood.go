@@ -38,7 +38,7 @@ type StoodText struct {
 
 // StoodSource is the source of coordinates worked out so, in the file; the screen translates it.
 func StoodSource(how string) string {
-	return map[string]string{OnStands: words.T("on stands"), Hanging: words.T("as it hung"), OnFloor: words.T("from the floor")}[how]
+	return map[string]string{OnStands: "on stands", Hanging: "as it hung", OnFloor: "from the floor"}[how]
 }
 
 // StoodWords is that in the words of the screen: "on stands".

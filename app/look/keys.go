@@ -81,6 +81,12 @@ func KeyWord(n fyne.KeyName) string {
 		return words.T("Esc")
 	case fyne.KeyBackspace:
 		return words.T("Backspace")
+	case fyne.KeySpace:
+		return words.T("Space")
+	case fyne.KeyInsert:
+		return words.T("Insert")
+	case fyne.KeyDelete:
+		return words.T("Delete")
 	case fyne.KeyLeft:
 		return "←"
 	case fyne.KeyRight:

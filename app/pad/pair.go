@@ -212,7 +212,7 @@ func (p *Pad) deep(mm float64) string {
 	if p.doc.Unit() == "in" {
 		return words.F("%s deep", p.gapLength(mm))
 	}
-	return p.gapLength(mm) + " in"
+	return words.F("%s in", p.gapLength(mm))
 }
 
 // pairSay is the sentence under the pad: how the two stand now, and what the marks and lines are.

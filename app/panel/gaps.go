@@ -226,7 +226,7 @@ func gapWords(mm float64, unit string) string {
 		if unit == "in" {
 			return words.F("%s deep", gapWords(-mm, unit))
 		}
-		return gapWords(-mm, unit) + " in"
+		return words.F("%s in", gapWords(-mm, unit))
 	}
 	if unit == "mm" && mm < smallGap-0.05 {
 		return num(mm, 1) + " mm"

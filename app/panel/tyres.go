@@ -296,7 +296,7 @@ func (b *tyres) goTo(p *study.TyrePair) {
 func tyrePairWords(s *study.Study, p *study.TyrePair) string {
 	gap := func(mm float64) string {
 		if mm < 0 {
-			return s.Length(-mm) + " in"
+			return words.F("%s in", s.Length(-mm))
 		}
 		return s.Length(mm)
 	}

@@ -136,9 +136,9 @@ func (f *finder) hit(ctx context.Context, i int, g *limits.Proved) Finding {
 	}
 	switch {
 	case both && touched:
-		way, far := "bump", words.T("full bump")
+		way, far := words.T("bump"), words.T("full bump")
 		if at.Left < 0 {
-			way, far = "droop", words.T("full droop")
+			way, far = words.T("droop"), words.T("full droop")
 		}
 		begins, end := wayAt(at), math.Abs(el)
 		x.Where = words.F("%s\nfirst at %s of %s", where, f.w.number(begins), f.w.length(end))

@@ -146,7 +146,7 @@ func (w *wording) in() string {
 	if w.inch {
 		return words.T(" deep")
 	}
-	return " in"
+	return words.T(" in")
 }
 
 // atMost is length rounded down, so that "not less than" it holds: tenths of a mm under 10, else whole mm; hundredths of an inch.

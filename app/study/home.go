@@ -56,9 +56,9 @@ func (s *Study) home(h limits.Home) Home {
 	var parts []string
 	add := func(format string, args ...any) { parts = append(parts, fmt.Sprintf(format, args...)) }
 	if lean := math.Abs(out.Lean); lean >= 0.05 {
-		side := "left"
+		side := words.T("left")
 		if out.Lean < 0 {
-			side = "right"
+			side = words.T("right")
 		}
 		add(words.T("the frame leans %.1f deg to the %s"), lean, side)
 	}
