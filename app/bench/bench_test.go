@@ -542,3 +542,32 @@ func TestTheNumbersFileNamesItsLoad(t *testing.T) {
 	load := b.doc.Current().Vehicle.Loads[1].Name
 	assert.Equal(t, "numbers-"+fileWords(load), fileWords(b.numbersName()))
 }
+
+// Everything as CSV, and the parts in the way as STL, go into a folder of their own; a second time into another; where nothing can be written it is said.
+func TestIntoAFolder(t *testing.T) {
+	b := open(t, Options{})
+	at := t.TempDir()
+	for range 2 {
+		b.writeFolder(at, "tables")
+		assert.Equal(t, "Written", b.boxes[len(b.boxes)-1].title)
+		b.escape()
+	}
+	b.writeFolder(at, "solids")
+	b.escape()
+	base := filepath.Join(at, fileWords(b.doc.Name()))
+	first, err := filepath.Glob(base + "-tables/*.csv")
+	require.NoError(t, err)
+	second, err := filepath.Glob(base + "-tables-2/*.csv")
+	require.NoError(t, err)
+	assert.Greater(t, len(first), 20)
+	assert.Len(t, second, len(first))
+	assert.FileExists(t, filepath.Join(base+"-tables", "inputs.csv"))
+	solids, err := filepath.Glob(base + "-solids/*.stl")
+	require.NoError(t, err)
+	assert.NotEmpty(t, solids)
+
+	file := filepath.Join(at, "a file")
+	require.NoError(t, os.WriteFile(file, nil, 0o644))
+	b.writeFolder(file, "tables")
+	assert.Equal(t, "Not written", b.boxes[len(b.boxes)-1].title)
+}

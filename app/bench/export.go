@@ -2,6 +2,7 @@ package bench
 
 import (
 	"bytes"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -62,6 +63,9 @@ func (b *Bench) exportMenu() *fyne.Menu {
 	numbers(words.T("Numbers over the travel, CSV..."), b.numbersName(), "sweep")
 	numbers(words.T("Every height and load, CSV..."), "heights", "heights")
 	numbers(words.T("All gaps, CSV..."), "gaps", "clearance")
+	m.Items = append(m.Items, fyne.NewMenuItemSeparator(),
+		fyne.NewMenuItem(words.T("Everything as CSV, into a folder..."), func() { b.exportFolder("tables") }),
+		fyne.NewMenuItem(words.T("Parts in the way as STL, into a folder..."), func() { b.exportFolder("solids") }))
 	return m
 }
 
@@ -103,6 +107,54 @@ func (b *Bench) exportAt(name, format string, chosen func(at string)) {
 	d.SetFileName(fileWords(b.doc.Name()) + "-" + fileWords(name) + "." + format)
 	d.SetFilter(storage.NewExtensionFileFilter([]string{"." + format}))
 	b.chooseName(d)
+}
+
+// exportFolder asks for a folder, and has the command write its many files there into one of their own.
+func (b *Bench) exportFolder(what string) {
+	if !b.doc.Freshness().Full {
+		b.say(words.T("Not written"), errWorking.Error())
+		return
+	}
+	d := dialog.NewFolderOpen(func(at fyne.ListableURI, err error) {
+		switch {
+		case err != nil:
+			b.say(words.T("Not written"), document.Words(err))
+		case at != nil:
+			b.writeFolder(at.Path(), what)
+		}
+	}, b.win)
+	b.placeDialog(d)
+	d.Show()
+}
+
+// writeFolder writes those files behind the window and says where they are.
+func (b *Bench) writeFolder(at, what string) {
+	base := filepath.Join(at, fileWords(b.doc.Name())+"-"+what)
+	to := base
+	for n := 2; ; n++ {
+		if _, err := os.Lstat(to); err != nil {
+			break
+		}
+		to = fmt.Sprint(base, "-", n)
+	}
+	j, folder, trial := b.doc.Job(), b.jobFolder(), b.doc.Trial()
+	work := func() {
+		var list bytes.Buffer
+		err := writeOf(&list, j, folder, trial, what, "--out", to)
+		b.post(func() {
+			if err != nil {
+				b.say(words.T("Not written"), document.Words(err))
+				return
+			}
+			b.app.Preferences().SetString(keyFolder, at)
+			b.say(words.T("Written"), words.F("%s: %d files.", to, bytes.Count(list.Bytes(), []byte{'\n'})))
+		})
+	}
+	if b.atOnce {
+		work()
+		return
+	}
+	go work()
 }
 
 // exportTo makes the file in memory, writes it whole, and says where it is.

@@ -1,6 +1,7 @@
 package edit
 
 import (
+	"math"
 	"strings"
 
 	"axleloft/app/words"
@@ -69,7 +70,7 @@ func Measured(j *job.Job) Count {
 	for i := range j.Envelopes {
 		c.Total++
 		e := &j.Envelopes[i]
-		if e.Measured != nil && *e.Measured || len(e.Given) > 0 {
+		if e.Measured != nil && *e.Measured || isPartGiven(e) {
 			c.Known++
 			continue
 		}
@@ -83,7 +84,22 @@ func (g *Guess) Off(j *job.Job) float64 {
 	if g.IsPivot {
 		return PlusMinus(j, g.Pivot, g.Axis)
 	}
+	if g.Part.List == Envelopes && g.Part.Index < len(j.Envelopes) {
+		if off, _ := PartGiven(&j.Envelopes[g.Part.Index]); !math.IsNaN(off) {
+			return off
+		}
+	}
 	return GuessPlusMinus
+}
+
+// isPartGiven reports whether somebody gave a number of a part in the way: a ± alone gives none.
+func isPartGiven(e *job.Envelope) bool {
+	for _, g := range e.Given {
+		if isGiven(g) {
+			return true
+		}
+	}
+	return false
 }
 
 // Short is the guess in words: "Lower, frame end Z", "Tank shelf".

@@ -61,6 +61,9 @@ func (f *form) envelope() {
 	f.lock = f.partLock
 	f.group = words.T("Where it is")
 	f.places(e)
+	if !housing {
+		f.known(e)
+	}
 	f.lock, f.group = nil, ""
 	if v := Litres(f.j, e); !math.IsNaN(v) {
 		f.readOnly("litres", words.T("Holds, outside measure"), "L", fmt.Sprintf("%.1f", v), v)
@@ -206,8 +209,7 @@ func (f *form) places(e *job.Envelope) {
 		if x.Unit != Length {
 			continue
 		}
-		_, known := e.Given[x.Key]
-		x.Guess = !known && !IsPartMeasured(f.j, f.part)
+		x.Guess = !isGiven(e.Given[x.Key]) && !IsPartMeasured(f.j, f.part)
 		if g := e.Given[x.Key]; g.Typed != "" {
 			x.Text = g.Typed
 		}
@@ -221,6 +223,80 @@ func (f *form) places(e *job.Envelope) {
 			setGiven(&e.Given, key, g)
 			return nil
 		}
+	}
+}
+
+// wholeKeys are the numbers of a shape that are always there, whatever corners it has: how the whole of it is known is kept with them.
+var wholeKeys = map[string][]string{"box": {"min.x", "min.y", "min.z", "max.x", "max.y", "max.z"}, "prism": {"from", "to"}, "ball": {"radius"}, "tube": {"outside"}}
+
+// PartGiven is how far off a part in the way may be, mm, NaN where nobody says or its numbers differ, and where it is from, "" likewise.
+func PartGiven(e *job.Envelope) (plusMinus float64, source string) {
+	plusMinus = math.NaN()
+	for i, key := range wholeKeys[e.Kind] {
+		g := e.Given[key]
+		off := math.NaN()
+		if g.PlusMinus != nil {
+			off = *g.PlusMinus
+		}
+		switch {
+		case i == 0:
+			plusMinus, source = off, g.Source
+			continue
+		case off != plusMinus:
+			plusMinus = math.NaN()
+		}
+		if g.Source != source {
+			source = ""
+		}
+	}
+	return plusMinus, source
+}
+
+// known are how far off the whole part may be, and where that is from. A ± alone leaves it a guess.
+func (f *form) known(e *job.Envelope) {
+	keys := wholeKeys[e.Kind]
+	if len(keys) == 0 {
+		return
+	}
+	off, source := PartGiven(e)
+	each := func(change func(*job.GivenValue)) {
+		for _, key := range keys {
+			g := e.Given[key]
+			change(&g)
+			setGiven(&e.Given, key, g)
+		}
+	}
+	var v *float64
+	if !math.IsNaN(off) {
+		v = &off
+	}
+	x := f.optional("plusMinus", words.T("May be off by, ±"), Length, &v, notNeg, words.T("not known"))
+	set := x.set
+	x.set = func(t string) error {
+		if err := set(t); err != nil {
+			return err
+		}
+		each(func(g *job.GivenValue) {
+			if g.PlusMinus = nil; v != nil {
+				own := *v
+				g.PlusMinus = &own
+			}
+		})
+		return nil
+	}
+	s := source
+	x = f.text("source", words.T("How it was measured"), Text, &s)
+	x.Default = words.T("in a few words")
+	said := x.set
+	x.set = func(t string) error {
+		if err := said(t); err != nil {
+			return err
+		}
+		if len([]rune(s)) > longestSource {
+			return words.Errorf("%s: the source is longer than %d letters. Say it shorter.", PartName(f.j, f.part), longestSource)
+		}
+		each(func(g *job.GivenValue) { g.Source = s })
+		return nil
 	}
 }
 

@@ -2,6 +2,7 @@ package panel
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"axleloft/app/document"
@@ -50,6 +51,7 @@ type parts struct {
 	calm    fyne.CanvasObject
 	rows    []edit.Part
 	names   []string
+	more    []string // under the names of parts in the way
 	add     *look.Button
 	remove  *look.Button
 	copy    *look.Button
@@ -76,10 +78,19 @@ func makeParts(h *Host, s []shelf) *parts {
 	p := &parts{h: h, shelves: s}
 	p.tabs = look.NewSegments(p.tabNames(), 0, func(i int) { p.turn(i) }).Compact(9, look.Row, look.Small)
 	p.list = look.NewList(func() int { return len(p.rows) }, func() fyne.CanvasObject {
-		return container.New(&look.Stack{Inset: 6, Above: 7, Below: 7}, look.NewLabel("", look.Body, ink.Text, false).Shrinks(20))
+		name := look.NewLabel("", look.Body, ink.Text, false).Shrinks(20)
+		if !p.way() {
+			return container.New(&look.Stack{Inset: 6, Above: 7, Below: 7}, name)
+		}
+		return container.New(&look.Stack{Inset: 6, Above: 4, Below: 5}, name, look.NewLabel("", look.Small, ink.Second, false).Shrinks(20))
 	}, func(i int, o fyne.CanvasObject) {
-		if i < len(p.names) {
-			o.(*fyne.Container).Objects[0].(*look.Label).SetText(p.names[i])
+		if i >= len(p.names) {
+			return
+		}
+		row := o.(*fyne.Container).Objects
+		row[0].(*look.Label).SetText(p.names[i])
+		if len(row) > 1 {
+			row[1].(*look.Label).SetText(p.more[i])
 		}
 	})
 	p.calm = look.Calm(p.list)
@@ -211,14 +222,46 @@ func (p *parts) turn(i int) {
 // read reads the entries of the present list.
 func (p *parts) read() {
 	j := p.h.Doc.Current()
-	p.rows, p.names = p.rows[:0], p.names[:0]
+	p.rows, p.names, p.more = p.rows[:0], p.names[:0], p.more[:0]
 	for _, l := range p.shelves[p.at].lists {
 		for i := range edit.Len(j, l) {
 			part := edit.Part{List: l, Index: i}
 			p.rows = append(p.rows, part)
 			p.names = append(p.names, partWords(j, part))
+			if p.way() {
+				p.more = append(p.more, wayWords(j, &j.Envelopes[i], p.h.Doc.Unit()))
+			}
 		}
 	}
+}
+
+// way reports whether these are the parts in the way.
+func (p *parts) way() bool { return p.shelves[0].lists[0] == edit.Envelopes }
+
+// wayWords tells of a part in the way what a tank holds, whether it can move, the gap wanted, and how it is known: "149.9 L, can move, gap 25 mm, ±5 tape".
+func wayWords(j *job.Job, e *job.Envelope, unit string) string {
+	var out []string
+	if v := edit.Litres(j, e); !math.IsNaN(v) {
+		out = append(out, fmt.Sprintf("%.1f L", v))
+	}
+	if e.Movable {
+		out = append(out, words.T("can move"))
+	} else {
+		out = append(out, words.T("cannot move"))
+	}
+	out = append(out, words.F("gap %s", lengthUnit(e.Gap(), unit)))
+	off, source := edit.PartGiven(e)
+	known := source
+	if !math.IsNaN(off) {
+		known = strings.TrimSpace("±" + strings.TrimSuffix(num(off, 1), ".0") + " " + source)
+		if unit == "in" {
+			known = strings.TrimSpace("±" + num(off/mmPerInch, 2) + " " + source)
+		}
+	}
+	if known != "" {
+		out = append(out, known)
+	}
+	return strings.Join(out, ", ")
 }
 
 // partWords is a part's name, and whether it is there twice, or planned.

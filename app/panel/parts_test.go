@@ -6,6 +6,7 @@ import (
 
 	"axleloft/app/document"
 	"axleloft/app/edit"
+	"axleloft/geometry/job"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -139,4 +140,20 @@ func TestListOfPartsMovedCopiedAndRemoved(t *testing.T) {
 	p.list.TypedShortcut(ctrl(fyne.KeyUp))
 	assert.Equal(t, loads[1].Name, n.d.Current().Vehicle.Loads[0].Name)
 	assert.Equal(t, 0, n.d.Load(), "the load that is shown stays the one that is shown")
+}
+
+// A row of In the way says under the name what a tank holds, whether it can move, the gap wanted and how it is known.
+func TestRowsOfWhatIsInTheWay(t *testing.T) {
+	five, ten := 5.0, 10.0
+	lo, hi := job.Point{0, 0, 0}, job.Point{1000, 500, 200}
+	e := job.Envelope{Kind: "box", Min: &lo, Max: &hi}
+	j := &job.Job{Envelopes: []job.Envelope{e}}
+	assert.Equal(t, "cannot move, gap 25 mm", wayWords(j, &e, "mm"))
+	e.Vessel, e.Movable, e.Clearance = true, true, &ten
+	e.Given = job.Given{}
+	for _, k := range []string{"min.x", "min.y", "min.z", "max.x", "max.y", "max.z"} {
+		e.Given[k] = job.GivenValue{PlusMinus: &five, Source: "tape"}
+	}
+	assert.Equal(t, "100.0 L, can move, gap 10 mm, ±5 tape", wayWords(j, &e, "mm"))
+	assert.Equal(t, "100.0 L, can move, gap 0.39 in, ±0.20 tape", wayWords(j, &e, "in"))
 }

@@ -294,13 +294,21 @@ func (in *Input) gapTable() sheet.Table {
 }
 
 func (in *Input) leftOut() sheet.Table {
-	t := sheet.Table{Small: true, Columns: []sheet.Column{{Head: "Pair", Strong: true}, {Head: "Why"}}}
+	t := sheet.Table{Small: true, Columns: []sheet.Column{{Head: "Why", Strong: true}, {Head: "Pairs"}}}
+	of := map[string]int{}
 	for _, l := range in.Study.Gaps.LeftOut {
 		name := l.A
 		if l.B != "" {
 			name += " / " + study.Lower(l.B)
 		}
-		t.Rows = append(t.Rows, sheet.Row{Cells: []string{name, l.Why}})
+		i, ok := of[l.Why]
+		if !ok {
+			i = len(t.Rows)
+			of[l.Why] = i
+			t.Rows = append(t.Rows, sheet.Row{Cells: []string{l.Why, name}})
+			continue
+		}
+		t.Rows[i].Cells[1] += "; " + name
 	}
 	return t
 }
