@@ -236,5 +236,5 @@ func (b *Bench) explainFocus() {
 		b.say(words.T("Travel pad"), words.T("Where the axle can go: up is both wheels up, left is the left wheel up. Arrows move the dot, the axle; at the edge it says what stops it."))
 		return
 	}
-	b.say(words.T("What is this?"), words.T("Put the keys on a reading, a finding, a row of Heights, a view or the travel pad with Tab, then press Ctrl+H: it says what it is, its sign, what is usual and what moves it. A press on a reading, or the right button on a finding, does the same."))
+	b.say(words.T("What is this?"), words.T("Put the keys on a reading, a finding, a row of Heights, a chart, a view or the travel pad with Tab, then press Ctrl+H: it says what it is, its sign, what is usual and what moves it. A press on a reading, or the right button on a finding, does the same."))
 }

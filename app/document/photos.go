@@ -38,6 +38,19 @@ func (d *Document) AddPhoto(path, view string, at edit.Place2, wide float64) (no
 	})
 }
 
+// SetBeforePhoto puts a picture with what was measured before stripping; its file is copied beside the job where it is not there. note, if any, is a
+// plain sentence.
+func (d *Document) SetBeforePhoto(path string) (note string, err error) {
+	name, note, err := d.takeBeside(path, photo.Endings, words.T("a photo"), func(data []byte) error {
+		_, err := photo.Read(data)
+		return err
+	})
+	if err != nil {
+		return "", err
+	}
+	return note, d.SetField(edit.Part{List: edit.JobCard}, "before.photo", name)
+}
+
 // RemovePhoto takes the photo of a view away; its file stays beside the job.
 func (d *Document) RemovePhoto(view string) error {
 	return d.Edit(words.T("remove photo"), "", func(j *job.Job) error { return edit.RemovePhoto(j, view) })

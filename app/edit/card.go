@@ -210,3 +210,6 @@ func LoadFromCard(j *job.Job, index int) (Part, error) {
 
 // FreeLoadName is a name no load has.
 func FreeLoadName(j *job.Job, name string) string { return freeIn(namesOf(j, Loads, -1), name) }
+
+// _ are the names of what is measured before stripping, as the job has them.
+var _ = [...]string{words.Mark("Ride height left"), words.Mark("Ride height right"), words.Mark("Front joint angle"), words.Mark("Rear joint angle"), words.Mark("Tyre gap over, left"), words.Mark("Tyre gap over, right"), words.Mark("Tyre gap inside, left"), words.Mark("Tyre gap inside, right"), words.Mark("Wheel centre above ground, left"), words.Mark("Wheel centre above ground, right"), words.Mark("Wheelbase left"), words.Mark("Wheelbase right")}

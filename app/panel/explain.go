@@ -130,6 +130,48 @@ func defineRow(r *study.HeightRow, d *document.Document) Definition {
 	return def
 }
 
+// chartOfReading are charts that draw what a reading of another name says, chartOfFinding those that draw what a kind of finding is about.
+var (
+	chartOfReading = map[string]string{"joints": "shaftfront", "shaftacc": "torsional", "use": "joint", "stretch": "forced", "force": "forced"}
+	chartOfFinding = map[string]string{"struts": "strut", "lines": "line/", "sensors": "sensor", "gaps": "gap/"}
+)
+
+// onChart is how a chart is read.
+const onChart = "The upright line is where the axle stands: the arrows move it, and the axle with it. A line for each load or part, the present load drawn wide; a grey band is common practice; long dashes with two dots are a pencil line."
+
+// defineChart is what a chart draws.
+func defineChart(key string, d *document.Document) Definition {
+	c := chartOf(key)
+	def := Definition{Title: c.Title}
+	if of, ok := chartOfFinding[key]; ok {
+		for _, k := range findingKinds {
+			if k.key == of {
+				def.Sketch = k.sketch
+				def.add(words.T("What it is"), words.T(k.what))
+				def.add(words.T("What moves it"), words.T(k.moves))
+			}
+		}
+	} else {
+		if of, ok := chartOfReading[key]; ok {
+			key = of
+		}
+		x := definitions[key]
+		def.Sketch = sketchOf[key]
+		def.add(words.T("What it is"), words.T(x.what))
+		def.add(words.T("Sign"), words.T(x.sign))
+		if x.ground {
+			def.add(words.T("Ground"), groundWords(d.Current()))
+		}
+		def.add(words.T("What moves it"), words.T(x.moves))
+		if x.practice != "" {
+			def.add(words.T("Common practice"), words.F("%s No rule, your call.", words.T(x.practice)))
+		}
+	}
+	def.add(words.T("On the chart"), words.T(onChart))
+	def.add(words.T("Inputs"), guessWords(d))
+	return def
+}
+
 func guessWords(d *document.Document) string {
 	c := d.Measured()
 	return words.F("%d of the %d numbers of this job are still guesses.", c.Total-c.Known, c.Total)
@@ -146,6 +188,8 @@ func Explained(o fyne.CanvasObject, d *document.Document) (def Definition, ok bo
 		if r := x.row(); r != nil && sketchOf[r.Key] != "" {
 			return defineRow(r, d), true
 		}
+	case *pane:
+		return defineChart(x.key(), d), true
 	case *gapList:
 		if x.at < len(x.g.rows) && x.g.rows[x.at].kind == pairRow {
 			return definePair(&x.g.rows[x.at], d), true

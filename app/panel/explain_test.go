@@ -6,6 +6,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/edit"
 	"axleloft/app/look"
+	"axleloft/app/study"
 	"axleloft/geometry/job"
 	"axleloft/plotting/ink"
 
@@ -38,6 +39,13 @@ func TestEveryReadingExplainsItself(t *testing.T) {
 			def := defineRow(&table.Rows[i], h.Doc)
 			assert.NotNil(t, sketches[def.Sketch], table.Rows[i].Key)
 			assert.NotEmpty(t, def.Lines)
+		}
+		for _, c := range study.Charts() {
+			def := defineChart(c.Key, h.Doc)
+			assert.NotNil(t, sketches[def.Sketch], c.Key)
+			require.GreaterOrEqual(t, len(def.Lines), 4, c.Key)
+			assert.Equal(t, "What it is", def.Lines[0][0], c.Key)
+			assert.NotEmpty(t, def.Lines[0][1], c.Key)
 		}
 		for i := range s.Findings {
 			def := DefineFinding(&s.Findings[i], h.Doc)

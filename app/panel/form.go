@@ -6,6 +6,7 @@ import (
 	"axleloft/app/document"
 	"axleloft/app/edit"
 	"axleloft/app/look"
+	"axleloft/app/photo"
 	"axleloft/app/words"
 	"axleloft/geometry/job"
 	"axleloft/plotting/ink"
@@ -164,18 +165,27 @@ func (f *form) cell(x edit.Field) *cell {
 		}
 		c.calm = look.Calm(c.entry)
 	}
-	if x.Key == "file" && f.h.ChooseFile != nil {
+	choose := func(take func(path string) (note string, err error), endings ...string) {
+		if f.h.ChooseFile == nil {
+			return
+		}
 		c.pick = look.NewButton(words.T("Choose..."), look.Outline, func() {
 			f.h.ChooseFile(func(path string) {
-				note, err := f.h.Doc.SetFile(f.part, path)
+				note, err := take(path)
 				f.refuse(err)
 				if err == nil && note != "" {
 					f.h.Say(words.T("Taken under another name"), note)
 				}
-			}, ".stl")
+			}, endings...)
 		}).Tall(30, look.Row)
 	}
-	c.wide = x.Unit == edit.LongText || x.Unit == edit.Points || x.Unit == edit.NameList || x.Key == "name" || x.Key == "title" || x.Key == "file" || f.part.List == edit.Brackets && x.Unit == edit.Choice
+	switch x.Key {
+	case "file":
+		choose(func(path string) (string, error) { return f.h.Doc.SetFile(f.part, path) }, ".stl")
+	case "before.photo":
+		choose(func(path string) (string, error) { return f.h.Doc.SetBeforePhoto(path) }, photo.Endings...)
+	}
+	c.wide = x.Unit == edit.LongText || x.Unit == edit.Points || x.Unit == edit.NameList || x.Key == "name" || x.Key == "title" || x.Key == "file" || x.Key == "before.photo" || f.part.List == edit.Brackets && x.Unit == edit.Choice
 	c.set(x)
 	return c
 }

@@ -47,6 +47,7 @@ func TestWindowPaceWhileAPivotIsDragged(t *testing.T) {
 		{"rescue-tender", "1", wide, tall},
 		{"survey-wagon", "1", wide, tall},
 		{"orchard-sprayer", "1", 1920, 1080},
+		{"survey-wagon", "1", 1920, 1080},
 		{"orchard-sprayer", "2", 2 * wide, 2 * tall},
 	} {
 		t.Run(fmt.Sprintf("%s %dx%d scale %s", x.demo, x.w, x.h, x.scale), func(t *testing.T) {
