@@ -30,7 +30,7 @@ func booklet(_ context.Context, in *Input) ([]sheet.Block, error) {
 			out = append(out, sheet.Break{})
 		}
 		out = append(out, sheet.Heading{Words: a.title})
-		out = append(out, twoByTwo(figures)...)
+		out = append(out, in.twoByTwo(figures)...)
 	}
 	if by := in.chartsByHeight(); len(by) > 0 {
 		out = append(out, sheet.Break{}, sheet.Heading{Words: "Crossed up, a line through each height"})
@@ -77,7 +77,7 @@ func (in *Input) charts(against ...string) []sheet.Block {
 			figures = append(figures, sheet.Chart(p, ""))
 		}
 	}
-	return twoByTwo(figures)
+	return in.twoByTwo(figures)
 }
 
 // chartsByHeight are the charts of one quantity crossed up, a line through each height, at the load told for all; none where there is one height.
@@ -97,17 +97,17 @@ func (in *Input) chartsByHeight() []sheet.Block {
 		p.Cursor = math.NaN()
 		figures = append(figures, sheet.Chart(p, ""))
 	}
-	return twoByTwo(figures)
+	return in.twoByTwo(figures)
 }
 
 // twoByTwo puts charts side by side.
-func twoByTwo(figures []sheet.Figure) []sheet.Block {
+func (in *Input) twoByTwo(figures []sheet.Figure) []sheet.Block {
 	var out []sheet.Block
 	if len(figures)%2 == 1 { // the last one no wider than the others
 		figures = append(figures, sheet.Figure{Draw: func(*paper.Pen, paper.Room) {}})
 	}
 	for i := 0; i < len(figures); i += 2 {
-		out = append(out, sheet.Figures{Tall: 205, Figures: figures[i : i+2]})
+		out = append(out, sheet.Figures{Tall: 205 - paper.MM(max(0, paper.A4.H-in.Size.H)/4), Figures: figures[i : i+2]})
 	}
 	return out
 }

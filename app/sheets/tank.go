@@ -174,6 +174,8 @@ type tankDrawing struct {
 	cuts   [][][2]float64
 	loops  [][][2]float64
 	lo, hi [2]float64 // of the tank
+
+	figures []placed
 }
 
 func (in *Input) newTankDrawing(t *study.Tank, s *vessel.Section, axis int) *tankDrawing {
@@ -306,6 +308,12 @@ func (d *tankDrawing) dimensions(p *paper.Pen, at func([2]float64) [2]float64) {
 			n++
 		}
 	}
+	for _, f := range d.figures { // over the lines of others, on ground of their own
+		w, h := paper.Measure(f.words, dimSize, false)
+		p.Fill(ink.Color(ink.Ground, false), [][2]float64{{f.x - 1, f.y + 1}, {f.x + w + 1, f.y + 1}, {f.x + w + 1, f.y + h - 1}, {f.x - 1, f.y + h - 1}})
+		p.Words(ink.Color(ink.Text, false), f.words, f.x, f.y, dimSize, false)
+	}
+	d.figures = nil
 }
 
 // dimension draws one with its line so many steps from the tank: of the level way above it, of the upright way left of it.
@@ -329,7 +337,7 @@ func (d *tankDrawing) dimension(p *paper.Pen, at func([2]float64) [2]float64, ax
 		if math.Abs(b[0]-a[0]) < ww+6 { // beside it
 			x = math.Max(a[0], b[0]) + ww/2 + 6
 		}
-		p.Words(text, words, x-ww/2, y-hh-0.5, dimSize, false)
+		d.figure(words, x-ww/2, y-hh-0.5)
 		return
 	}
 	a, b := at([2]float64{d.lo[0], from}), at([2]float64{d.lo[0], to})
@@ -339,5 +347,16 @@ func (d *tankDrawing) dimension(p *paper.Pen, at func([2]float64) [2]float64, ax
 		tick(x, y)
 	}
 	p.Line(text, sheet.Hair, nil, [2]float64{x, a[1]}, [2]float64{x, b[1]})
-	p.Words(text, words, x-ww-4, (a[1]+b[1])/2-hh/2, dimSize, false)
+	d.figure(words, x-ww-4, (a[1]+b[1])/2-hh/2)
+}
+
+// figure puts a dimension's figure down, to be written when all lines are drawn.
+func (d *tankDrawing) figure(words string, x, y float64) {
+	d.figures = append(d.figures, placed{words, x, y})
+}
+
+// placed are words with their upper left corner.
+type placed struct {
+	words string
+	x, y  float64
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"axleloft/app/study"
+	"axleloft/plotting/paper"
 	"axleloft/plotting/sheet"
 )
 
@@ -25,9 +26,10 @@ func wander(_ context.Context, in *Input) ([]sheet.Block, error) {
 		was.Study, was.Before = in.Before, nil
 		out = append(out, sheet.Heading{Words: "The same before: " + in.Against, Minor: true}, was.wanderTable(was.stands()))
 	}
+	tall := 220 - paper.MM(max(0, paper.A4.H-in.Size.H)/2) // what a shorter page lacks comes out of the two rows
 	out = append(out, sheet.Heading{Words: "Over the travel"},
-		sheet.Figures{Tall: 220, Figures: []sheet.Figure{in.chart("rollsteer", "both", "Roll steer, both wheels together."), in.chart("sideshift", "both", "Side shift of the axle, both wheels together.")}},
-		sheet.Figures{Tall: 220, Figures: []sheet.Figure{in.chart("squareness", "both", "Squareness, both wheels together."), in.chart("squareness", "crossed", "Squareness, crossed up.")}},
+		sheet.Figures{Tall: tall, Figures: []sheet.Figure{in.chart("rollsteer", "both", "Roll steer, both wheels together."), in.chart("sideshift", "both", "Side shift of the axle, both wheels together.")}},
+		sheet.Figures{Tall: tall, Figures: []sheet.Figure{in.chart("squareness", "both", "Squareness, both wheels together."), in.chart("squareness", "crossed", "Squareness, crossed up.")}},
 		sheet.Para{Small: true, Words: "Roll steer: how far the axle steers for each degree the body rolls, in per cent; + toward oversteer: the rear steers out of the bend. Squareness: the wheelbase on the left less that on the right, + where the left side is longer; " +
 			"a vehicle whose axle stands out of square runs straight with the wheel held off centre. Side shift: how far the axle's middle moves sideways from ride height, + left. Rod slope: of the Panhard rod from level, seen from behind: a sloping rod pushes the axle sideways in every bump. " +
 			"Common practice, no source: roll steer laden, at ride, 0 to 5 % toward understeer, at most 2 % toward oversteer, from 5 to 6 % the driver notices; side shift within 10 mm over 75 mm either way; squareness within 3 mm. Other causes of wander are not seen here: steering play, toe, tyres, worn bushes, a bent axle."})
