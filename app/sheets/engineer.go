@@ -47,7 +47,7 @@ func engineer(ctx context.Context, in *Input) ([]sheet.Block, error) {
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
 	}
-	out = append(out, sheet.Break{}, sheet.Heading{Words: "Charts"})
+	out = append(out, sheet.Heading{Words: "Charts"})
 	out = append(out, in.charts("both", "crossed")...)
 	if by := in.chartsByHeight(); len(by) > 0 {
 		out = append(out, sheet.Heading{Words: "Charts crossed up, a line through each height"})
