@@ -283,25 +283,21 @@ const (
 	usualGrip   = 0.7  // what it clamps to its length
 )
 
-// boltOut are the sizes of what has to pass when the bolt is drawn out, and which way. Taking out the length takes it all out.
-func (f *form) boltOut(key string, now *job.BoltOut, keep func(func(*job.End) error) error) {
-	begin := func(length float64) *job.BoltOut {
-		return &job.BoltOut{Length: length, Across: tidy(usualAcross * length), Grip: tidy(usualGrip * length)}
-	}
-	for _, one := range []struct {
-		k, label string
-		of       func(*job.BoltOut) *float64
-		begin    func(v float64) *job.BoltOut
-	}{
-		{"length", words.T("Bolt drawn out: its length with the head"), func(o *job.BoltOut) *float64 { return &o.Length }, begin},
-		{"across", words.T("Bolt drawn out: head or socket across"), func(o *job.BoltOut) *float64 { return &o.Across }, func(v float64) *job.BoltOut { o := begin(v / usualAcross); o.Across = v; return o }},
-		{"grip", words.T("Bolt drawn out: what it clamps, outside to outside"), func(o *job.BoltOut) *float64 { return &o.Grip }, func(v float64) *job.BoltOut { o := begin(v / usualGrip); o.Grip = v; return o }},
-	} {
+// size is one of the sizes of a thing at an end that begins from any of them.
+type size[T any] struct {
+	key, label string
+	of         func(*T) *float64
+	begin      func(v float64) *T
+}
+
+// fromAny are the fields of such a thing: one typed makes it, a size taken out ends it, def stands where there is none.
+func fromAny[T any](f *form, key, def string, now *T, at func(*job.End) **T, keep func(func(*job.End) error) error, sizes ...size[T]) {
+	for _, one := range sizes {
 		var v *float64
 		if now != nil {
 			v = one.of(now)
 		}
-		x := f.optional(key+"."+one.k, one.label, Length, &v, positive, words.T("not looked at"))
+		x := f.optional(key+"."+one.key, one.label, Length, &v, positive, def)
 		set := x.set
 		x.set = func(t string) error {
 			if v != nil {
@@ -312,20 +308,31 @@ func (f *form) boltOut(key string, now *job.BoltOut, keep func(func(*job.End) er
 				return err
 			}
 			return keep(func(e *job.End) error {
-				switch {
+				switch p := at(e); {
 				case v == nil:
-					e.BoltOut = nil
-				case e.BoltOut == nil:
-					e.BoltOut = one.begin(*v)
+					*p = nil
+				case *p == nil:
+					*p = one.begin(*v)
 				default:
-					o := *e.BoltOut
-					*one.of(&o) = *v
-					e.BoltOut = &o
+					c := **p
+					*one.of(&c) = *v
+					*p = &c
 				}
 				return nil
 			})
 		}
 	}
+}
+
+// boltOut are the sizes of what has to pass when the bolt is drawn out, and which way. Taking out the length takes it all out.
+func (f *form) boltOut(key string, now *job.BoltOut, keep func(func(*job.End) error) error) {
+	begin := func(length float64) *job.BoltOut {
+		return &job.BoltOut{Length: length, Across: tidy(usualAcross * length), Grip: tidy(usualGrip * length)}
+	}
+	fromAny(f, key, words.T("not looked at"), now, func(e *job.End) **job.BoltOut { return &e.BoltOut }, keep,
+		size[job.BoltOut]{"length", words.T("Bolt drawn out: its length with the head"), func(o *job.BoltOut) *float64 { return &o.Length }, begin},
+		size[job.BoltOut]{"across", words.T("Bolt drawn out: head or socket across"), func(o *job.BoltOut) *float64 { return &o.Across }, func(v float64) *job.BoltOut { o := begin(v / usualAcross); o.Across = v; return o }},
+		size[job.BoltOut]{"grip", words.T("Bolt drawn out: what it clamps, outside to outside"), func(o *job.BoltOut) *float64 { return &o.Grip }, func(v float64) *job.BoltOut { o := begin(v / usualGrip); o.Grip = v; return o }})
 	if now == nil {
 		return
 	}
@@ -378,44 +385,10 @@ func (f *form) clevis(key string, now *job.Clevis, keep func(func(*job.End) erro
 	begin := func(ball float64) *job.Clevis {
 		return &job.Clevis{Head: usualHead * ball, HeadWidth: usualWidth * ball, BallWidth: ball}
 	}
-	for _, one := range []struct {
-		k, label string
-		of       func(*job.Clevis) *float64
-		begin    func(v float64) *job.Clevis
-	}{
-		{"head", words.F("%shead across", whose), func(c *job.Clevis) *float64 { return &c.Head }, func(v float64) *job.Clevis { return begin(v / usualHead) }},
-		{"headWidth", words.F("%shead's width", whose), func(c *job.Clevis) *float64 { return &c.HeadWidth }, func(v float64) *job.Clevis { return begin(v / usualWidth) }},
-		{"ballWidth", words.F("%sball's width", whose), func(c *job.Clevis) *float64 { return &c.BallWidth }, begin},
-	} {
-		var v *float64
-		if now != nil {
-			v = one.of(now)
-		}
-		x := f.optional(key+".clevis."+one.k, one.label, Length, &v, positive, words.T("not between cheeks"))
-		set := x.set
-		x.set = func(t string) error {
-			if v != nil {
-				w := *v
-				v = &w
-			}
-			if err := set(t); err != nil {
-				return err
-			}
-			return keep(func(e *job.End) error {
-				switch {
-				case v == nil:
-					e.Clevis = nil
-				case e.Clevis == nil:
-					e.Clevis = one.begin(*v)
-				default:
-					c := *e.Clevis
-					*one.of(&c) = *v
-					e.Clevis = &c
-				}
-				return nil
-			})
-		}
-	}
+	fromAny(f, key+".clevis", words.T("not between cheeks"), now, func(e *job.End) **job.Clevis { return &e.Clevis }, keep,
+		size[job.Clevis]{"head", words.F("%shead across", whose), func(c *job.Clevis) *float64 { return &c.Head }, func(v float64) *job.Clevis { return begin(v / usualHead) }},
+		size[job.Clevis]{"headWidth", words.F("%shead's width", whose), func(c *job.Clevis) *float64 { return &c.HeadWidth }, func(v float64) *job.Clevis { return begin(v / usualWidth) }},
+		size[job.Clevis]{"ballWidth", words.F("%sball's width", whose), func(c *job.Clevis) *float64 { return &c.BallWidth }, begin})
 	if now == nil {
 		return
 	}
