@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"strings"
 
 	"axleloft/app/words"
 	"axleloft/geometry/clearance"
@@ -208,7 +209,16 @@ func joinNames(a, b string) string {
 	if t := trimSide(a); t == trimSide(b) {
 		return words.F("%s left and right", t)
 	}
+	if t := pairWithoutSides(a); t == pairWithoutSides(b) {
+		return words.F("%s, both sides", t)
+	}
 	return a + ", " + b
+}
+
+// pairWithoutSides is the name of a pair of parts without their sides: "Strut left / axle tube" gives "Strut / axle tube".
+func pairWithoutSides(name string) string {
+	a, b, _ := strings.Cut(name, " / ")
+	return trimSide(a) + " / " + trimSide(b)
 }
 
 func (s *Study) gapCurves(sw *Sweep, curve func(string, func(int) float64)) {

@@ -17,6 +17,7 @@ import (
 	"strings"
 	"testing"
 
+	"axleloft/plotting/drawing"
 	"axleloft/plotting/ink"
 	"axleloft/plotting/paper"
 
@@ -334,4 +335,26 @@ func TestCSVHoldsEveryValue(t *testing.T) {
 		assert.Equal(t, want, n, fmt.Sprint(i))
 	}
 	require.NoError(t, WriteCSV(&b, Spec{}))
+}
+
+// A name that finds no room at its curve stands where there is some, with a line that ends on the curve.
+func TestANameFarFromItsCurveIsLedToIt(t *testing.T) {
+	inner := box{X0: 50, Y0: 20, X1: 450, Y1: 270}
+	a := Axes{X0: inner.X0, Y0: inner.Y0, X1: inner.X1, Y1: inner.Y1, XMin: -100, XMax: 100, YMin: 0, YMax: 10}
+	c := Curve{Name: "strut", X: []float64{-100, 0, 100}, Y: []float64{1, 1.2, 1}}
+	p := newPlacer(paper.Room{X0: 0, Y0: 0, X1: 500, Y1: 316}, inner)
+	p.Taken = append(p.Taken, box{X0: 50, Y0: 180, X1: 450, Y1: 270}) // words all round the curve
+	_, ok := p.atCurve(a, &c, 40, 14, drawing.NoRoom/2)
+	require.False(t, ok)
+	at, from, to, ok := p.led(a, &c, 40, 14, clear)
+	require.True(t, ok)
+	assert.False(t, at.Overlaps(p.Taken[0]))
+	assert.LessOrEqual(t, at.Y1, 180.0)
+	assert.True(t, from[0] >= at.X0 && from[0] <= at.X1 && from[1] >= at.Y0 && from[1] <= at.Y1, "from the words")
+	x := a.XMin + (to[0]-a.X0)/(a.X1-a.X0)*(a.XMax-a.XMin)
+	y, ok := c.At(x)
+	require.True(t, ok)
+	_, py := a.At(x, y)
+	assert.InDelta(t, py, to[1], 0.5, "to the curve")
+	assert.Less(t, math.Hypot(to[0]-from[0], to[1]-from[1]), 90.0, "near rather than far")
 }

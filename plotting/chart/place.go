@@ -1,6 +1,8 @@
 package chart
 
 import (
+	"math"
+
 	"axleloft/plotting/drawing"
 	"axleloft/plotting/paper"
 )
@@ -40,8 +42,11 @@ func (p *placer) beside(x, y, w, h float64) (box, bool) {
 	return s.Take(30)
 }
 
+// clear is the cost under which no curve runs through words.
+const clear = 0.99
+
 // atCurve is the place of a name at its curve: over or under it, toward an end rather than the middle.
-func (p *placer) atCurve(a Axes, c *Curve, w, h float64) (box, bool) {
+func (p *placer) atCurve(a Axes, c *Curve, w, h, limit float64) (box, bool) {
 	s := p.Spot()
 	n := min(len(c.X), len(c.Y))
 	if n == 0 {
@@ -63,7 +68,52 @@ func (p *placer) atCurve(a Axes, c *Curve, w, h float64) (box, bool) {
 			}
 		}
 	}
-	return s.Take(drawing.NoRoom / 2)
+	return s.Take(limit)
+}
+
+// led is the place of a name that finds none at its curve: anywhere in the picture, near it rather than far, with a line to the curve from from to to.
+func (p *placer) led(a Axes, c *Curve, w, h, limit float64) (at box, from, to [2]float64, ok bool) {
+	const along, across, steps = 12, 14, 48
+	var curve [][2]float64
+	n := min(len(c.X), len(c.Y))
+	for i := range steps + 1 {
+		if n == 0 {
+			break
+		}
+		x := c.X[0] + (c.X[n-1]-c.X[0])*float64(i)/steps
+		if y, ok := c.At(x); ok {
+			px, py := a.At(x, y)
+			curve = append(curve, [2]float64{px, py})
+		}
+	}
+	if len(curve) == 0 {
+		return
+	}
+	// reach is the shortest way from a box to the curve.
+	reach := func(b box) (from, to [2]float64, long float64) {
+		long = math.Inf(1)
+		for _, q := range curve {
+			f := [2]float64{math.Max(b.X0, math.Min(b.X1, q[0])), math.Max(b.Y0, math.Min(b.Y1, q[1]))}
+			if l := math.Hypot(q[0]-f[0], q[1]-f[1]); l < long {
+				from, to, long = f, q, l
+			}
+		}
+		return from, to, long
+	}
+	s := p.Spot()
+	in := p.inner
+	for i := range along + 1 {
+		for k := range across + 1 {
+			x, y := in.X0+4+(in.X1-in.X0-w-8)*float64(i)/along, in.Y0+(in.Y1-in.Y0-h-2)*float64(k)/across
+			b := box{X0: x, Y0: y, X1: x + w, Y1: y + h}
+			_, _, long := reach(b)
+			s.Try(b, 0.004*long)
+		}
+	}
+	if at, ok = s.Take(limit); ok {
+		from, to, _ = reach(at)
+	}
+	return at, from, to, ok
 }
 
 // corner is a place in a corner of the curves' box, high or low.

@@ -1,10 +1,12 @@
 package chart
 
 import (
+	"image/color"
 	"math"
 	"slices"
 	"strings"
 
+	"axleloft/plotting/drawing"
 	"axleloft/plotting/ink"
 	"axleloft/plotting/paper"
 )
@@ -24,9 +26,7 @@ func (d *artist) words() {
 				col = second
 			}
 			w, h := paper.Measure(c.Name, wordSize, c.Present)
-			if b, ok := d.atCurve(d.a, c, w, h); ok {
-				d.pen.Words(col, c.Name, b.X0, b.Y0, wordSize, c.Present)
-			}
+			d.name(c, col, w, h)
 		}
 	}
 	for _, b := range d.s.Bands {
@@ -34,6 +34,23 @@ func (d *artist) words() {
 	}
 	d.arrowWords(d.s.Up, true)
 	d.arrowWords(d.s.Down, false)
+}
+
+// name puts a curve's name at it where no curve runs through it, else with a line to it, else where least does.
+func (d *artist) name(c *Curve, col color.Color, w, h float64) {
+	for _, limit := range []float64{clear, drawing.NoRoom / 2} {
+		if b, ok := d.atCurve(d.a, c, w, h, limit); ok {
+			d.pen.Words(col, c.Name, b.X0, b.Y0, wordSize, c.Present)
+			return
+		}
+		if b, from, to, ok := d.led(d.a, c, w, h, limit); ok {
+			d.pen.Line(col, d.weigh(light)/2, nil, from, to)
+			d.pen.Disc(col, to[0], to[1], d.weigh(light)+0.6)
+			d.trace(from[0], from[1], to[0], to[1], 0)
+			d.pen.Words(col, c.Name, b.X0, b.Y0, wordSize, c.Present)
+			return
+		}
+	}
 }
 
 // cursor draws where the axle stands: a line, a dot on every curve, its value beside it.
