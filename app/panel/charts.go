@@ -279,7 +279,10 @@ func (p *pane) picture(w, h int) image.Image {
 }
 
 // Tapped moves the axle to the travel pressed.
-func (p *pane) Tapped(e *fyne.PointEvent) { p.moveTo(e.Position) }
+func (p *pane) Tapped(e *fyne.PointEvent) {
+	p.h.focus(p) // the arrows go on from there
+	p.moveTo(e.Position)
+}
 
 // Dragged moves the axle along.
 func (p *pane) Dragged(e *fyne.DragEvent) { p.moveTo(e.Position) }
