@@ -120,7 +120,7 @@ func (t *Tight) Text() string {
 // CreateRenderer is the toolkit's.
 func (t *Tight) CreateRenderer() fyne.WidgetRenderer {
 	t.ExtendBaseWidget(t)
-	r := &tightRenderer{t: t, ground: &canvas.Rectangle{}, top: &canvas.Rectangle{}, bottom: &canvas.Rectangle{}}
+	r := &tightRenderer{t: t, top: &canvas.Rectangle{}, bottom: &canvas.Rectangle{}}
 	for i := range r.text {
 		r.text[i] = look.Text("", look.Huge, ink.Text, i == 0 || i == 2)
 	}
@@ -131,17 +131,19 @@ func (t *Tight) CreateRenderer() fyne.WidgetRenderer {
 }
 
 type tightRenderer struct {
-	t                   *Tight
-	ground, top, bottom *canvas.Rectangle
-	text                [3]*canvas.Text // kind, names, number
-	small               [4]*canvas.Text // where, or the lines of a sentence
+	t           *Tight
+	slab        look.Slab
+	ground      ink.Role
+	top, bottom *canvas.Rectangle
+	text        [3]*canvas.Text // kind, names, number
+	small       [4]*canvas.Text // where, or the lines of a sentence
 }
 
 const leastTight = 22 // letters are not made smaller than this before names are shortened
 
 func (r *tightRenderer) Layout(size fyne.Size) {
 	t, say := r.t, &r.t.say
-	r.ground.Resize(size)
+	r.slab.Paint(t, size, look.Color(r.ground))
 	r.top.Resize(fyne.NewSize(size.Width, 3))
 	r.bottom.Resize(fyne.NewSize(size.Width, 3))
 	r.bottom.Move(fyne.NewPos(0, size.Height-3))
@@ -279,7 +281,7 @@ func (r *tightRenderer) Refresh() {
 	case say.trouble:
 		ground, edge = ink.TroubleGround, ink.Trouble
 	}
-	r.ground.FillColor = look.Color(ground)
+	r.ground = ground
 	r.top.FillColor, r.bottom.FillColor = look.Color(edge), look.Color(edge)
 	if say.stale && say.trouble {
 		r.top.FillColor, r.bottom.FillColor = look.Color(ink.Edge), look.Color(ink.Edge)
@@ -290,7 +292,8 @@ func (r *tightRenderer) Refresh() {
 }
 
 func (r *tightRenderer) Objects() []fyne.CanvasObject {
-	out := []fyne.CanvasObject{r.ground, r.top, r.bottom, r.t.mark}
+	out := append([]fyne.CanvasObject{}, r.slab.Objects()...)
+	out = append(out, r.top, r.bottom, r.t.mark)
 	for _, t := range r.text {
 		out = append(out, t)
 	}

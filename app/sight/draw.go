@@ -183,30 +183,38 @@ func circle(g *brush.Pool, at drawing.Point, r float64, width float32, stroke, f
 	g.Circle(snap(at.X, s), snap(at.Y, s), even(r, s), width, colorOf(stroke), colorOf(fill))
 }
 
-// bar draws a round bar as thick lines with round ends, the inner over the outer.
+// bar draws a round bar: a disc with its edge at each point, then thick lines, the inner over the outer. The lines cover a disc just where the
+// bar goes on from it, so no second disc is needed; a test compares the two.
 func bar(g *brush.Pool, it *drawing.Item, box brush.Box, s float32) {
 	r := even(it.Radius, s)
 	w := float32(math.Max(1, math.Round(it.Width*float64(s)))) / s
+	stroke, fill := colorOf(it.Stroke), colorOf(it.Fill)
 	wide := brush.Box{X0: box.X0 - float64(r), Y0: box.Y0 - float64(r), X1: box.X1 + float64(r), Y1: box.Y1 + float64(r)}
-	pass := func(r float32, role ink.Role) {
-		c := colorOf(role)
+	for _, p := range it.Points {
+		x, y := snap(p.X, s), snap(p.Y, s)
+		if float64(x) <= wide.X0 || float64(x) >= wide.X1 || float64(y) <= wide.Y0 || float64(y) >= wide.Y1 {
+			continue
+		}
+		switch {
+		case stroke == nil && fill != nil && r > w:
+			g.Circle(x, y, r-w, 0, nil, fill)
+		case stroke != nil && (fill == nil || r <= w):
+			g.Circle(x, y, r, 0, nil, stroke)
+		case stroke != nil:
+			g.Circle(x, y, r, w, stroke, fill)
+		}
+	}
+	lines := func(r float32, c color.Color) {
 		if c == nil || r <= 0 {
 			return
 		}
-		for i, p := range it.Points {
-			x, y := snap(p.X, s), snap(p.Y, s)
-			if float64(x) > wide.X0 && float64(x) < wide.X1 && float64(y) > wide.Y0 && float64(y) < wide.Y1 {
-				g.Circle(x, y, r, 0, nil, c)
-			}
-			if i == 0 {
-				continue
-			}
-			q := it.Points[i-1]
-			g.ClipLine(wide, float64(snap(q.X, s)), float64(snap(q.Y, s)), float64(x), float64(y), 2*r, c)
+		for i := 1; i < len(it.Points); i++ {
+			p, q := it.Points[i], it.Points[i-1]
+			g.ClipLine(wide, float64(snap(q.X, s)), float64(snap(q.Y, s)), float64(snap(p.X, s)), float64(snap(p.Y, s)), 2*r, c)
 		}
 	}
-	pass(r, it.Stroke)
-	pass(r-w, it.Fill)
+	lines(r, stroke)
+	lines(r-w, fill)
 }
 
 // snap puts a place on a whole device pixel.
